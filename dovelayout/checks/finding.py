@@ -1,0 +1,99 @@
+"""What a check says, and the limits it says it by."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field
+from enum import StrEnum
+from typing import Any
+
+OURS = "ours"
+"""Source of a limit that is this project's own judgement."""
+
+COMMON_PRACTICE = "common practice, no source"
+
+WOOD_HANDBOOK_5_2 = "Wood Handbook FPL-GTR-190, Eq 5-2 and p. 5-30"
+
+
+class Level(StrEnum):
+    """How loud a finding is."""
+
+    OK = "ok"
+    NOTE = "note"
+    WARN = "warn"
+    STOP = "stop"
+
+    @property
+    def rank(self) -> int:
+        """0 for ok up to 3 for stop."""
+        return list(Level).index(self)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Rule:
+    """One limit ladder of one check: data, with its source.
+
+    `below` True: the lower the measure, the worse; a level speaks when the measure is strictly beyond its limit.
+    """
+
+    check: str
+    measures: str
+    unit: str
+    note: float | None = None
+    warn: float | None = None
+    stop: float | None = None
+    below: bool = True
+    source: str = OURS
+
+    def judge(self, measured: float) -> tuple[Level, float | None]:
+        """The worst level that `measured` reaches, and the limit it crossed."""
+        for level, limit in ((Level.STOP, self.stop), (Level.WARN, self.warn), (Level.NOTE, self.note)):
+            if limit is not None and self._beyond(measured, limit):
+                return level, limit
+        return Level.OK, None
+
+    def _beyond(self, measured: float, limit: float) -> bool:
+        # a layout that was set to the limit stays within it, whatever the last bit of the arithmetic
+        slack = 1e-9 * max(1.0, abs(limit))
+        return measured < limit - slack if self.below else measured > limit + slack
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Change:
+    """Keys to set in one table of the job; lengths carry their unit, so they hold in any job."""
+
+    table: str
+    name: str
+    values: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Finding:
+    """One thing a check found. `changes` is what `fix` says, for a machine to apply; empty where the remedy isn't
+    in the job (a plane, another board)."""
+
+    check: str
+    level: Level
+    where: str
+    message: str
+    measured: float | None = None
+    limit: float | None = None
+    unit: str = ""
+    fix: str = ""
+    source: str = OURS
+    changes: tuple[Change, ...] = field(default=())
+
+
+def not_checked(check: str, where: str, because: str, fix: str = "") -> Finding:
+    """The note a check leaves when it can't run: never silence."""
+    return Finding(check=check, level=Level.NOTE, where=where, message=f"not checked, because {because}", fix=fix)
+
+
+def worst_level(findings: Iterable[Finding]) -> Level:
+    """The loudest level among the findings, OK when there are none."""
+    return max((finding.level for finding in findings), key=lambda level: level.rank, default=Level.OK)
+
+
+def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """Sorted by level, worst first; within a level as the checks spoke."""
+    return tuple(sorted(findings, key=lambda finding: -finding.level.rank))

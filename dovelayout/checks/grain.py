@@ -1,0 +1,210 @@
+"""Slope and short grain: what the slope leaves of the wood's strength at a tail's corner.
+
+The fibres leave the wood at a tail's corner at the slope's angle plus the run-out on the worse side. How much of the
+straight-grained strength is left there is the Wood Handbook's fit to its table of strength against slope of grain.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import replace
+
+from dovelayout.checks.finding import (
+    COMMON_PRACTICE,
+    OURS,
+    WOOD_HANDBOOK_5_2,
+    Finding,
+    Level,
+    Rule,
+    not_checked,
+)
+from dovelayout.checks.remedy import finer_slopes, first_passing
+from dovelayout.joints.slope import Slope
+from dovelayout.joints.through import ThroughJoint
+from dovelayout.shop import Shop
+from dovelayout.units import format_slope
+from dovelayout.wood.species import Wood
+from dovelayout.wood.strength import bending_share, impact_share
+
+CHECK_SHORT_GRAIN = "short-grain"
+CHECK_BLOWOUT = "corner-blowout"
+CHECK_LITTLE_HOLD = "little-hold"
+
+SHARE_LEFT = Rule(
+    check=CHECK_SHORT_GRAIN,
+    measures="share of straight-grain bending strength left at a tail's corner",
+    unit="share",
+    warn=0.50,
+    stop=0.33,
+    source=f"curve: {WOOD_HANDBOOK_5_2}; limits: {OURS}",
+)
+CORNER_STRENGTH = Rule(
+    check=CHECK_SHORT_GRAIN,
+    measures="bending strength left at a tail's corner",
+    unit="MPa",
+    warn=28.0,
+    stop=15.0,
+    source=f"curve: {WOOD_HANDBOOK_5_2}, MOR: its Tables 5-3 and 5-5; limits: {OURS}",
+)
+BLOWOUT = Rule(
+    check=CHECK_BLOWOUT,
+    measures="impact strength left at a tail's corner",
+    unit="MPa",
+    note=25.0,
+    warn=18.0,
+    source=f"curve: {WOOD_HANDBOOK_5_2} with Q/P = 0.05; limits: {OURS}",
+)
+HOLD = Rule(
+    check=CHECK_LITTLE_HOLD,
+    measures="n of the slope 1:n",
+    unit="1:n",
+    warn=12.0,
+    below=False,
+    source=OURS,
+)
+RULES = (SHARE_LEFT, CORNER_STRENGTH, BLOWOUT, HOLD)
+
+HOLD_DISPUTED = (
+    "Makers disagree: one rule goes by species (1:6 soft, 1:8 hard), one by the job, an old one the other way round, "
+    "and once the joint is glued the evidence for any of them is weak."
+)
+
+
+def fibre_angle_deg(slope: Slope, runout_deg: float) -> float:
+    """Angle at which the fibres leave the wood at a tail's corner, worse side; at most 90."""
+    return min(90.0, slope.degrees + runout_deg)
+
+
+def hold_note_ratio(wood: Wood) -> float | None:
+    """n above which a slope 1:n has little to hold by in this wood: 4 sqrt(compression across the grain, MPa); ours."""
+    return None if wood.comp_perp_mpa is None else 4.0 * math.sqrt(wood.comp_perp_mpa)
+
+
+def slope_findings(slope: Slope, wood: Wood, runout_deg: float, where: str) -> tuple[Finding, ...]:
+    """The verdict on a slope in a wood, before any layout; without fixes."""
+    return (*_short_grain(slope, wood, runout_deg, where), *_little_hold(slope, wood, where))
+
+
+def check_grain(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+    """Short grain and blow-out at the corners of the tails, and a slope too fine to hold."""
+    board = joint.tail_board
+    where = f"corner {joint.name}, tails on {joint.spec.tails.label}"
+    for finding in slope_findings(joint.slope, board.wood, board.runout_deg, where):
+        yield _with_fix(joint, finding)
+
+
+def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Iterator[Finding]:
+    angle_deg = fibre_angle_deg(slope, runout_deg)
+    share = bending_share(angle_deg)
+    level, limit = SHARE_LEFT.judge(share)
+    run = f" and the run-out {runout_deg:.1f}°" if runout_deg else ""
+    if level is not Level.OK:
+        yield Finding(
+            check=CHECK_SHORT_GRAIN,
+            level=level,
+            where=where,
+            measured=round(share, 4),
+            limit=limit,
+            unit=SHARE_LEFT.unit,
+            message=f"short grain: the slope {format_slope(slope.ratio)}{run} leave the corners of the tails "
+            f"{share:.0%} of the wood's bending strength, under {limit:.0%}",
+            source=SHARE_LEFT.source,
+        )
+    if wood.mor_mpa is None:
+        because = f"the bending strength of {wood.name} is not known"
+        fix = f"give mor_mpa for it in a [[wood]] table, or try the layout in an offcut of {wood.name} first"
+        yield not_checked(CHECK_SHORT_GRAIN, where, because, fix)
+        yield not_checked(CHECK_BLOWOUT, where, because, fix)
+        return
+    strength_mpa = wood.mor_mpa * share
+    level, limit = CORNER_STRENGTH.judge(strength_mpa)
+    if level is not Level.OK:
+        yield Finding(
+            check=CHECK_SHORT_GRAIN,
+            level=level,
+            where=where,
+            measured=round(strength_mpa, 2),
+            limit=limit,
+            unit=CORNER_STRENGTH.unit,
+            message=f"weak stock: {wood.name} keeps {strength_mpa:.0f} MPa of bending strength at the corners of the "
+            f"tails at {format_slope(slope.ratio)}{run}, under {limit:g} MPa",
+            source=CORNER_STRENGTH.source,
+        )
+    impact_mpa = wood.mor_mpa * impact_share(angle_deg)
+    level, limit = BLOWOUT.judge(impact_mpa)
+    if level is not Level.OK:
+        yield Finding(
+            check=CHECK_BLOWOUT,
+            level=level,
+            where=where,
+            measured=round(impact_mpa, 2),
+            limit=limit,
+            unit=BLOWOUT.unit,
+            message=f"a chisel blow can break the corners out: {wood.name} keeps {impact_mpa:.0f} MPa against impact "
+            f"there, under {limit:g} MPa. Chop from both faces and back the board up",
+            source=BLOWOUT.source,
+        )
+
+
+def _little_hold(slope: Slope, wood: Wood, where: str) -> Iterator[Finding]:
+    level, limit = HOLD.judge(slope.ratio)
+    if level is not Level.OK:
+        yield Finding(
+            check=CHECK_LITTLE_HOLD,
+            level=level,
+            where=where,
+            measured=round(slope.ratio, 3),
+            limit=limit,
+            unit=HOLD.unit,
+            message=f"little hold: at {format_slope(slope.ratio)} the cheeks are all but straight, and only glue "
+            f"keeps the tails from pulling out. {HOLD_DISPUTED}",
+            source=HOLD.source,
+        )
+        return
+    note_ratio = hold_note_ratio(wood)
+    if note_ratio is None:
+        yield not_checked(
+            CHECK_LITTLE_HOLD, where, f"compression across the grain is not known for {wood.name}"
+        )
+    elif slope.ratio > note_ratio + 1e-9:
+        yield Finding(
+            check=CHECK_LITTLE_HOLD,
+            level=Level.NOTE,
+            where=where,
+            measured=round(slope.ratio, 3),
+            limit=round(note_ratio, 3),
+            unit=HOLD.unit,
+            message=f"{format_slope(slope.ratio)} gives {wood.name} little wedge to hold by (1:{note_ratio:.1f} or "
+            f"steeper would). {HOLD_DISPUTED}",
+            source=f"{OURS}; {COMMON_PRACTICE}",
+        )
+
+
+def _with_fix(joint: ThroughJoint, finding: Finding) -> Finding:
+    """Adds the nearest slope with which the same check no longer speaks at this level or worse."""
+    if finding.measured is None:
+        return finding
+    board = joint.tail_board
+
+    def passes(varied: ThroughJoint) -> bool:
+        again = slope_findings(varied.slope, board.wood, board.runout_deg, finding.where)
+        return not any(
+            other.check == finding.check and other.unit == finding.unit and other.measured is not None
+            for other in again
+        )
+
+    if finding.check == CHECK_LITTLE_HOLD:
+        candidates = [{"slope": Slope(step / 2)} for step in range(int(joint.slope.ratio * 2) - 1, 9, -1)]
+    else:
+        candidates = list(finer_slopes(joint))
+    remedy = first_passing(joint, candidates, passes)
+    if remedy is not None:
+        return replace(finding, fix=remedy.words, changes=remedy.changes)
+    if finding.check == CHECK_LITTLE_HOLD:
+        fix = "no slope of 1:5 or finer passes in this wood; rely on glue and a good fit"
+    elif board.runout_deg:
+        fix = "no slope up to 1:12 passes with this run-out: take a board with straighter grain for the tails"
+    else:
+        fix = "no slope up to 1:12 passes in this wood: take a stronger one for the tail board"
+    return replace(finding, fix=fix)

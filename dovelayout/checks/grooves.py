@@ -1,0 +1,243 @@
+"""Grooves: where one shows, what it takes from a half pin, and lines that land in the air over it.
+
+In a through corner a groove inside one tail is cut away with the socket on the pin board, so it may run out there; on
+the tail board it would show in the tail's end and has to stop short. A groove that crosses a pin shows on both.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Rule
+from dovelayout.checks.remedy import Remedy, first_passing, mm_text, wider_half_pins
+from dovelayout.joints.board import Groove
+from dovelayout.joints.spacing import Span
+from dovelayout.joints.through import ThroughJoint
+from dovelayout.shop import Shop
+
+CHECK_SHOWS = "groove-shows"
+CHECK_DEPTH = "groove-depth"
+CHECK_STOPPED = "stopped-groove"
+
+DEPTH = Rule(
+    check=CHECK_DEPTH,
+    measures="depth of the groove as a share of the board",
+    unit="share",
+    warn=0.40,
+    stop=0.50,
+    below=False,
+    source=f"{COMMON_PRACTICE}; limits: {OURS}",
+)
+HALF_PIN_TAKEN = Rule(
+    check=CHECK_SHOWS,
+    measures="share of a half pin's width that the groove takes",
+    unit="share",
+    stop=0.5,
+    below=False,
+    source=OURS,
+)
+RULES = (DEPTH, HALF_PIN_TAKEN)
+
+SLIPS_UNDER_MM = 10.0
+"""A grooved side thinner than this is better served by slips (common practice, no source)."""
+
+
+def check_grooves(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+    """Everything a groove does to a corner; nothing when there is none."""
+    groove = joint.spec.groove
+    if groove is None:
+        return
+    yield from _shows(joint, groove)
+    yield from _depth(joint, groove)
+
+
+def _span(groove: Groove) -> Span:
+    return Span(groove.from_edge_mm, groove.far_mm)
+
+
+def _hidden(joint: ThroughJoint) -> bool:
+    """Whether the groove lies wholly inside one tail's neck, or clear of the joint."""
+    groove = joint.spec.groove
+    if groove is None:
+        return True
+    span = _span(groove)
+    return span.overlap_mm(joint.covers) == 0 or any(tail.neck.holds(span) for tail in joint.tails)
+
+
+def _lines_in_air(joint: ThroughJoint, groove: Groove) -> list[float]:
+    """Places where a cheek's line on the inside face would run over the groove, at the end of the board."""
+    span = _span(groove)
+    places = []
+    for tail in joint.tails:
+        for at_mm, neck_mm in ((tail.start_mm, tail.neck_start_mm), (tail.end_mm, tail.neck_end_mm)):
+            line = Span(min(at_mm, neck_mm), max(at_mm, neck_mm))
+            crosses = line.start_mm < span.end_mm - 1e-6 and line.end_mm > span.start_mm + 1e-6
+            if crosses and line.width_mm > 0:
+                places.append(at_mm)
+    return places
+
+
+def _half_pin_share_taken(joint: ThroughJoint, groove: Groove) -> float:
+    span = _span(groove)
+    return max((pin.root.overlap_mm(span) / pin.root_mm for pin in joint.half_pins), default=0.0)
+
+
+def _shows(joint: ThroughJoint, groove: Groove) -> Iterator[Finding]:
+    where = f"corner {joint.name}, groove {groove.from_edge_mm:g}-{groove.far_mm:g} mm"
+    if _hidden(joint):
+        if _span(groove).overlap_mm(joint.covers) > 0:
+            yield Finding(
+                check=CHECK_STOPPED,
+                level=Level.NOTE,
+                where=where,
+                message=f"the groove runs into a tail of {joint.tail_board.name}: stop it short of the end there, or it "
+                f"shows in the tail's end grain; on {joint.pin_board.name} it can run through into the socket",
+                source=COMMON_PRACTICE,
+            )
+        return
+    remedy = _hiding(joint)
+    fix = remedy.words if remedy else _no_hiding(joint, groove)
+    changes = remedy.changes if remedy else ()
+    taken = _half_pin_share_taken(joint, groove)
+    level, limit = HALF_PIN_TAKEN.judge(taken)
+    air = _lines_in_air(joint, groove) if groove.ploughed_first else []
+    if level is not Level.OK:
+        yield Finding(
+            check=CHECK_SHOWS,
+            level=level,
+            where=where,
+            measured=round(taken, 3),
+            limit=limit,
+            unit=HALF_PIN_TAKEN.unit,
+            message=f"the groove takes {taken:.0%} of a half pin's width and leaves it to break",
+            fix=fix,
+            source=HALF_PIN_TAKEN.source,
+            changes=changes,
+        )
+    elif air:
+        yield Finding(
+            check=CHECK_SHOWS,
+            level=Level.STOP,
+            where=where,
+            measured=round(air[0], 2),
+            unit="mm",
+            message=f"a layout line lands in the groove (tail line at {air[0]:.1f} mm): over a groove that is already "
+            "ploughed there is only air to knife in",
+            fix=f"{fix}; or plough after the joint is cut and say ploughed = \"after\" in the groove",
+            source=OURS,
+            changes=changes,
+        )
+    else:
+        pins = [pin for pin in joint.pins if pin.root.overlap_mm(_span(groove)) > 0]
+        named = ", ".join(f"{pin.root_start_mm:.1f}-{pin.root_end_mm:.1f} mm" for pin in pins)
+        yield Finding(
+            check=CHECK_SHOWS,
+            level=Level.WARN,
+            where=where,
+            measured=round(sum(pin.root.overlap_mm(_span(groove)) for pin in pins), 2),
+            limit=0.0,
+            unit="mm",
+            message=f"the groove runs out through a pin ({named}) and leaves a hole at the corner",
+            fix=fix,
+            source=COMMON_PRACTICE,
+            changes=changes,
+        )
+
+
+def _hiding(joint: ThroughJoint) -> Remedy | None:
+    """Moves the layout, not the maker's groove: another half pin first, then the tail under the groove by itself."""
+    if joint.spec.tails_at is None:
+        steps = []
+        for count in range(len(joint.tails), 0, -1):
+            for half_mm in (step / 2 for step in range(6, 41)):
+                steps.append({"half_pin_mm": half_mm, "tail_count": count})
+        now_mm = joint.tails[0].start_mm - joint.covers.start_mm
+        steps.sort(key=lambda row: (len(joint.tails) - row["tail_count"], abs(row["half_pin_mm"] - now_mm)))
+        plain = [{"half_pin_mm": row["half_pin_mm"]} for row in steps if row["tail_count"] == len(joint.tails)]
+        candidates = [*plain, *steps]
+    else:
+        candidates = list(wider_half_pins(joint)) + list(_stretched(joint))
+    return first_passing(joint, candidates, _hidden_and_sound)
+
+
+def _hidden_and_sound(joint: ThroughJoint) -> bool:
+    return _hidden(joint) and min(tail.neck_mm for tail in joint.tails) >= 0.6 * joint.tail_board.thickness_mm
+
+
+def _stretched(joint: ThroughJoint) -> Iterator[dict[str, tuple[Span, ...]]]:
+    """The nearest tail of an explicit layout widened until its neck takes the groove in."""
+    groove = joint.spec.groove
+    if groove is None:
+        return
+    span, flare_mm = _span(groove), joint.flare_mm
+    for index, tail in enumerate(joint.tails):
+        wide = Span(
+            min(tail.start_mm, span.start_mm - flare_mm - 0.5), max(tail.end_mm, span.end_mm + flare_mm + 0.5)
+        )
+        spans = [Span(t.start_mm, t.end_mm) for t in joint.tails]
+        spans[index] = wide
+        yield {"tails_at": tuple(spans)}
+
+
+def _no_hiding(joint: ThroughJoint, groove: Groove) -> str:
+    """The nearest place for the groove in the layout as it stands."""
+    room = [tail.neck for tail in joint.tails if tail.neck_mm >= groove.width_mm]
+    if not room:
+        return f"no tail is wide enough to take in a {mm_text(groove.width_mm)} groove; fewer tails would be"
+    nearest = min(room, key=lambda neck: abs(neck.middle_mm - (groove.from_edge_mm + groove.width_mm / 2)))
+    low, high = nearest.start_mm, nearest.end_mm - groove.width_mm
+    place_mm = min(max(groove.from_edge_mm, low), high)
+    return f"move the groove to {place_mm:.1f} mm from the face edge ({low:.1f} to {high:.1f} hides it)"
+
+
+def _depth(joint: ThroughJoint, groove: Groove) -> Iterator[Finding]:
+    for end in (joint.spec.tails, joint.spec.pins):
+        board = end.board
+        share = groove.depth_mm / board.thickness_mm
+        level, limit = DEPTH.judge(share)
+        where = f"corner {joint.name}, groove in {board.name}"
+        if level is not Level.OK:
+            table, name = joint.spec.origin
+            depth_mm = int((DEPTH.warn or 0) * min(
+                joint.tail_board.thickness_mm, joint.pin_board.thickness_mm
+            ) * 10) / 10
+            fixed = replace(groove, depth_mm=depth_mm)
+            yield Finding(
+                check=CHECK_DEPTH,
+                level=level,
+                where=where,
+                measured=round(share, 4),
+                limit=limit,
+                unit=DEPTH.unit,
+                message=f"{groove.depth_mm:g} mm deep in {board.thickness_mm:g} mm leaves "
+                f"{board.thickness_mm - groove.depth_mm:.1f} mm of the board",
+                fix=f"a groove {mm_text(depth_mm)} deep",
+                source=DEPTH.source,
+                changes=(groove_change(table, name, fixed),),
+            )
+        if board.thickness_mm < SLIPS_UNDER_MM:
+            yield Finding(
+                check=CHECK_DEPTH,
+                level=Level.NOTE,
+                where=where,
+                measured=board.thickness_mm,
+                limit=SLIPS_UNDER_MM,
+                unit="mm",
+                message=f"{board.thickness_mm:g} mm is thin for a groove: glue grooved slips to the inside instead and "
+                "leave the side whole",
+                source=COMMON_PRACTICE,
+            )
+
+
+def groove_change(table: str, name: str, groove: Groove):  # type: ignore[no-untyped-def]
+    """A change of the job that sets the whole groove."""
+    from dovelayout.checks.finding import Change
+
+    value = {
+        "from_edge": mm_text(groove.from_edge_mm),
+        "width": mm_text(groove.width_mm),
+        "depth": mm_text(groove.depth_mm),
+        "ploughed": "before" if groove.ploughed_first else "after",
+    }
+    return Change(table=table, name=name, values={"groove": value})

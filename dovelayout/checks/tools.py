@@ -1,0 +1,60 @@
+"""Tools: which of the shop's chisels clears the waste."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
+from dovelayout.checks.remedy import mm_text
+from dovelayout.joints.through import ThroughJoint
+from dovelayout.shop import Shop
+
+CHECK_CHISEL = "chisel"
+RULES = ()
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Clearing:
+    """One kind of waste, the room a chisel has at the baseline, and the widest of the shop's chisels that goes in."""
+
+    what: str
+    room_mm: float
+    chisel_mm: float | None
+
+
+def clearings(joint: ThroughJoint, shop: Shop) -> tuple[Clearing, ...]:
+    """Waste between the tails (chopped at the baseline, where it is widest) and the sockets between the pins (chopped
+    from both faces, so the narrower, inside one rules), each with the widest chisel that clears the narrowest."""
+    rows = []
+    if joint.full_pins:
+        rows.append(("between the tails", min(pin.root_mm for pin in joint.full_pins)))
+    rows.append(("between the pins", min(tail.neck_mm for tail in joint.tails)))
+    return tuple(
+        Clearing(
+            what=what,
+            room_mm=room_mm,
+            chisel_mm=max((c for c in shop.chisels_mm if c <= room_mm + 1e-9), default=None),
+        )
+        for what, room_mm in rows
+    )
+
+
+def check_tools(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+    """A note for every waste that none of the shop's chisels clears."""
+    if not shop.chisels_mm:
+        return
+    for clearing in clearings(joint, shop):
+        if clearing.chisel_mm is None:
+            yield Finding(
+                check=CHECK_CHISEL,
+                level=Level.NOTE,
+                where=f"corner {joint.name}, {clearing.what}",
+                measured=round(clearing.room_mm, 3),
+                limit=min(shop.chisels_mm),
+                unit="mm",
+                message=f"none of the shop's chisels clears the waste {clearing.what}: {clearing.room_mm:.1f} mm of room, "
+                f"the narrowest chisel is {min(shop.chisels_mm):g} mm",
+                fix=f"a chisel of {mm_text(int(clearing.room_mm * 2) / 2)} or less, or saw it out and pare with a knife",
+                source=COMMON_PRACTICE,
+            )

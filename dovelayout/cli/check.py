@@ -1,0 +1,74 @@
+"""`dovelayout check JOB`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from dovelayout.cli.console import console, put_findings, put_json, put_table, told, verdict
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from dovelayout.cli.report import Verdict
+
+
+@told
+def check(
+    job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
+    as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
+) -> None:
+    """Say what would break, bind or show, before the first saw cut. Exit 1 when something stops the job."""
+    from dovelayout.checks.finding import Level
+    from dovelayout.cli.report import judged, verdict_json
+    from dovelayout.job.reader import read_job
+
+    judgement = judged(read_job(job))
+    if as_json:
+        put_json(verdict_json(judgement))
+    else:
+        show(console(), judgement)
+    if judgement.worst is Level.STOP:
+        raise typer.Exit(1)
+
+
+def show(out: Console, judgement: Verdict) -> None:
+    """What was understood, the corners' numbers, the findings and the verdict, for people."""
+    from dovelayout.units import format_both, format_slope
+
+    job = judgement.job
+
+    def both(value_mm: float) -> str:
+        return format_both(value_mm, unit=job.unit)
+
+    put_table(
+        out,
+        f"{job.title}: the boards as understood",
+        ("board", "wood", "length", "width", "thickness"),
+        (
+            (b.name, b.wood.name, both(b.length_mm), both(b.width_mm), both(b.thickness_mm))
+            for b in job.boards
+        ),
+    )
+    rows = []
+    for joint, _ in judgement.corners:
+        tails, pins = joint.end_faces()
+        full = joint.full_pins
+        proposed = f" (proposed: {', '.join(joint.proposed)})" if joint.proposed else ""
+        rows.append(
+            (
+                joint.name,
+                f"{joint.spec.tails.label} to {joint.spec.pins.label}",
+                f"{len(joint.tails)}{proposed}",
+                both(min(pin.width_mm for pin in full)) if full else "none",
+                format_slope(joint.slope.ratio),
+                f"{both(tails.baseline_mm)} / {both(pins.baseline_mm)}",
+            )
+        )
+    put_table(
+        out, "Corners", ("", "tails to pins", "tails", "pin, narrow", "slope", "gauge: tail / pin board"), rows
+    )
+    put_findings(out, judgement.all_findings)
+    out.print(verdict(judgement.worst))

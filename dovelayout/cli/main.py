@@ -1,0 +1,46 @@
+"""The `dovelayout` command."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+import typer
+
+from dovelayout import __version__
+from dovelayout.cli import check, draw, new, slope, species
+
+app = typer.Typer(
+    name="dovelayout",
+    help="Dovetails before the first saw cut: lay out, check, and print full-size templates.",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    rich_markup_mode=None,
+    context_settings={"help_option_names": ["-h", "--help"]},
+)
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        typer.echo(f"dovelayout {__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _top(
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version and stop.")
+    ] = False,
+) -> None:
+    """Dovetails before the first saw cut: lay out, check, and print full-size templates."""
+
+
+app.command("new")(new.new)
+app.command("check")(check.check)
+app.command("draw")(draw.draw)
+app.command("slope")(slope.slope)
+app.command("species")(species.species)
+
+
+def main() -> None:
+    """Entry point."""
+    app()

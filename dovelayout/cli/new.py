@@ -1,0 +1,34 @@
+"""`dovelayout new [KIND] -o FILE`."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from dovelayout.cli.console import told
+
+
+class Kind(StrEnum):
+    """Kinds of starter job."""
+
+    BOX = "box"
+    CORNER = "corner"
+
+
+@told
+def new(
+    kind: Annotated[Kind, typer.Argument(help="What to start from.")] = Kind.BOX,
+    out: Annotated[Path, typer.Option("-o", "--out", help="The file to write.")] = Path("job.toml"),
+) -> None:
+    """Write a commented job to start from. An existing file is left alone."""
+    from dovelayout.errors import PrintError
+    from dovelayout.job.starter import starter
+    from dovelayout.render.files import write_files
+
+    if out.exists() or out.is_symlink():
+        raise PrintError(f"{out}: is there already; give another name")
+    write_files({out: starter(kind.value).encode("utf-8")})
+    typer.echo(f"wrote {out}; edit it, then: dovelayout check {out}")

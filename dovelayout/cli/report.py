@@ -1,0 +1,130 @@
+"""Verdicts as the JSON of the contract."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from dovelayout.checks import check_joint
+from dovelayout.checks.finding import Finding, Level, worst_level
+from dovelayout.checks.tools import clearings
+from dovelayout.job.reader import Job
+from dovelayout.joints.through import ThroughJoint
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Verdict:
+    """All findings of a job: corner by corner, and those of the job as a whole."""
+
+    job: Job
+    corners: tuple[tuple[ThroughJoint, tuple[Finding, ...]], ...]
+    findings: tuple[Finding, ...] = ()
+
+    @property
+    def all_findings(self) -> tuple[Finding, ...]:
+        """Every finding, worst first."""
+        found = [finding for _, findings in self.corners for finding in findings]
+        return tuple(sorted((*self.findings, *found), key=lambda finding: -finding.level.rank))
+
+    @property
+    def worst(self) -> Level:
+        """The loudest level."""
+        return worst_level(self.all_findings)
+
+
+def judged(job: Job) -> Verdict:
+    """Runs every check on every corner of a job."""
+    return Verdict(job=job, corners=tuple((joint, check_joint(joint, job.shop)) for joint in job.joints))
+
+
+def _mm(value: float) -> float:
+    """Millimetres to a hundred-thousandth: exact enough for any use, and free of the last bits of arithmetic."""
+    return round(value, 5)
+
+
+def finding_json(finding: Finding) -> dict[str, Any]:
+    """FINDING of the contract, and the changes a machine can apply."""
+    return {
+        "check": finding.check,
+        "level": finding.level.value,
+        "where": finding.where,
+        "measured": finding.measured,
+        "limit": finding.limit,
+        "unit": finding.unit,
+        "message": finding.message,
+        "fix": finding.fix,
+        "source": finding.source,
+        "changes": [
+            {"table": change.table, "name": change.name, "values": dict(change.values)}
+            for change in finding.changes
+        ],
+    }
+
+
+def findings_json(findings: Sequence[Finding]) -> list[dict[str, Any]]:
+    """A list of findings."""
+    return [finding_json(finding) for finding in findings]
+
+
+def _corner_json(joint: ThroughJoint, findings: Sequence[Finding], job: Job) -> dict[str, Any]:
+    tails_end, pins_end = joint.end_faces()
+    return {
+        "name": joint.name,
+        "joint": joint.kind,
+        "tails_board": joint.tail_board.name,
+        "pins_board": joint.pin_board.name,
+        "tails_end": joint.spec.tails.label,
+        "pins_end": joint.spec.pins.label,
+        "width_mm": _mm(joint.covers.width_mm),
+        "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
+        "gauge": {"tails_mm": _mm(tails_end.baseline_mm), "pins_mm": _mm(pins_end.baseline_mm)},
+        "proposed": {key: _mm(value) for key, value in joint.proposed.items()},
+        "tails": [
+            {
+                "start_mm": _mm(tail.start_mm),
+                "end_mm": _mm(tail.end_mm),
+                "neck_start_mm": _mm(tail.neck_start_mm),
+                "neck_end_mm": _mm(tail.neck_end_mm),
+            }
+            for tail in joint.tails
+        ],
+        "pins": [
+            {
+                "start_mm": _mm(pin.start_mm),
+                "end_mm": _mm(pin.end_mm),
+                "root_start_mm": _mm(pin.root_start_mm),
+                "root_end_mm": _mm(pin.root_end_mm),
+                "half": pin.half,
+            }
+            for pin in joint.pins
+        ],
+        "chisels": [
+            {"clears": row.what, "room_mm": _mm(row.room_mm), "chisel_mm": row.chisel_mm}
+            for row in clearings(joint, job.shop)
+        ],
+        "findings": findings_json(findings),
+    }
+
+
+def verdict_json(verdict: Verdict) -> dict[str, Any]:
+    """`check --json`."""
+    job = verdict.job
+    return {
+        "title": job.title,
+        "worst": verdict.worst.value,
+        "parts": [
+            {
+                "name": board.name,
+                "board": board.name,
+                "species": board.wood.name,
+                "length_mm": _mm(board.length_mm),
+                "width_mm": _mm(board.width_mm),
+                "thickness_mm": _mm(board.thickness_mm),
+                "count": board.count,
+            }
+            for board in job.boards
+        ],
+        "corners": [_corner_json(joint, findings, job) for joint, findings in verdict.corners],
+        "findings": findings_json(verdict.findings),
+    }

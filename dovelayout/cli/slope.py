@@ -1,0 +1,117 @@
+"""`dovelayout slope 1:7`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+
+from dovelayout.cli.console import console, put_findings, put_json, put_table, told, verdict
+
+
+@told
+def slope(
+    slope: Annotated[str, typer.Argument(help="Such as 1:7 or '8 deg'.", show_default=False)],
+    species: Annotated[str | None, typer.Option("--species", help="The tail board's wood.")] = None,
+    thickness: Annotated[str, typer.Option("--thickness", help="The pin board's thickness.")] = "19 mm",
+    runout: Annotated[str | None, typer.Option("--runout", help="Grain run-out, such as 1:15.")] = None,
+    gauge: Annotated[
+        Path | None, typer.Option("--gauge", help="Write a full-size gauge, .svg or .pdf.", show_default=False)
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
+) -> None:
+    """Check a slope before sawing, and print a gauge for it. Exit 1 when the slope would very likely break."""
+    from dovelayout.checks.finding import Level, worst_first, worst_level
+    from dovelayout.checks.grain import fibre_angle_deg, slope_findings
+    from dovelayout.cli.report import findings_json
+    from dovelayout.errors import UnitsError
+    from dovelayout.joints.slope import Slope
+    from dovelayout.units import Unit, format_both, format_slope, parse_length, parse_slope
+    from dovelayout.wood.species import find_wood
+    from dovelayout.wood.strength import bending_share, impact_share
+
+    lean = Slope(parse_slope(slope))
+    thickness_mm = float(parse_length(thickness, unit=Unit.MM))
+    if not 0.5 <= thickness_mm <= 300:
+        raise UnitsError(f"thickness {thickness!r} is {thickness_mm:g} mm; 0.5 to 300 mm would be right")
+    runout_deg = 0.0 if runout is None else Slope(parse_slope(runout)).degrees
+    wood = None if species is None else find_wood(species)
+    angle_deg = fibre_angle_deg(lean, runout_deg)
+    share, impact = bending_share(angle_deg), impact_share(angle_deg)
+    findings = () if wood is None else worst_first(slope_findings(lean, wood, runout_deg, f"slope {slope}"))
+    if wood is None:
+        from dovelayout.checks.grain import SHARE_LEFT
+
+        level, limit = SHARE_LEFT.judge(share)
+    else:
+        level, limit = worst_level(findings), None
+    if gauge is not None:
+        _write_gauge(gauge, lean, thickness_mm)
+
+    if as_json:
+        put_json(
+            {
+                "slope": {"ratio": round(lean.ratio, 4), "degrees": round(lean.degrees, 2)},
+                "species": None if wood is None else wood.name,
+                "thickness_mm": round(thickness_mm, 4),
+                "flare_mm": round(lean.flare_mm(thickness_mm), 4),
+                "fibre_angle_degrees": round(angle_deg, 2),
+                "bending_share": round(share, 4),
+                "impact_share": round(impact, 4),
+                "worst": level.value,
+                "findings": findings_json(findings),
+                "gauge": None if gauge is None else str(gauge),
+            }
+        )
+    else:
+        out = console()
+        strength = []
+        if wood is not None and wood.mor_mpa is not None:
+            strength = [
+                ("bending strength left at a tail's corner", f"{wood.mor_mpa * share:.0f} of {wood.mor_mpa:g} MPa"),
+                ("left against a chisel blow", f"{wood.mor_mpa * impact:.0f} MPa"),
+            ]
+        put_table(
+            out,
+            f"Slope {format_slope(lean.ratio)}" + ("" if wood is None else f" in {wood.name}"),
+            ("", ""),
+            (
+                ("from square", f"{lean.degrees:.2f}°"),
+                ("flare a side", f"{lean.flare_mm(thickness_mm):.2f} mm in {format_both(thickness_mm, unit=Unit.MM)}"),
+                ("fibres leave the wood at", f"{angle_deg:.1f}°"),
+                ("share of bending strength left", f"{share:.0%}"),
+                ("share left against a blow", f"{impact:.0%}"),
+                *strength,
+            ),
+        )
+        put_findings(out, findings)
+        if wood is None and limit is not None:
+            out.print(f"{level.value.upper()}: under {limit:.0%} of the strength is left whatever the wood")
+        if wood is None:
+            out.print("Name the wood (--species) to have its own strength judged.")
+        out.print(verdict(level))
+        if gauge is not None:
+            out.print(f"wrote {gauge}", soft_wrap=True)
+    if level is Level.STOP:
+        raise typer.Exit(1)
+
+
+def _write_gauge(path: Path, lean: object, thickness_mm: float) -> None:
+    from dovelayout.drawing.book import Style, gauge_sheet
+    from dovelayout.errors import PrintError
+    from dovelayout.joints.slope import Slope
+    from dovelayout.render.files import write_files
+    from dovelayout.render.pdf import pdf_bytes
+    from dovelayout.render.svg import svg_text
+
+    assert isinstance(lean, Slope)
+    sheet = gauge_sheet(lean, thickness_mm, Style(job="slope gauge"))
+    match path.suffix.lower():
+        case ".svg":
+            data = svg_text(sheet).encode("utf-8")
+        case ".pdf":
+            data = pdf_bytes([sheet], title=sheet.title)
+        case _:
+            raise PrintError(f"{path}: a gauge is written as .svg or .pdf; give the file one of these endings")
+    write_files({path: data})

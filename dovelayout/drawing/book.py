@@ -1,0 +1,241 @@
+"""The sheets of a job: what is written on each template, and the order they come in."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+
+from dovelayout.drawing.advice import how_to_use
+from dovelayout.drawing.flow import Line, flowed, heading, item
+from dovelayout.drawing.gauge import gauge_size_mm, slope_gauge
+from dovelayout.drawing.primitives import Item, Sheet, moved
+from dovelayout.drawing.sheet import Heading, framed, made_to_measure, room_mm
+from dovelayout.drawing.tiling import tiles
+from dovelayout.drawing.wrap import (
+    FULL_SKIRTS,
+    LEAST_SKIRTS,
+    Caption,
+    Skirts,
+    Template,
+    Tile,
+    across_mm,
+    fold_over,
+    tile_items,
+    whole,
+)
+from dovelayout.errors import PrintError
+from dovelayout.joints.face import EndFaces, Part
+from dovelayout.joints.slope import Slope
+from dovelayout.joints.through import ThroughJoint
+from dovelayout.paper import Paper
+from dovelayout.units import Unit, format_both, format_inches, format_mm, format_slope
+
+AIR_MM = 2.0  # between a template and the edge of the sheet's room
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Style:
+    """How a job wants its sheets: the job's name, its units, and the stamp of a `stop` that was overruled."""
+
+    job: str
+    unit: Unit = Unit.MM
+    stamp: str = ""
+
+
+def length(value_mm: float, style: Style) -> str:
+    """A length for a sheet, in the job's unit alone: short enough to read at arm's length."""
+    return format_inches(value_mm) if style.unit is Unit.IN else format_mm(value_mm)
+
+
+def caption(joint: ThroughJoint, faces: EndFaces, style: Style) -> Caption:
+    """What the template of one end says, most important first."""
+    board = faces.end.board
+    mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
+    gauge = f"gauge {format_mm(faces.baseline_mm, decimals=2)} for THIS board"
+    proud = ""
+    if faces.proud_mm:
+        stands = "proud" if faces.proud_mm > 0 else "shy"
+        proud = f"({abs(faces.proud_mm):g} mm {stands} of its mate)"
+    rows = [
+        f"{faces.part.value.upper()} on {faces.end.label}",
+        gauge,
+        proud,
+        f"mates with {mate.label}",
+        f"slope {format_slope(joint.slope.ratio)}",
+        f"{length(board.width_mm, style)} × {length(board.thickness_mm, style)}",
+        board.wood.name,
+        f"{len(joint.tails)} tails",
+    ]
+    inside = [
+        f"{faces.part.value} on {faces.end.label}",
+        gauge,
+        "paper doesn't rule",
+        "the baseline",
+    ]
+    if faces.groove is not None:
+        inside.insert(2, f"groove {faces.groove.from_edge_mm:g}-{faces.groove.far_mm:g} mm")
+    return Caption(
+        letter=joint.name, outside=tuple(row for row in rows if row), inside=tuple(inside)
+    )
+
+
+def _heading(joint: ThroughJoint, faces: EndFaces, style: Style, tile: Tile | None = None) -> Heading:
+    board = faces.end.board
+    mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
+    shown = ""
+    if tile is not None and not (tile.first and tile.last):
+        shown = f", {format_mm(tile.start_mm)} to {format_mm(tile.end_mm)} from the face edge"
+    return Heading(
+        job=style.job,
+        what=f"Corner {joint.name}: {faces.part.value} on {faces.end.label}{shown}",
+        numbers=(
+            f"gauge {format_mm(faces.baseline_mm, decimals=2)} · slope {format_slope(joint.slope.ratio)} · "
+            f"{board.wood.name} {length(board.width_mm, style)} × {length(board.thickness_mm, style)} · "
+            f"mates with {mate.label}"
+        ),
+        stamp=style.stamp,
+    )
+
+
+def template_of(joint: ThroughJoint, faces: EndFaces, style: Style, skirts: Skirts = FULL_SKIRTS) -> Template:
+    """The template of one end of a corner, with its caption."""
+    return fold_over(faces, caption(joint, faces, style), skirts)
+
+
+def _placed(items: Iterable[Item], template: Template, tile: Tile) -> tuple[Item, ...]:
+    return tuple(
+        moved(item, AIR_MM - template.u_min_mm, AIR_MM - tile.window.start_mm) for item in items
+    )
+
+
+def free_sheet(joint: ThroughJoint, faces: EndFaces, style: Style) -> Sheet:
+    """One template whole, on a sheet just large enough."""
+    template = template_of(joint, faces, style)
+    tile = whole(template)
+    head = _heading(joint, faces, style)
+    return framed(
+        _placed(tile_items(template, tile), template, tile),
+        on=made_to_measure(template.across_mm + 2 * AIR_MM, template.width_mm + 2 * AIR_MM),
+        heading=head,
+        number=1,
+        of=1,
+        title=f"{style.job}: {head.what}",
+        description=head.numbers,
+    )
+
+
+def skirts_for(faces: EndFaces, on: Paper) -> Skirts:
+    """Skirts as wide as the paper allows. Raises PrintError that names the width needed."""
+    spare_mm = room_mm(on)[0] - 2 * AIR_MM - across_mm(faces, Skirts(outside_mm=0.0, inside_mm=0.0))
+    full_mm = FULL_SKIRTS.outside_mm + FULL_SKIRTS.inside_mm
+    share = min(1.0, spare_mm / full_mm)
+    skirts = Skirts(outside_mm=FULL_SKIRTS.outside_mm * share, inside_mm=FULL_SKIRTS.inside_mm * share)
+    if skirts.outside_mm < LEAST_SKIRTS.outside_mm or skirts.inside_mm < LEAST_SKIRTS.inside_mm:
+        raise PrintError(
+            f"the template of {faces.end.label} is {across_mm(faces, LEAST_SKIRTS):.0f} mm across its folds and {on.name} "
+            f"has {room_mm(on)[0] - 2 * AIR_MM:.0f} mm of room; larger paper would do"
+        )
+    return skirts
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Page:
+    content: tuple[Item, ...]
+    heading: Heading
+    waste_line: bool = True
+
+
+def _template_pages(joint: ThroughJoint, faces: EndFaces, style: Style, on: Paper) -> list[_Page]:
+    template = template_of(joint, faces, style, skirts_for(faces, on))
+    return [
+        _Page(
+            content=_placed(tile_items(template, tile), template, tile),
+            heading=_heading(joint, faces, style, tile),
+        )
+        for tile in tiles(template, room_mm=room_mm(on)[1] - 2 * AIR_MM)
+    ]
+
+
+def job_sheets(
+    joints: Sequence[ThroughJoint], style: Style, on: Paper, notes: Sequence[Line] = ()
+) -> tuple[Sheet, ...]:
+    """All sheets of a job on one paper: how to use them and the numbers first, then each corner's tails and pins.
+
+    Raises PrintError when a template doesn't fit the paper.
+    """
+    paragraphs = (
+        *(corner_line for joint in joints for corner_line in corner_lines(joint, style)),
+        *notes,
+        *how_to_use(),
+    )
+    pages = [
+        _Page(
+            content=content,
+            heading=Heading(job="", what=style.job, numbers="Read this first", stamp=style.stamp),
+            waste_line=False,
+        )
+        for content in flowed(paragraphs, on)
+    ]
+    for joint in joints:
+        for faces in joint.end_faces():
+            pages.extend(_template_pages(joint, faces, style, on))
+    return tuple(
+        framed(
+            page.content,
+            on=on,
+            heading=page.heading,
+            number=number,
+            of=len(pages),
+            title=f"{style.job}: {page.heading.what}",
+            description=page.heading.numbers,
+            waste_line=page.waste_line,
+        )
+        for number, page in enumerate(pages, 1)
+    )
+
+
+def corner_lines(joint: ThroughJoint, style: Style) -> tuple[Line, ...]:
+    """A corner's numbers for the bench."""
+    tails, pins = joint.end_faces()
+
+    def both(value_mm: float) -> str:
+        return format_both(value_mm, unit=style.unit)
+
+    lines = [
+        heading(f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)"),
+        item(f"gauge: {both(tails.baseline_mm)} for the tail board, {both(pins.baseline_mm)} for the pin board"),
+        item(f"slope {format_slope(joint.slope.ratio)}, {len(joint.tails)} tails"),
+    ]
+    if joint.full_pins:
+        pin = min(joint.full_pins, key=lambda p: p.width_mm)
+        lines.append(item(f"pins {both(pin.width_mm)} at the narrow side, {both(pin.root_mm)} at the wide"))
+    narrow, wide = (choose(joint.tails, key=lambda t: t.width_mm) for choose in (min, max))
+    across = both(wide.width_mm)
+    if wide.width_mm - narrow.width_mm > 0.05:
+        across = f"{both(narrow.width_mm)} to {across}"
+    lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
+    return tuple(lines)
+
+
+def gauge_sheet(slope: Slope, thickness_mm: float, style: Style) -> Sheet:
+    """The slope gauges on a sheet of their own."""
+    width, height = gauge_size_mm(thickness_mm)
+    return framed(
+        [moved(entry, AIR_MM, AIR_MM) for entry in slope_gauge(slope, thickness_mm)],
+        on=made_to_measure(width + 2 * AIR_MM, height + 2 * AIR_MM),
+        heading=Heading(
+            job=style.job,
+            what=f"Gauge for {format_slope(slope.ratio)}",
+            numbers=f"flare {slope.flare_mm(thickness_mm):.2f} mm a side in {thickness_mm:g} mm stock",
+            stamp=style.stamp,
+        ),
+        number=1,
+        of=1,
+        title=f"Gauge for a slope of {format_slope(slope.ratio)}",
+        waste_line=False,
+    )
+
+
+def restyled(style: Style, stamp: str) -> Style:
+    """The same style with a stamp."""
+    return replace(style, stamp=stamp)

@@ -1,0 +1,83 @@
+"""How much room a line of text takes, in the one font that every sheet embeds."""
+
+from __future__ import annotations
+
+from functools import cache
+from importlib.resources import files
+from pathlib import Path
+
+from dovelayout.drawing.primitives import Anchor, Text
+
+FONT_NAME = "DejaVu Sans"
+ASCENT = 0.76
+"""Height of capitals and ascenders over the base line, share of the size (read from the font's outlines)."""
+DESCENT = 0.24
+"""Depth of descenders under the base line, share of the size."""
+
+MISSING = "\u25a1"
+"""Drawn for a character that the sheet font doesn't hold."""
+
+Box = tuple[float, float, float, float]  # x_min, y_min, x_max, y_max in mm
+
+
+def font_path() -> Path:
+    """The font file that the package carries."""
+    return Path(str(files("dovelayout.drawing") / "fonts" / "DejaVuSans-subset.ttf"))
+
+
+@cache
+def _advances() -> dict[int, float]:
+    """Advance width of every character the font holds, as a share of the size."""
+    from fontTools.ttLib import TTFont
+
+    with TTFont(font_path(), lazy=True) as font:
+        metrics, per_em = font["hmtx"].metrics, font["head"].unitsPerEm
+        return {code: metrics[name][0] / per_em for code, name in font.getBestCmap().items()}
+
+
+def printable(text: str) -> str:
+    """The text as a sheet can carry it: one line, no control characters, □ for what the font doesn't hold."""
+    flat = " ".join("".join(ch if ch.isprintable() else " " for ch in text).split())
+    advances = _advances()
+    return "".join(ch if ord(ch) in advances else MISSING for ch in flat)
+
+
+def width_mm(text: str, size_mm: float) -> float:
+    """Width of a line of printable text."""
+    advances = _advances()
+    return size_mm * sum(advances.get(ord(ch), advances[ord(MISSING)]) for ch in text)
+
+
+def box(text: Text) -> Box:
+    """The box that a text covers."""
+    across = width_mm(text.text, text.size_mm)
+    shift = {Anchor.START: 0.0, Anchor.MIDDLE: -across / 2, Anchor.END: -across}[text.anchor]
+    up, down = ASCENT * text.size_mm, DESCENT * text.size_mm
+    if text.upwards:
+        return (text.x_mm - up, text.y_mm + shift, text.x_mm + down, text.y_mm + shift + across)
+    return (text.x_mm + shift, text.y_mm - down, text.x_mm + shift + across, text.y_mm + up)
+
+
+def shortened(text: str, size_mm: float, room_mm: float) -> str:
+    """The text, cut with an ellipsis where it would not fit."""
+    text = printable(text)
+    if width_mm(text, size_mm) <= room_mm:
+        return text
+    while text and width_mm(text + "…", size_mm) > room_mm:
+        text = text[:-1]
+    return f"{text.rstrip()}…" if text else ""
+
+
+def wrapped(text: str, size_mm: float, room_mm: float) -> tuple[str, ...]:
+    """The text broken into lines that fit; a word that is too long by itself is cut."""
+    lines: list[str] = []
+    line = ""
+    for word in printable(text).split(" "):
+        trial = f"{line} {word}".strip()
+        if width_mm(trial, size_mm) <= room_mm:
+            line = trial
+            continue
+        if line:
+            lines.append(line)
+        line = shortened(word, size_mm, room_mm)
+    return (*lines, line) if line else tuple(lines)

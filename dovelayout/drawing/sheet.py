@@ -1,0 +1,141 @@
+"""A sheet of paper around a drawing: heading, scale bars in both axes, and what must be said on every sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from dovelayout.drawing.lettering import shortened, width_mm
+from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Sheet, Text, moved
+from dovelayout.errors import PrintError
+from dovelayout.paper import Paper
+
+MM_PER_INCH = 25.4
+
+HEAD_MM = 24.0
+FOOT_MM = 17.0
+SIDE_MM = 14.0  # the column of the upright bar
+BARS_MM = (150.0, 100.0)
+
+PRINT_LINE = "PRINT AT 100 %, ACTUAL SIZE. Measure both bars before cutting: more than 0.5 mm off in 150, don't use the sheet."
+WASTE_LINE = "HATCHED = WASTE: knife on the line, saw in the hatching. Knife and gauge, not the paper, rule the baseline."
+
+
+def room_mm(on: Paper) -> tuple[float, float]:
+    """Width and height left for a drawing, between head, foot and the upright bar."""
+    return (on.width_mm - 2 * on.margin_mm - SIDE_MM, on.height_mm - 2 * on.margin_mm - HEAD_MM - FOOT_MM)
+
+
+def made_to_measure(width_mm: float, height_mm: float, margin_mm: float = 5.0) -> Paper:
+    """A sheet just large enough for a drawing of that size and for its bars."""
+    bar_mm = BARS_MM[0]
+    return Paper(
+        name="to measure",
+        width_mm=max(width_mm, bar_mm + 12) + 2 * margin_mm + SIDE_MM,
+        height_mm=max(height_mm, bar_mm + 6) + 2 * margin_mm + HEAD_MM + FOOT_MM,
+        margin_mm=margin_mm,
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Heading:
+    """The lines at the head of a sheet: the job, what the sheet is, its numbers, and a stamp (a `stop` overruled)."""
+
+    job: str
+    what: str
+    numbers: str = ""
+    stamp: str = ""
+
+
+def framed(
+    content: Sequence[Item],
+    *,
+    on: Paper,
+    heading: Heading,
+    number: int,
+    of: int,
+    title: str,
+    description: str = "",
+    waste_line: bool = True,
+) -> Sheet:
+    """A sheet with `content` (in its own coordinates, (0, 0) at its lower left) set into the room of the paper."""
+    left, bottom = on.margin_mm, on.margin_mm + FOOT_MM
+    items: list[Item] = [moved(item, left, bottom) for item in content]
+    items.extend(_head(on, heading, number, of, waste_line))
+    items.extend(_bars(on))
+    return Sheet(
+        width_mm=on.width_mm, height_mm=on.height_mm, items=tuple(items), title=title, description=description
+    )
+
+
+def _head(on: Paper, heading: Heading, number: int, of: int, waste_line: bool) -> list[Item]:
+    left, right = on.margin_mm, on.width_mm - on.margin_mm
+    top = on.height_mm - on.margin_mm
+    count = f"sheet {number} of {of}"
+    rows = (
+        (heading.what, 4.2, right - left - width_mm(count, 3.2) - 4),
+        (heading.numbers, 2.9, right - left),
+        (heading.stamp or heading.job, 2.9, right - left),
+        (PRINT_LINE, 2.6, right - left),
+        (WASTE_LINE if waste_line else "", 2.6, right - left),
+    )
+    items: list[Item] = []
+    base = top
+    for row, size_mm, room_mm in rows:
+        base -= size_mm * 0.8
+        # the two lines that must be read are made smaller rather than cut
+        size_fit = size_mm
+        if row in (PRINT_LINE, WASTE_LINE):
+            size_fit = min(size_mm, size_mm * room_mm / width_mm(row, size_mm))
+        fitted = shortened(row, size_fit * 0.9999, room_mm) if row else ""
+        if fitted:
+            items.append(Text(x_mm=left, y_mm=base, text=fitted, size_mm=size_fit * 0.9999))
+        base -= size_mm * 0.5
+    items.append(Text(x_mm=right, y_mm=top - 4.2 * 0.8, text=count, size_mm=3.2, anchor=Anchor.END))
+    return items
+
+
+def _bars(on: Paper) -> list[Item]:
+    """A bar across and a bar up, ticked in cm on one side and in inches on the other."""
+    across_room = on.width_mm - 2 * on.margin_mm - SIDE_MM
+    up_room = on.height_mm - 2 * on.margin_mm - HEAD_MM - FOOT_MM
+    across = next((bar for bar in BARS_MM if bar <= across_room), None)
+    up = next((bar for bar in BARS_MM if bar <= up_room), None)
+    if across is None or up is None:
+        raise PrintError(f"{on.name} with {on.margin_mm:g} mm margins is too small for a 100 mm scale bar")
+    x0, y0 = on.margin_mm + 3.0, on.margin_mm + 8.0
+    ux, uy = on.width_mm - on.margin_mm - 4.5, on.margin_mm + FOOT_MM
+    flat = _bar(across)
+    items: list[Item] = [
+        Lines(role=Role.BAR, segments=tuple((x0 + a, y0 + b, x0 + c, y0 + d) for a, b, c, d in flat)),
+        # turned a quarter left: (a, b) -> (-b, a)
+        Lines(role=Role.BAR, segments=tuple((ux - b, uy + a, ux - d, uy + c) for a, b, c, d in flat)),
+    ]
+    inches = int(across // MM_PER_INCH)
+    items.append(
+        Text(
+            x_mm=x0 - 2.0,
+            y_mm=on.margin_mm + 1.0,
+            text=f"across: {across:g} mm between the end ticks; below the line inches, {inches} in all",
+            size_mm=2.6,
+        )
+    )
+    items.append(
+        Text(
+            x_mm=ux - 6.0,
+            y_mm=uy,
+            text=f"up: {up:g} mm between the end ticks",
+            size_mm=2.6,
+            upwards=True,
+        )
+    )
+    return items
+
+
+def _bar(length_mm: float) -> tuple[Segment, ...]:
+    segments: list[Segment] = [(0.0, 0.0, length_mm, 0.0), (0.0, -2.5, 0.0, 5.0), (length_mm, -2.5, length_mm, 5.0)]
+    for cm in range(1, int(length_mm // 10)):
+        segments.append((cm * 10.0, 0.0, cm * 10.0, 3.0 if cm % 5 == 0 else 1.8))
+    for inch in range(1, int(length_mm // MM_PER_INCH) + 1):
+        segments.append((inch * MM_PER_INCH, 0.0, inch * MM_PER_INCH, -2.0))
+    return tuple(segments)

@@ -1,0 +1,338 @@
+"""The fold-over template: one piece that wraps a board's end, outside face | end grain | inside face.
+
+Template coordinates: v runs up the board's width from the face edge (v = x); u runs across the folds, 0 on the fold
+between the outside face and the end grain. Seen printed side up, a right end reads outside, end, inside from left to
+right, a left end the other way round: just as the faces lie when the paper is wrapped, so nothing is mirrored.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+
+import shapely
+from shapely import LineString, MultiLineString, Polygon
+from shapely.affinity import affine_transform
+
+from dovelayout.drawing.hatch import hatch
+from dovelayout.drawing.lettering import ASCENT, DESCENT, box, shortened
+from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Text
+from dovelayout.joints.board import End
+from dovelayout.joints.face import EndFaces, FaceName
+from dovelayout.joints.spacing import Span
+
+OVERLAP_MM = 10.0
+"""Paper that two tiles share at a match line, half on either side."""
+
+CLEAR_MM = 0.5
+"""Room kept between a text and any line; ours."""
+
+LEAST_NUMBER_MM = 1.8
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Skirts:
+    """Plain paper beyond the baselines, to glue down and to write on: widths over the outside and the inside face."""
+
+    outside_mm: float
+    inside_mm: float
+
+
+FULL_SKIRTS = Skirts(outside_mm=50.0, inside_mm=38.0)
+LEAST_SKIRTS = Skirts(outside_mm=18.0, inside_mm=12.0)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Caption:
+    """What is written on a template: the corner's letter, and rows for either skirt, most important first."""
+
+    letter: str
+    outside: tuple[str, ...]
+    inside: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Template:
+    """A whole fold-over template, before it is parted into tiles.
+
+    `strokes` are all its lines but the hatching, `u_min_mm`..`u_max_mm` its extent across the folds; v goes from 0 to
+    `width_mm`.
+    """
+
+    faces: EndFaces
+    caption: Caption
+    skirts: Skirts
+    strokes: tuple[Lines, ...]
+    hatching: Lines
+    u_min_mm: float
+    u_max_mm: float
+    width_mm: float
+
+    @property
+    def across_mm(self) -> float:
+        """Its extent across the folds."""
+        return self.u_max_mm - self.u_min_mm
+
+
+def across_mm(faces: EndFaces, skirts: Skirts) -> float:
+    """Extent of a template across the folds, before it is drawn."""
+    return 2 * faces.baseline_mm + faces.end.board.thickness_mm + skirts.outside_mm + skirts.inside_mm
+
+
+def unfold(faces: EndFaces, face: FaceName, x_mm: float, other_mm: float) -> tuple[float, float]:
+    """Template (u, v) of a point (x, y) on a face or (x, z) on the end grain."""
+    thickness_mm = faces.end.board.thickness_mm
+    u_mm = {
+        FaceName.OUTSIDE: -other_mm,
+        FaceName.END: other_mm,
+        FaceName.INSIDE: thickness_mm + other_mm,
+    }[face]
+    return (u_mm if faces.end.end is End.RIGHT else -u_mm, x_mm)
+
+
+def _unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
+    """A face's polygon in template coordinates."""
+    (u0, _), (u1, _) = (unfold(faces, face, 0.0, other) for other in (0.0, 1.0))
+    return affine_transform(polygon, (0.0, u1 - u0, 1.0, 0.0, u0, 0.0))
+
+
+def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -> Template:
+    """The template of one board end: knife lines, folds, baselines, outline, groove, hatched waste."""
+    width_mm, thickness_mm = faces.end.board.width_mm, faces.end.board.thickness_mm
+
+    def line(face: FaceName, x1: float, other1: float, x2: float, other2: float) -> Segment:
+        return (*unfold(faces, face, x1, other1), *unfold(faces, face, x2, other2))
+
+    knife = tuple(
+        line(face.name, *start, *end) for face in faces.faces for start, end in face.cheeks
+    )
+    folds = tuple(line(FaceName.END, 0.0, z, width_mm, z) for z in (0.0, thickness_mm))
+    baselines = tuple(
+        line(face, 0.0, faces.baseline_mm, width_mm, faces.baseline_mm)
+        for face in (FaceName.OUTSIDE, FaceName.INSIDE)
+    )
+    far = {
+        FaceName.OUTSIDE: faces.baseline_mm + skirts.outside_mm,
+        FaceName.INSIDE: faces.baseline_mm + skirts.inside_mm,
+    }
+    u_a, u_b = (unfold(faces, face, 0.0, far_mm)[0] for face, far_mm in far.items())
+    u_min, u_max = min(u_a, u_b), max(u_a, u_b)
+    outline = (
+        (u_min, 0.0, u_max, 0.0),
+        (u_max, 0.0, u_max, width_mm),
+        (u_max, width_mm, u_min, width_mm),
+        (u_min, width_mm, u_min, 0.0),
+    )
+    strokes = [
+        Lines(role=Role.OUTLINE, segments=outline),
+        Lines(role=Role.FOLD, segments=folds),
+        Lines(role=Role.BASELINE, segments=baselines),
+        Lines(role=Role.KNIFE, segments=knife),
+    ]
+    if faces.groove is not None:
+        strokes.append(Lines(role=Role.GROOVE, segments=tuple(_groove_lines(faces, far[FaceName.INSIDE]))))
+    waste = [
+        _unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste
+    ]
+    return Template(
+        faces=faces,
+        caption=caption,
+        skirts=skirts,
+        strokes=tuple(strokes),
+        hatching=Lines(role=Role.HATCH, segments=hatch(waste)),
+        u_min_mm=u_min,
+        u_max_mm=u_max,
+        width_mm=width_mm,
+    )
+
+
+def _groove_lines(faces: EndFaces, far_mm: float) -> Iterator[Segment]:
+    """The groove's two sides down the inside face and its section in the end grain."""
+    groove, thickness_mm = faces.groove, faces.end.board.thickness_mm
+    if groove is None:
+        return
+    floor_mm = thickness_mm - groove.depth_mm
+    for x_mm in (groove.from_edge_mm, groove.far_mm):
+        yield (*unfold(faces, FaceName.INSIDE, x_mm, 0.0), *unfold(faces, FaceName.INSIDE, x_mm, far_mm))
+        yield (
+            *unfold(faces, FaceName.END, x_mm, floor_mm),
+            *unfold(faces, FaceName.END, x_mm, thickness_mm),
+        )
+    yield (
+        *unfold(faces, FaceName.END, groove.from_edge_mm, floor_mm),
+        *unfold(faces, FaceName.END, groove.far_mm, floor_mm),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Tile:
+    """The stretch of a template that one sheet shows; its ends are match lines unless they are the board's edges."""
+
+    start_mm: float
+    end_mm: float
+    first: bool
+    last: bool
+
+    @property
+    def window(self) -> Span:
+        """What is drawn: the stretch and its overlaps."""
+        return Span(
+            self.start_mm - (0 if self.first else OVERLAP_MM / 2),
+            self.end_mm + (0 if self.last else OVERLAP_MM / 2),
+        )
+
+    @property
+    def matches_mm(self) -> tuple[float, ...]:
+        """Where its match lines lie, from the face edge."""
+        return (() if self.first else (self.start_mm,)) + (() if self.last else (self.end_mm,))
+
+
+def whole(template: Template) -> Tile:
+    """One tile that shows it all."""
+    return Tile(start_mm=0.0, end_mm=template.width_mm, first=True, last=True)
+
+
+def tile_items(template: Template, tile: Tile) -> tuple[Item, ...]:
+    """Everything on one tile, in template coordinates: lines cut to the window, match lines with crosses, numbers on
+    the pieces and the caption, all texts clear of all lines."""
+    window = tile.window
+    matches = tuple(_match_lines(template, tile))
+    cut = [
+        Lines(role=lines.role, segments=tuple(_cut(lines.segments, window)))
+        for lines in (*template.strokes, template.hatching)
+    ]
+    cut = [lines for lines in cut if lines.segments]
+    if matches:
+        cut.append(Lines(role=Role.MATCH, segments=matches))
+    obstacles = shapely.STRtree([LineString([(s[0], s[1]), (s[2], s[3])]) for lines in cut for s in lines.segments])
+    texts: list[Text] = []
+    for text in (*_numbers(template, tile, obstacles), *_captions(template, tile, obstacles)):
+        texts.append(text)
+    return (*cut, *texts)
+
+
+def _cut(segments: Iterable[Segment], window: Span) -> Iterator[Segment]:
+    """Segments cut to a stretch of v, by exact interpolation."""
+    low, high = window.start_mm, window.end_mm
+    for u1, v1, u2, v2 in segments:
+        if v1 > v2:
+            u1, v1, u2, v2 = u2, v2, u1, v1
+        if v2 < low or v1 > high:
+            continue
+        if v1 == v2:
+            yield (u1, v1, u2, v2)
+            continue
+        run = (u2 - u1) / (v2 - v1)
+        a, b = max(v1, low), min(v2, high)
+        if b > a:
+            yield (u1 + (a - v1) * run, a, u1 + (b - v1) * run, b)
+
+
+def _match_lines(template: Template, tile: Tile) -> Iterator[Segment]:
+    arm = 3.0
+    for v in tile.matches_mm:
+        yield (template.u_min_mm, v, template.u_max_mm, v)
+        for u in (template.u_min_mm + 6.0, template.u_max_mm - 6.0):
+            yield (u - arm, v - arm, u + arm, v + arm)
+            yield (u - arm, v + arm, u + arm, v - arm)
+
+
+def _is_clear(text: Text, obstacles: shapely.STRtree) -> bool:
+    x1, y1, x2, y2 = box(text)
+    frame = shapely.box(x1 - CLEAR_MM, y1 - CLEAR_MM, x2 + CLEAR_MM, y2 + CLEAR_MM)
+    return len(obstacles.query(frame, predicate="intersects")) == 0
+
+
+def _numbers(template: Template, tile: Tile, obstacles: shapely.STRtree) -> Iterator[Text]:
+    """The number of each tail or pin on every face where there is room for it, clear of match lines and grooves."""
+    for face in template.faces.faces:
+        for piece in face.keep:
+            if not piece.label:
+                continue
+            text = _number(_unfolded(template.faces, face.name, piece.polygon), piece.label, tile, obstacles)
+            if text is not None:
+                yield text
+
+
+def _number(polygon: Polygon, label: str, tile: Tile, obstacles: shapely.STRtree) -> Text | None:
+    """A number as large as fits, 5 mm at most, at the middle of the piece or a little off it."""
+    u_min, v_min, u_max, v_max = polygon.bounds
+    u, v = polygon.centroid.x, polygon.centroid.y
+    size_mm = min(5.0, 0.6 * min(u_max - u_min, v_max - v_min))
+    while size_mm >= LEAST_NUMBER_MM:
+        for off in (0.0, -0.25, 0.25):
+            at = v + off * (v_max - v_min)
+            text = Text(
+                x_mm=u,
+                y_mm=at - (ASCENT - DESCENT) * size_mm / 2,
+                text=label,
+                size_mm=size_mm,
+                anchor=Anchor.MIDDLE,
+            )
+            x1, y1, x2, y2 = box(text)
+            inside = tile.start_mm <= y1 and y2 <= tile.end_mm
+            if inside and polygon.contains(shapely.box(x1, y1, x2, y2)) and _is_clear(text, obstacles):
+                return text
+        size_mm *= 0.85
+    return None
+
+
+def _captions(template: Template, tile: Tile, obstacles: shapely.STRtree) -> Iterator[Text]:
+    faces = template.faces
+    near_mm = faces.baseline_mm
+    for face, skirt_mm, rows in (
+        (FaceName.OUTSIDE, template.skirts.outside_mm, template.caption.outside),
+        (FaceName.INSIDE, template.skirts.inside_mm, template.caption.inside),
+    ):
+        u_a = unfold(faces, face, 0.0, near_mm)[0]
+        u_b = unfold(faces, face, 0.0, near_mm + skirt_mm)[0]
+        column = Span(min(u_a, u_b) + 1.5, max(u_a, u_b) - 1.5)
+        yield from _column(template, tile, column, face, rows, obstacles)
+
+
+def _column(
+    template: Template,
+    tile: Tile,
+    column: Span,
+    face: FaceName,
+    rows: tuple[str, ...],
+    obstacles: shapely.STRtree,
+) -> Iterator[Text]:
+    """Rows of a caption from the top of the tile down, with the mark of the face edge at its foot; rows for which
+    there is no room are left out (the sheet's head says them too)."""
+    foot = "▼ FACE EDGE" if tile.first else "▼ face edge this way"
+    marks: list[tuple[str, float]] = [(template.caption.letter, 9.0), (f"{face.value.upper()} FACE", 3.2)]
+    bottom = tile.start_mm + 2.0
+    foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8)
+    while foot_text is not None and not _is_clear(foot_text, obstacles):
+        bottom += 1.0
+        foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8) if bottom < tile.end_mm else None
+    if foot_text is not None:
+        yield foot_text
+        bottom += 2.8 + 1.5
+    top = tile.end_mm - 1.5
+    for line, size_mm in (*marks, *((row, 2.5) for row in rows)):
+        while True:
+            base = top - ASCENT * size_mm
+            if base - DESCENT * size_mm < bottom:
+                break
+            text = _row(line, size_mm, column, base)
+            if text is None or _is_clear(text, obstacles):
+                if text is not None:
+                    yield text
+                top = base - DESCENT * size_mm - 0.9
+                break
+            top -= 1.0
+
+
+def _row(line: str, size_mm: float, column: Span, base_mm: float) -> Text | None:
+    fitted = shortened(line, size_mm, column.width_mm)
+    if not fitted:
+        return None
+    return Text(x_mm=column.start_mm, y_mm=base_mm, text=fitted, size_mm=size_mm)
+
+
+def knife_geometry(template: Template) -> MultiLineString:
+    """All knife lines, for checks on the drawing."""
+    segments = [s for lines in template.strokes if lines.role is Role.KNIFE for s in lines.segments]
+    return MultiLineString([((s[0], s[1]), (s[2], s[3])) for s in segments])

@@ -1,0 +1,91 @@
+"""Boards, their ends, and the grooves that run along them.
+
+Conventions (tests hold them exactly): x runs along a board's width from the face edge (0) to the far edge (W);
+y runs along its length from the end inward; z runs through its thickness from the outside (show) face.
+A board seen from its outside face with the face edge down has a left and a right end.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+from dovelayout.wood.species import Wood
+
+
+class Rings(StrEnum):
+    """How the growth rings meet the face of the board."""
+
+    FLAT = "flat"
+    QUARTER = "quarter"
+    RIFT = "rift"
+
+
+class End(StrEnum):
+    """An end of a board, seen from its outside face with the face edge down."""
+
+    LEFT = "left"
+    RIGHT = "right"
+
+    @property
+    def opposite(self) -> End:
+        """The other end: the one that a neighbour's end of this name can meet."""
+        return End.RIGHT if self is End.LEFT else End.LEFT
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Board:
+    """One board as measured, not as bought.
+
+    `runout_ratio` is n of a grain run-out of 1:n along the face (None: straight grained, or not looked at).
+    `out_of_square_mm` is how far the worse end leans from square over the whole width.
+    """
+
+    name: str
+    wood: Wood
+    length_mm: float
+    width_mm: float
+    thickness_mm: float
+    rings: Rings = Rings.FLAT
+    runout_ratio: float | None = None
+    out_of_square_mm: float = 0.0
+    count: int = 1
+
+    @property
+    def runout_deg(self) -> float:
+        """Angle between the fibres and the board's length, 0 when no run-out was given."""
+        return 0.0 if self.runout_ratio is None else math.degrees(math.atan(1.0 / self.runout_ratio))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BoardEnd:
+    """One end of one board: what a template is made for."""
+
+    board: Board
+    end: End
+    instance: str = ""  # which of several equal boards, such as 'left' of a pair of sides
+
+    @property
+    def label(self) -> str:
+        """The end as a job names it: 'side.left'; a pair of equal boards adds which one: 'side (right).left'."""
+        which = f" ({self.instance})" if self.instance else ""
+        return f"{self.board.name}{which}.{self.end}"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Groove:
+    """A groove along the inside face of both boards of a corner, for a bottom or a panel.
+
+    `ploughed_first`: it is there before the joint is set out, so a line can't be knifed across it.
+    """
+
+    from_edge_mm: float
+    width_mm: float
+    depth_mm: float
+    ploughed_first: bool = True
+
+    @property
+    def far_mm(self) -> float:
+        """The side of the groove away from the face edge."""
+        return self.from_edge_mm + self.width_mm

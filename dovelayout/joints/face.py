@@ -1,0 +1,85 @@
+"""The faces of a board's end, as a joint leaves them: what stays, what goes, and the lines between.
+
+A joint describes every board end as an `EndFaces`; the drawing room folds it into a template without knowing
+which joint it came from. All coordinates are the board's own (see `board`): outside and inside faces are (x, y),
+the end grain is (x, z).
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import StrEnum
+
+from shapely import Polygon
+
+from dovelayout.joints.board import BoardEnd, Groove
+
+Point = tuple[float, float]
+Segment = tuple[Point, Point]
+
+
+class FaceName(StrEnum):
+    """The faces a template covers, in the order it folds over them."""
+
+    OUTSIDE = "outside"
+    END = "end"
+    INSIDE = "inside"
+
+
+class Part(StrEnum):
+    """Which half of the joint a board end carries."""
+
+    TAILS = "tails"
+    PINS = "pins"
+
+    @property
+    def mate(self) -> Part:
+        """The other half."""
+        return Part.PINS if self is Part.TAILS else Part.TAILS
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Piece:
+    """A tail or a pin on one face: what stays, with the number it is called by ('' for a half pin's)."""
+
+    label: str
+    polygon: Polygon
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Face:
+    """One face of a board's end, down to the baseline (the whole thickness for the end grain).
+
+    `cheeks` are the knife lines between what stays and what goes, each once, in (x, y) or (x, z) mm;
+    `keep` and `waste` together fill the face exactly.
+    """
+
+    name: FaceName
+    keep: tuple[Piece, ...]
+    waste: tuple[Polygon, ...]
+    cheeks: tuple[Segment, ...]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EndFaces:
+    """All faces of one end of one board.
+
+    `baseline_mm` is the gauge setting for this board: from its end to the baseline. `proud_mm` of it stands proud of
+    the mate's face. `cut_places_mm` are places along the width where a template may be parted between two sheets:
+    middles of tails, and plain stretches, never a pin or a cheek.
+    """
+
+    end: BoardEnd
+    part: Part
+    baseline_mm: float
+    proud_mm: float
+    outside: Face
+    end_grain: Face
+    inside: Face
+    groove: Groove | None
+    cut_places_mm: tuple[float, ...]
+
+    @property
+    def faces(self) -> tuple[Face, Face, Face]:
+        """The three faces in folding order."""
+        return (self.outside, self.end_grain, self.inside)

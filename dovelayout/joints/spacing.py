@@ -1,0 +1,181 @@
+"""Where the tails stand along the width of the board.
+
+A job says how many tails, how wide the pins and half pins are at the outside face (their narrow side), and how the
+tails grow along the board; this room turns that into spans, or says which nearest layout can be.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import StrEnum
+
+from dovelayout.errors import LayoutError
+
+LEAST_NECK_MM = 3.0
+"""Narrowest neck that is still sawn and chopped as a tail; ours, the same as the tail-neck check's stop."""
+
+MOST_TAILS = 200
+"""More tails than this in one corner is a slip of the pen, not a layout; ours."""
+
+_TOLERANCE_MM = 1e-9
+
+
+class Spacing(StrEnum):
+    """How the widths of the tails go along the board."""
+
+    EVEN = "even"
+    CLOSER_AT_EDGES = "closer at edges"
+
+
+@dataclass(frozen=True, slots=True)
+class Span:
+    """A stretch along the width of a board, from `start_mm` to `end_mm`."""
+
+    start_mm: float
+    end_mm: float
+
+    @property
+    def width_mm(self) -> float:
+        """Its width."""
+        return self.end_mm - self.start_mm
+
+    @property
+    def middle_mm(self) -> float:
+        """Its middle."""
+        return (self.start_mm + self.end_mm) / 2
+
+    def holds(self, other: Span) -> bool:
+        """Whether `other` lies wholly inside this span."""
+        return self.start_mm <= other.start_mm + _TOLERANCE_MM and other.end_mm <= self.end_mm + _TOLERANCE_MM
+
+    def overlap_mm(self, other: Span) -> float:
+        """Width that the two spans share, 0 when none."""
+        return max(0.0, min(self.end_mm, other.end_mm) - max(self.start_mm, other.start_mm))
+
+
+def weights(count: int, spacing: Spacing) -> tuple[float, ...]:
+    """Relative widths of the tails.
+
+    'closer at edges' makes the first and last tail about two-thirds as wide as the others, and from seven tails on
+    the second and last but one five-sixths (common practice, no source: half to two-thirds as wide at the edges,
+    where cupping works hardest).
+    """
+    if spacing is Spacing.EVEN or count < 3:
+        return (1.0,) * count
+    edge = (0.65, 0.83) if count >= 7 else (0.65,)
+    middle = (1.0,) * (count - 2 * len(edge))
+    return (*edge, *middle, *reversed(edge))
+
+
+def _tail_widths(
+    *, room_mm: float, count: int, pin_mm: float, half_pin_mm: float, spacing: Spacing
+) -> tuple[float, ...]:
+    left_mm = room_mm - 2 * half_pin_mm - (count - 1) * pin_mm
+    shares = weights(count, spacing)
+    return tuple(left_mm * share / sum(shares) for share in shares)
+
+
+def most_tails(*, room_mm: float, pin_mm: float, half_pin_mm: float, spacing: Spacing, flare_mm: float) -> int:
+    """The largest count whose narrowest neck is at least LEAST_NECK_MM; 0 when not even one tail fits."""
+    best = 0
+    for count in range(1, MOST_TAILS + 1):
+        narrowest = min(
+            _tail_widths(room_mm=room_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing)
+        )
+        if narrowest - 2 * flare_mm >= LEAST_NECK_MM - _TOLERANCE_MM:
+            best = count
+    return best
+
+
+def lay_out_tails(
+    *, over: Span, count: int, pin_mm: float, half_pin_mm: float, spacing: Spacing, flare_mm: float
+) -> tuple[Span, ...]:
+    """Spans of the tails at the plane of the pin board's outside face, so that
+    width = 2 half pins + the tails + (count - 1) pins.
+
+    `flare_mm` is how far one cheek leans over the pin board's thickness.
+    Raises LayoutError, naming the nearest layout that can be, when a neck would vanish.
+    """
+    if count > MOST_TAILS:
+        raise LayoutError(f"{count} tails in one corner is more than {MOST_TAILS}; check the number")
+    widths = _tail_widths(
+        room_mm=over.width_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing
+    )
+    neck_mm = min(widths) - 2 * flare_mm
+    if neck_mm <= 0:
+        raise LayoutError(_nearest(over.width_mm, count, pin_mm, half_pin_mm, spacing, flare_mm, neck_mm))
+    spans = []
+    at_mm = over.start_mm + half_pin_mm
+    for width_mm in widths:
+        spans.append(Span(at_mm, at_mm + width_mm))
+        at_mm += width_mm + pin_mm
+    return tuple(spans)
+
+
+def _nearest(
+    room_mm: float,
+    count: int,
+    pin_mm: float,
+    half_pin_mm: float,
+    spacing: Spacing,
+    flare_mm: float,
+    neck_mm: float,
+) -> str:
+    """'9 tails leave -1.2 mm necks; 7 fit', or which narrower pins would fit."""
+    plural = "tail leaves" if count == 1 else "tails leave"
+    said = f"{count} {plural} {neck_mm:.1f} mm necks in {room_mm:.1f} mm"
+    fit = most_tails(
+        room_mm=room_mm, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing, flare_mm=flare_mm
+    )
+    if fit:
+        return f"{said}; {fit} {'fits' if fit == 1 else 'fit'}"
+    half_mm = math.floor((room_mm - 2 * flare_mm - LEAST_NECK_MM) / 2 * 10) / 10
+    if half_mm > 0:
+        return f"{said}; one tail fits with half_pin {half_mm:g} mm or less"
+    steeper = 2 * flare_mm + LEAST_NECK_MM
+    return f"{said}; no tail fits: the slope and thickness alone need {steeper:.1f} mm, a wider board or a finer slope"
+
+
+def proposed_pin_mm(*, thickness_mm: float) -> float:
+    """Narrow side of a pin when the job gives none: about a third of the thinner board, 3 mm at least; ours."""
+    return max(3.0, round(2 * 0.32 * thickness_mm) / 2)
+
+
+def proposed_half_pin_mm(*, pin_mm: float) -> float:
+    """Narrow side of a half pin when the job gives none: a quarter more than a pin, 5 mm at least, since it is
+    short-grained at the edge and takes the chisel blow (common practice, no source)."""
+    return max(5.0, round(2 * 1.25 * pin_mm) / 2)
+
+
+def proposed_count(
+    *,
+    room_mm: float,
+    pin_mm: float,
+    half_pin_mm: float,
+    spacing: Spacing,
+    flare_mm: float,
+    thickness_mm: float,
+) -> int:
+    """Count of tails when the job gives none: tails about twice as wide as the pins' wide side (common practice,
+    no source), with necks no less than 0.6 of the thickness where that can be had.
+
+    Raises LayoutError when not even one tail fits.
+    """
+    fit = most_tails(
+        room_mm=room_mm, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing, flare_mm=flare_mm
+    )
+    if fit == 0:
+        neck_mm = room_mm - 2 * half_pin_mm - 2 * flare_mm
+        raise LayoutError(_nearest(room_mm, 1, pin_mm, half_pin_mm, spacing, flare_mm, neck_mm))
+    wanted_mm = 2.2 * (pin_mm + 2 * flare_mm)
+
+    def miss(count: int) -> tuple[bool, float]:
+        widths = _tail_widths(
+            room_mm=room_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing
+        )
+        weak = min(widths) - 2 * flare_mm < 0.6 * thickness_mm
+        clumsy = max(widths) > min(3 * thickness_mm, 65.0)
+        return (weak or clumsy, abs(sum(widths) / count - wanted_mm))
+
+    return min(range(1, fit + 1), key=miss)

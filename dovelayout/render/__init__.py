@@ -1,0 +1,1 @@
+"""Sheets to files: thin back ends that make no decision about geometry."""
