@@ -61,18 +61,33 @@ _MM_PER: dict[str, Fraction] = {
 }
 _METRIC = frozenset({"mm", "cm", "m"})
 _UNIT_WORDS: dict[str, str] = {
-    **{word: "mm" for word in ("mm", "millimetre", "millimetres", "millimeter", "millimeters")},
-    **{word: "cm" for word in ("cm", "centimetre", "centimetres", "centimeter", "centimeters")},
-    **{word: "m" for word in ("m", "metre", "metres", "meter", "meters")},
-    **{word: "in" for word in ("in", "inch", "inches", '"')},
-    **{word: "ft" for word in ("ft", "foot", "feet", "'")},
+    **dict.fromkeys(("mm", "millimetre", "millimetres", "millimeter", "millimeters"), "mm"),
+    **dict.fromkeys(("cm", "centimetre", "centimetres", "centimeter", "centimeters"), "cm"),
+    **dict.fromkeys(("m", "metre", "metres", "meter", "meters"), "m"),
+    **dict.fromkeys(("in", "inch", "inches", '"'), "in"),
+    **dict.fromkeys(("ft", "foot", "feet", "'"), "ft"),
     "thou": "thou",
 }
 
 _GLYPH_FRACTIONS: dict[str, str] = {
-    **{"¼": "1/4", "½": "1/2", "¾": "3/4", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8", "⅓": "1/3"},
-    **{"⅔": "2/3", "⅙": "1/6", "⅚": "5/6", "⅕": "1/5", "⅖": "2/5", "⅗": "3/5", "⅘": "4/5", "⅒": "1/10"},
-    **{"⅐": "1/7", "⅑": "1/9"},
+    "¼": "1/4",
+    "½": "1/2",
+    "¾": "3/4",
+    "⅛": "1/8",
+    "⅜": "3/8",
+    "⅝": "5/8",
+    "⅞": "7/8",
+    "⅓": "1/3",
+    "⅔": "2/3",
+    "⅙": "1/6",
+    "⅚": "5/6",
+    "⅕": "1/5",
+    "⅖": "2/5",
+    "⅗": "3/5",
+    "⅘": "4/5",
+    "⅒": "1/10",
+    "⅐": "1/7",
+    "⅑": "1/9",
 }
 # By code point, because many of these look the same on screen.
 _LOOKALIKES = str.maketrans(
@@ -102,9 +117,7 @@ _NOMINAL = re.compile(r"(?<![a-z])(?:ply|plywood|nominal|nom)(?![a-z])")
 _ROUGH = re.compile(r"(?<![a-z])(?:rough|rough-sawn|quarters?)(?![a-z])")
 _SLOPE = re.compile(rf"(?P<run>{_NUMBER}) ?(?::|/|in|to) ?(?P<length>{_NUMBER})")
 _ANGLE = re.compile(rf"(?P<angle>{_NUMBER}) ?(?:°|º|deg\.?|degrees?)")
-_TEMPERATURE = re.compile(
-    rf"(?P<number>[+-]? ?(?:{_NUMBER})) ?(?:°|º|deg\.?|degrees?)? ?(?P<scale>[^\W\d_]*)"
-)
+_TEMPERATURE = re.compile(rf"(?P<number>[+-]? ?(?:{_NUMBER})) ?(?:°|º|deg\.?|degrees?)? ?(?P<scale>[^\W\d_]*)")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -147,9 +160,7 @@ def length_mm(value: int | float | str, *, unit: Unit) -> Fraction:
     if isinstance(value, str):
         mm = parse_length(value, unit=unit)
     elif isinstance(value, bool) or not isinstance(value, (int, float)) or value != value:
-        raise UnitsError(
-            f"{_typed(value)} is not a length: write a number, or a text such as '19 mm' or '3/4 in'"
-        )
+        raise UnitsError(f"{_typed(value)} is not a length: write a number, or a text such as '19 mm' or '3/4 in'")
     elif abs(value) > _LONGEST_MM:  # before Fraction(), which refuses infinity; no unit is below 1 mm
         raise UnitsError(f"{_typed(value)} {unit} is longer than a kilometre: is the unit right?")
     else:
@@ -272,9 +283,7 @@ def _plain(text: str, *, shown: str) -> str:
             "(sheets sold as 3/4 are usually 18 mm or 23/32 in)"
         )
     if _ROUGH.search(plain):
-        raise UnitsError(
-            f"'{shown}' is a rough-sawn thickness, before planing: measure the board and write that"
-        )
+        raise UnitsError(f"'{shown}' is a rough-sawn thickness, before planing: measure the board and write that")
     if re.search(r"[0-9]e[+-]?[0-9]", plain):
         raise UnitsError(f"'{shown}' has a power of ten: write the number out")
     if any(sum(c.isdigit() for c in run) > _MAX_DIGITS for run in re.findall(r"[0-9.,]+", plain)):
@@ -310,14 +319,10 @@ def _part(match: re.Match[str], *, shown: str) -> _Part:
     elif int(bottom) == 0:
         raise UnitsError(f"'{shown}' divides by zero")
     elif match["whole"] and int(top) >= int(bottom):
-        raise UnitsError(
-            f"'{shown}': {top}/{bottom} after a whole number is not less than one; which is meant?"
-        )
+        raise UnitsError(f"'{shown}': {top}/{bottom} after a whole number is not less than one; which is meant?")
     else:
         value = int(match["whole"] or 0) + Fraction(int(top), int(bottom))
-    return _Part(
-        value=value, unit=_UNIT_WORDS.get(word, ""), top=top, bottom=bottom, mixed=bool(match["whole"])
-    )
+    return _Part(value=value, unit=_UNIT_WORDS.get(word, ""), top=top, bottom=bottom, mixed=bool(match["whole"]))
 
 
 def _feet_and_inches(parts: tuple[_Part, ...], *, shown: str) -> Fraction:
@@ -330,9 +335,7 @@ def _feet_and_inches(parts: tuple[_Part, ...], *, shown: str) -> Fraction:
     if first.unit == "in" and second.unit == "ft":
         raise UnitsError(f"'{shown}' has inches before feet: write the feet first")
     if len(parts) > 2 or first.unit != "ft" or second.unit not in ("in", ""):
-        raise UnitsError(
-            f"'{shown}' is more than one length: only feet and inches go together, as in 5' 3/4\""
-        )
+        raise UnitsError(f"'{shown}' is more than one length: only feet and inches go together, as in 5' 3/4\"")
     if first.top or first.value.denominator != 1 or second.value >= 12:
         raise UnitsError(f"'{shown}': feet with inches are whole feet and less than 12 inches")
     if second.top and not second.unit:
@@ -353,9 +356,7 @@ def _refuse_bare_fraction(part: _Part, *, unit: Unit, shown: str) -> None:
         if part.bottom == "4":
             neither = "neither" if len(readings) == 2 else "not that"
             readings.append(f"and rough-sawn 'quarters', sold before planing, are {neither}")
-        raise UnitsError(
-            f"'{shown}' has no unit: {', '.join(readings)}; write '{inches}' or '{mm}', as measured"
-        )
+        raise UnitsError(f"'{shown}' has no unit: {', '.join(readings)}; write '{inches}' or '{mm}', as measured")
     if unit is not Unit.IN:
         metric = f"{_trim(part.value, decimals=4)} {unit}"
         raise UnitsError(f"'{shown}' in a job in {unit}: write '{inches}' ({mm}) or '{metric}'")

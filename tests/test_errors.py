@@ -49,9 +49,7 @@ def test_empty_parts_leave_no_punctuation_behind(parts: tuple[str, str, str, str
 
 @pytest.mark.parametrize("gap", ["\n", "\r\n", "\t", "\x00", "\x1b", "\x85", "\u2028", "\u202e", "\ud800"])
 def test_nothing_from_the_file_can_break_the_line_or_the_terminal(gap: str) -> None:
-    error = JobError(
-        file="a.toml", place=f"board '{gap}x'", problem=f"one{gap}two", remedy=f"{gap}three{gap}"
-    )
+    error = JobError(file="a.toml", place=f"board '{gap}x'", problem=f"one{gap}two", remedy=f"{gap}three{gap}")
     assert str(error) == "a.toml: board ' x': one two; three"
 
 

@@ -61,8 +61,8 @@ WITH_UNIT = [
     ("1-¾ in", inches("7/4")),
     ("5'½\"", inches("60.5")),
     ("1 3/4\u201d", inches("7/4")),
-    ("5′ 3/4″", inches("60.75")),  # noqa: RUF001
-    ("5’ 3/4”", inches("60.75")),  # noqa: RUF001
+    ("5′ 3/4″", inches("60.75")),
+    ("5’ 3/4”", inches("60.75")),
     ("19\u00a0mm", Fraction(19)),
     ("19\u2009mm", Fraction(19)),
     ("  19   mm ", Fraction(19)),
@@ -136,7 +136,7 @@ def test_a_glyph_alone_and_the_fraction_slash_are_both_a_half() -> None:
         ("1'234", "less than 12"), ("5.5' 3\"", "whole feet"), ("1 5/4 in", "not less than one"),
         ("1e3mm", "power of ten"), ("1E3", "power of ten"), ("--3 mm", "not a length"),
         ("19.", "not a length"),
-        ("1 - 3/4 in", "not a length"), ("１９ mm", "digits"), ("١٩", "digits"),  # noqa: RUF001
+        ("1 - 3/4 in", "not a length"), ("１９ mm", "digits"), ("١٩", "digits"),
         ("5² mm", "digits"),
         ("19 mm" + " " * 40, "too long"), ("1" * 13, "more than 12 digits"),
         ("0.1234567890123 mm", "12 digits"),
@@ -162,9 +162,7 @@ def test_what_is_no_single_length_is_refused_with_its_reason(text: str, said: st
         ("5/2", ["2 1/2 in (63.5 mm)"]),
     ],
 )
-def test_an_improper_fraction_without_a_unit_is_asked_about(
-    text: str, readings: list[str], unit: Unit
-) -> None:
+def test_an_improper_fraction_without_a_unit_is_asked_about(text: str, readings: list[str], unit: Unit) -> None:
     with pytest.raises(UnitsError) as caught:
         parse_length(text, unit=unit)
     assert [r for r in readings if r not in str(caught.value)] == []
@@ -174,7 +172,8 @@ def test_an_improper_fraction_without_a_unit_is_asked_about(
 def test_only_readings_with_a_proper_fraction_are_offered() -> None:
     with pytest.raises(UnitsError) as caught:
         parse_length("19/4", unit=Unit.IN)
-    assert "4 3/4 in" in str(caught.value) and "1 9/4" not in str(caught.value)
+    assert "4 3/4 in" in str(caught.value)
+    assert "1 9/4" not in str(caught.value)
 
 
 @pytest.mark.parametrize(
@@ -186,9 +185,7 @@ def test_only_readings_with_a_proper_fraction_are_offered() -> None:
         ("1\u20442", Unit.MM, "'1/2 in' (12.7 mm) or '0.5 mm'"),
     ],
 )
-def test_a_fraction_without_a_unit_in_a_metric_job_is_asked_about(
-    text: str, unit: Unit, choices: str
-) -> None:
+def test_a_fraction_without_a_unit_in_a_metric_job_is_asked_about(text: str, unit: Unit, choices: str) -> None:
     with pytest.raises(UnitsError) as caught:
         parse_length(text, unit=unit)
     assert choices in str(caught.value)
@@ -197,11 +194,10 @@ def test_a_fraction_without_a_unit_in_a_metric_job_is_asked_about(
 @given(text=st.text(alphabet=st.sampled_from("0123456789/.,-+'\" ½¾\u2044mincftx"), max_size=14))
 def test_any_text_is_a_length_or_a_units_error_of_one_line(text: str) -> None:
     try:
-        mm = parse_length(text, unit=Unit.IN)
+        outcome: Fraction | str = parse_length(text, unit=Unit.IN)
     except UnitsError as error:
-        assert str(error) and "\n" not in str(error)
-    else:
-        assert isinstance(mm, Fraction)
+        outcome = str(error)
+    assert isinstance(outcome, Fraction) or (outcome and "\n" not in outcome)
 
 
 sixty_fourths = st.integers(min_value=-64 * 4000, max_value=64 * 4000).map(lambda n: Fraction(n, 64))
@@ -232,7 +228,7 @@ def test_a_rounded_inch_is_never_further_off_than_half_a_step(mm: float) -> None
 @given(feet=st.integers(0, 500), inch=sixty_fourths.filter(lambda n: 0 <= n < 12))
 def test_feet_and_inches_add_up_in_each_way_of_writing_them(feet: int, inch: Fraction) -> None:
     words = format_inches(inch * MM_PER_INCH).removesuffix(" in")
-    for text in (f"{feet}' {words}\"", f"{feet}'-{words}\"", f"{feet} ft {words} in", f"{feet}′{words}″"):  # noqa: RUF001
+    for text in (f"{feet}' {words}\"", f"{feet}'-{words}\"", f"{feet} ft {words} in", f"{feet}′{words}″"):
         assert parse_length(text, unit=Unit.MM) == (12 * feet + inch) * MM_PER_INCH
 
 
@@ -326,7 +322,8 @@ def test_slopes_are_read_in_every_usual_form(text: str, ratio: float) -> None:
 def test_a_bare_number_as_a_slope_is_asked_about(bare: str | int | float) -> None:
     with pytest.raises(UnitsError) as caught:
         parse_slope(bare)
-    assert "1:7.12" in str(caught.value) and "7.1°" in str(caught.value)
+    assert "1:7.12" in str(caught.value)
+    assert "7.1°" in str(caught.value)
 
 
 @pytest.mark.parametrize(

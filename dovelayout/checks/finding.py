@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
 
@@ -97,3 +97,23 @@ def worst_level(findings: Iterable[Finding]) -> Level:
 def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     """Sorted by level, worst first; within a level as the checks spoke."""
     return tuple(sorted(findings, key=lambda finding: -finding.level.rank))
+
+
+def at_same_spot(rows: Iterable[tuple[str, Iterable[Finding]]]) -> tuple[Finding, ...]:
+    """Findings of several corners, worst first, with those that say the same of several corners said once.
+
+    `rows` are (corner's name, its findings); a merged finding's place reads 'corners A, B, the same spot'.
+    """
+    names: dict[tuple[object, ...], list[str]] = {}
+    first: dict[tuple[object, ...], tuple[Finding, str]] = {}
+    for name, findings in rows:
+        for finding in findings:
+            spot = finding.where.removeprefix(f"corner {name}, ")
+            key = (finding.check, finding.level, spot, finding.message, finding.fix)
+            names.setdefault(key, []).append(name)
+            first.setdefault(key, (finding, spot))
+    merged = []
+    for key, (finding, spot) in first.items():
+        where = finding.where if len(names[key]) == 1 else f"corners {', '.join(names[key])}, {spot}"
+        merged.append(replace(finding, where=where))
+    return worst_first(merged)

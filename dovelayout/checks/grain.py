@@ -164,9 +164,7 @@ def _little_hold(slope: Slope, wood: Wood, where: str) -> Iterator[Finding]:
         return
     note_ratio = hold_note_ratio(wood)
     if note_ratio is None:
-        yield not_checked(
-            CHECK_LITTLE_HOLD, where, f"compression across the grain is not known for {wood.name}"
-        )
+        yield not_checked(CHECK_LITTLE_HOLD, where, f"compression across the grain is not known for {wood.name}")
     elif slope.ratio > note_ratio + 1e-9:
         yield Finding(
             check=CHECK_LITTLE_HOLD,

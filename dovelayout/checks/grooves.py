@@ -124,7 +124,7 @@ def _shows(joint: ThroughJoint, groove: Groove) -> Iterator[Finding]:
             unit="mm",
             message=f"a layout line lands in the groove (tail line at {air[0]:.1f} mm): over a groove that is already "
             "ploughed there is only air to knife in",
-            fix=f"{fix}; or plough after the joint is cut and say ploughed = \"after\" in the groove",
+            fix=f'{fix}; or plough after the joint is cut and say ploughed = "after" in the groove',
             source=OURS,
             changes=changes,
         )
@@ -172,9 +172,7 @@ def _stretched(joint: ThroughJoint) -> Iterator[dict[str, tuple[Span, ...]]]:
         return
     span, flare_mm = _span(groove), joint.flare_mm
     for index, tail in enumerate(joint.tails):
-        wide = Span(
-            min(tail.start_mm, span.start_mm - flare_mm - 0.5), max(tail.end_mm, span.end_mm + flare_mm + 0.5)
-        )
+        wide = Span(min(tail.start_mm, span.start_mm - flare_mm - 0.5), max(tail.end_mm, span.end_mm + flare_mm + 0.5))
         spans = [Span(t.start_mm, t.end_mm) for t in joint.tails]
         spans[index] = wide
         yield {"tails_at": tuple(spans)}
@@ -199,9 +197,9 @@ def _depth(joint: ThroughJoint, groove: Groove) -> Iterator[Finding]:
         where = f"corner {joint.name}, groove in {board.name}"
         if level is not Level.OK:
             table, name = joint.spec.origin
-            depth_mm = int((DEPTH.warn or 0) * min(
-                joint.tail_board.thickness_mm, joint.pin_board.thickness_mm
-            ) * 10) / 10
+            depth_mm = (
+                int((DEPTH.warn or 0) * min(joint.tail_board.thickness_mm, joint.pin_board.thickness_mm) * 10) / 10
+            )
             fixed = replace(groove, depth_mm=depth_mm)
             yield Finding(
                 check=CHECK_DEPTH,

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Rule, not_checked
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule, not_checked
 from dovelayout.checks.remedy import Remedy, first_passing, wider_half_pins, wider_pins
 from dovelayout.joints.through import Pin, ThroughJoint
 from dovelayout.shop import Shop
@@ -87,7 +87,8 @@ def check_pins(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
 
 def _weakest(joint: ThroughJoint, pins: tuple[Pin, ...]) -> tuple[Pin, float] | None:
     loads = [(pin, load) for pin in pins if (load := pin_load_n(joint, pin)) is not None]
-    return min(loads, key=lambda row: row[1]) if loads else None
+    # equal pins differ in the last bit; the first of them is named
+    return min(loads, key=lambda row: round(row[1], 6)) if loads else None
 
 
 def _full_pins(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
@@ -102,7 +103,7 @@ def _full_pins(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
         level, limit = PIN_LOAD.judge(load_n)
         if level is not Level.OK:
             yield _load_finding(joint, pin, load_n, level, limit, PIN_LOAD, _stronger_pins(joint))
-    narrowest = min(joint.full_pins, key=lambda pin: pin.width_mm)
+    narrowest = min(joint.full_pins, key=lambda pin: round(pin.width_mm, 6))
     yield from _access(joint, narrowest, shop)
 
 
@@ -218,9 +219,7 @@ def _half_pin_faults(joint: ThroughJoint) -> Iterator[tuple[Pin, float, Level, f
 def _half_pins(joint: ThroughJoint) -> Iterator[Finding]:
     if joint.half_pins and joint.pin_board.wood.mor_mpa is None:
         because = f"the bending strength of {joint.pin_board.wood.name} is not known"
-        yield not_checked(
-            CHECK_HALF_PIN, f"corner {joint.name}, half pins on {joint.spec.pins.label}", because
-        )
+        yield not_checked(CHECK_HALF_PIN, f"corner {joint.name}, half pins on {joint.spec.pins.label}", because)
     faults = list(_half_pin_faults(joint))
     if not faults:
         return

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
@@ -141,7 +142,7 @@ def _half_pin_widths(joint: ThroughJoint) -> tuple[float, float]:
 def _pulled_apart(joint: ThroughJoint, *, least_pin_mm: float) -> tuple[Span, ...]:
     """The maker's own tails, each pair that stands too close trimmed by halves."""
     edges = [[tail.start_mm, tail.end_mm] for tail in joint.tails]
-    for left, right in zip(edges, edges[1:], strict=False):
+    for left, right in itertools.pairwise(edges):
         short_mm = least_pin_mm - (right[0] - left[1])
         if short_mm > 0:
             left[1] -= short_mm / 2

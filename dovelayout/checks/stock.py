@@ -25,9 +25,7 @@ OUT_OF_SQUARE = Rule(
     below=False,
     source=OURS,
 )
-PLYWOOD_PIN = Rule(
-    check=CHECK_PLYWOOD, measures="narrow width of a pin in plywood", unit="mm", stop=6.0, source=OURS
-)
+PLYWOOD_PIN = Rule(check=CHECK_PLYWOOD, measures="narrow width of a pin in plywood", unit="mm", stop=6.0, source=OURS)
 RULES = (OUT_OF_SQUARE, PLYWOOD_PIN)
 
 ROUGH_IN = (1.0, 1.25, 1.5, 2.0)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator
 
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Rule
@@ -12,6 +13,7 @@ from dovelayout.shop import Shop
 
 CHECK_NECK = "tail-neck"
 CHECK_WIDE = "wide-tail"
+CHECK_EDGE_PITCH = "edge-pitch"
 
 NECK_SHARE = Rule(
     check=CHECK_NECK,
@@ -20,9 +22,7 @@ NECK_SHARE = Rule(
     warn=0.6,
     source=f"{COMMON_PRACTICE}; limit: {OURS}",
 )
-NECK = Rule(
-    check=CHECK_NECK, measures="tail's neck at the baseline", unit="mm", stop=LEAST_NECK_MM, source=OURS
-)
+NECK = Rule(check=CHECK_NECK, measures="tail's neck at the baseline", unit="mm", stop=LEAST_NECK_MM, source=OURS)
 WIDE_SHARE = Rule(
     check=CHECK_WIDE,
     measures="tail's width over the tail board's thickness",
@@ -65,10 +65,8 @@ def _necks(joint: ThroughJoint) -> Iterator[Finding]:
     level, limit, measured, rule = _neck_level(joint)
     if level is Level.OK:
         return
-    narrowest = min(joint.tails, key=lambda tail: tail.neck_mm)
-    remedy = first_passing(
-        joint, other_counts(joint, fewer=True), lambda varied: _neck_level(varied)[0] is Level.OK
-    )
+    narrowest = min(joint.tails, key=lambda tail: round(tail.neck_mm, 6))
+    remedy = first_passing(joint, other_counts(joint, fewer=True), lambda varied: _neck_level(varied)[0] is Level.OK)
     least_mm = max(LEAST_NECK_MM, (NECK_SHARE.warn or 0) * joint.tail_board.thickness_mm)
     yield Finding(
         check=CHECK_NECK,
@@ -100,10 +98,8 @@ def _wide(joint: ThroughJoint) -> Iterator[Finding]:
     level, limit, measured, rule = _wide_level(joint)
     if level is Level.OK:
         return
-    widest = max(joint.tails, key=lambda tail: tail.width_mm)
-    remedy = first_passing(
-        joint, other_counts(joint, fewer=False), lambda varied: _wide_level(varied)[0] is Level.OK
-    )
+    widest = max(joint.tails, key=lambda tail: round(tail.width_mm, 6))
+    remedy = first_passing(joint, other_counts(joint, fewer=False), lambda varied: _wide_level(varied)[0] is Level.OK)
     most_mm = min(WIDE.warn or 0, (WIDE_SHARE.warn or 0) * joint.tail_board.thickness_mm)
     yield Finding(
         check=CHECK_WIDE,
@@ -124,7 +120,7 @@ def _pitches_mm(joint: ThroughJoint) -> tuple[float, ...]:
     """From the middle of each pin to the middle of the next, the edges of the joint counted as middles."""
     middles = [pin.start_mm / 2 + pin.end_mm / 2 for pin in joint.full_pins]
     stops = [joint.covers.start_mm, *middles, joint.covers.end_mm]
-    return tuple(right - left for left, right in zip(stops, stops[1:], strict=False))
+    return tuple(right - left for left, right in itertools.pairwise(stops))
 
 
 def _edge_is_wider(joint: ThroughJoint) -> tuple[float, float] | None:
@@ -145,7 +141,7 @@ def _free_edge(joint: ThroughJoint) -> Iterator[Finding]:
     candidates = () if joint.spec.tails_at is not None else ({"spacing": Spacing.CLOSER_AT_EDGES},)
     remedy = first_passing(joint, candidates, lambda varied: _edge_is_wider(varied) is None)
     yield Finding(
-        check=CHECK_WIDE,
+        check=CHECK_EDGE_PITCH,
         level=Level.NOTE,
         where=f"corner {joint.name}, edges",
         measured=round(edge_mm, 2),
@@ -153,7 +149,7 @@ def _free_edge(joint: ThroughJoint) -> Iterator[Finding]:
         unit="mm",
         message=f"the tails stand {edge_mm:.0f} mm apart at the edge and {inner_mm:.0f} mm elsewhere: cup and racking "
         "work hardest at a wide board's free edge, and many set the first tails closer there",
-        fix=f"spacing \"{Spacing.CLOSER_AT_EDGES}\"" if remedy else "set the first and last tails closer",
+        fix=f'spacing "{Spacing.CLOSER_AT_EDGES}"' if remedy else "set the first and last tails closer",
         source=COMMON_PRACTICE,
         changes=remedy.changes if remedy else (),
     )

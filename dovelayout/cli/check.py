@@ -47,10 +47,7 @@ def show(out: Console, judgement: Verdict) -> None:
         out,
         f"{job.title}: the boards as understood",
         ("board", "wood", "length", "width", "thickness"),
-        (
-            (b.name, b.wood.name, both(b.length_mm), both(b.width_mm), both(b.thickness_mm))
-            for b in job.boards
-        ),
+        ((b.name, b.wood.name, both(b.length_mm), both(b.width_mm), both(b.thickness_mm)) for b in job.boards),
     )
     rows = []
     for joint, _ in judgement.corners:
@@ -67,8 +64,6 @@ def show(out: Console, judgement: Verdict) -> None:
                 f"{both(tails.baseline_mm)} / {both(pins.baseline_mm)}",
             )
         )
-    put_table(
-        out, "Corners", ("", "tails to pins", "tails", "pin, narrow", "slope", "gauge: tail / pin board"), rows
-    )
-    put_findings(out, judgement.all_findings)
+    put_table(out, "Corners", ("", "tails to pins", "tails", "pin, narrow", "slope", "gauge: tail / pin board"), rows)
+    put_findings(out, judgement.told_once)
     out.print(verdict(judgement.worst))

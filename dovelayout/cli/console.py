@@ -80,7 +80,9 @@ def put_findings(out: Console, findings: Sequence[Finding]) -> None:
     from rich.text import Text
 
     for finding in findings:
-        out.print(Text.assemble((MARKS[finding.level.value], _STYLES[finding.level.value]), f"  {clean(finding.where)}"))
+        out.print(
+            Text.assemble((MARKS[finding.level.value], _STYLES[finding.level.value]), f"  {clean(finding.where)}")
+        )
         measured = ""
         if finding.measured is not None:
             limit = f", limit {finding.limit:g}" if finding.limit is not None else ""

@@ -103,9 +103,7 @@ def _narrowed(job: Job, only: str | None, path: Path) -> Job:
     return replace(job, joints=joints)
 
 
-def _drawn(
-    judgement: Verdict, folder: Path, formats: set[Format]
-) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
+def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """All files of a job as bytes, and what each holds; nothing is written yet."""
     from dovelayout.drawing.book import Style, free_sheet, job_sheets
     from dovelayout.drawing.lettering import printable
@@ -118,7 +116,7 @@ def _drawn(
     files: dict[Path, bytes] = {}
     listed: list[dict[str, Any]] = []
     if Format.PDF in formats:
-        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.all_findings))
+        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once))
         path = folder / f"{safe_name(job.title)}.pdf"
         files[path] = pdf_bytes(sheets, title=style.job)
         holds = [sheet.title for sheet in sheets]
@@ -166,6 +164,3 @@ def _notes(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
         fix = f" What would do: {finding.fix}." if finding.fix else ""
         rows.append(item(f"{MARKS[finding.level.value]}, {finding.where}: {finding.message}.{fix}"))
     return tuple(rows)
-
-
-

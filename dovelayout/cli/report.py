@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from dovelayout.checks import check_joint
-from dovelayout.checks.finding import Finding, Level, worst_level
+from dovelayout.checks.finding import Finding, Level, at_same_spot, worst_first, worst_level
 from dovelayout.checks.tools import clearings
 from dovelayout.job.reader import Job
 from dovelayout.joints.through import ThroughJoint
@@ -25,7 +25,13 @@ class Verdict:
     def all_findings(self) -> tuple[Finding, ...]:
         """Every finding, worst first."""
         found = [finding for _, findings in self.corners for finding in findings]
-        return tuple(sorted((*self.findings, *found), key=lambda finding: -finding.level.rank))
+        return worst_first((*self.findings, *found))
+
+    @property
+    def told_once(self) -> tuple[Finding, ...]:
+        """Every finding for people to read: what holds for several corners is said once."""
+        rows = [(joint.name, findings) for joint, findings in self.corners]
+        return worst_first((*self.findings, *at_same_spot(rows)))
 
     @property
     def worst(self) -> Level:
@@ -56,8 +62,7 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "fix": finding.fix,
         "source": finding.source,
         "changes": [
-            {"table": change.table, "name": change.name, "values": dict(change.values)}
-            for change in finding.changes
+            {"table": change.table, "name": change.name, "values": dict(change.values)} for change in finding.changes
         ],
     }
 

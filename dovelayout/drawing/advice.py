@@ -9,9 +9,9 @@ from __future__ import annotations
 from dovelayout.drawing.flow import Line, heading, item
 
 PRINTING = (
-    "Print at 100 % (\"actual size\"), never \"fit to page\", one sided, on the paper this file was made for.",
+    'Print at 100 % ("actual size"), never "fit to page", one sided, on the paper this file was made for.',
     "On every sheet lay a steel rule along both bars. Within 0.5 mm on 150 mm (0.3 %) the sheet is good; else don't use "
-    "it: look for a scaling setting in the print dialogue first. 96 or 97 % is \"fit to page\".",
+    'it: look for a scaling setting in the print dialogue first. 96 or 97 % is "fit to page".',
     "A template that takes several sheets is joined at its match lines: crosses on crosses. Every number is measured "
     "from the face edge, so errors at the seams don't add up; allow 0.3 mm a seam.",
 )

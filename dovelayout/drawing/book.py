@@ -47,11 +47,17 @@ def length(value_mm: float, style: Style) -> str:
     return format_inches(value_mm) if style.unit is Unit.IN else format_mm(value_mm)
 
 
+def gauge_setting(faces: EndFaces, style: Style) -> str:
+    """The gauge setting of this board, to a hundredth of a mm, with the inches where the job thinks in them."""
+    inches = f" ({format_inches(faces.baseline_mm)})" if style.unit is Unit.IN else ""
+    return f"{faces.baseline_mm:.2f}".rstrip("0").rstrip(".") + f" mm{inches}"
+
+
 def caption(joint: ThroughJoint, faces: EndFaces, style: Style) -> Caption:
     """What the template of one end says, most important first."""
     board = faces.end.board
     mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
-    gauge = f"gauge {format_mm(faces.baseline_mm, decimals=2)} for THIS board"
+    gauge = f"gauge {gauge_setting(faces, style)}"
     proud = ""
     if faces.proud_mm:
         stands = "proud" if faces.proud_mm > 0 else "shy"
@@ -74,9 +80,7 @@ def caption(joint: ThroughJoint, faces: EndFaces, style: Style) -> Caption:
     ]
     if faces.groove is not None:
         inside.insert(2, f"groove {faces.groove.from_edge_mm:g}-{faces.groove.far_mm:g} mm")
-    return Caption(
-        letter=joint.name, outside=tuple(row for row in rows if row), inside=tuple(inside)
-    )
+    return Caption(letter=joint.name, outside=tuple(row for row in rows if row), inside=tuple(inside))
 
 
 def _heading(joint: ThroughJoint, faces: EndFaces, style: Style, tile: Tile | None = None) -> Heading:
@@ -84,12 +88,12 @@ def _heading(joint: ThroughJoint, faces: EndFaces, style: Style, tile: Tile | No
     mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
     shown = ""
     if tile is not None and not (tile.first and tile.last):
-        shown = f", {format_mm(tile.start_mm)} to {format_mm(tile.end_mm)} from the face edge"
+        shown = f", {tile.start_mm:.1f} to {tile.end_mm:.1f} mm from the face edge"
     return Heading(
         job=style.job,
         what=f"Corner {joint.name}: {faces.part.value} on {faces.end.label}{shown}",
         numbers=(
-            f"gauge {format_mm(faces.baseline_mm, decimals=2)} · slope {format_slope(joint.slope.ratio)} · "
+            f"gauge {gauge_setting(faces, style)} · slope {format_slope(joint.slope.ratio)} · "
             f"{board.wood.name} {length(board.width_mm, style)} × {length(board.thickness_mm, style)} · "
             f"mates with {mate.label}"
         ),
@@ -103,9 +107,7 @@ def template_of(joint: ThroughJoint, faces: EndFaces, style: Style, skirts: Skir
 
 
 def _placed(items: Iterable[Item], template: Template, tile: Tile) -> tuple[Item, ...]:
-    return tuple(
-        moved(item, AIR_MM - template.u_min_mm, AIR_MM - tile.window.start_mm) for item in items
-    )
+    return tuple(moved(item, AIR_MM - template.u_min_mm, AIR_MM - tile.window.start_mm) for item in items)
 
 
 def free_sheet(joint: ThroughJoint, faces: EndFaces, style: Style) -> Sheet:

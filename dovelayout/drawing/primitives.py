@@ -94,9 +94,7 @@ def moved(item: Item, dx_mm: float, dy_mm: float) -> Item:
         case Lines(role=role, segments=segments):
             return Lines(
                 role=role,
-                segments=tuple(
-                    (x1 + dx_mm, y1 + dy_mm, x2 + dx_mm, y2 + dy_mm) for x1, y1, x2, y2 in segments
-                ),
+                segments=tuple((x1 + dx_mm, y1 + dy_mm, x2 + dx_mm, y2 + dy_mm) for x1, y1, x2, y2 in segments),
             )
         case Text():
             return Text(

@@ -17,8 +17,13 @@ FOOT_MM = 17.0
 SIDE_MM = 14.0  # the column of the upright bar
 BARS_MM = (150.0, 100.0)
 
-PRINT_LINE = "PRINT AT 100 %, ACTUAL SIZE. Measure both bars before cutting: more than 0.5 mm off in 150, don't use the sheet."
-WASTE_LINE = "HATCHED = WASTE: knife on the line, saw in the hatching. Knife and gauge, not the paper, rule the baseline."
+PRINT_LINE = (
+    "PRINT AT 100 %, ACTUAL SIZE. Measure both bars before cutting: more than 0.5 mm off in 150, don't use the sheet."
+)
+WASTE_LINE = (
+    "HATCHED = WASTE. Dash and dot: fold. Long dashes: baseline, which knife and gauge rule, not the paper. "
+    "Short dashes: cut the paper."
+)
 
 
 def room_mm(on: Paper) -> tuple[float, float]:
@@ -63,9 +68,7 @@ def framed(
     items: list[Item] = [moved(item, left, bottom) for item in content]
     items.extend(_head(on, heading, number, of, waste_line))
     items.extend(_bars(on))
-    return Sheet(
-        width_mm=on.width_mm, height_mm=on.height_mm, items=tuple(items), title=title, description=description
-    )
+    return Sheet(width_mm=on.width_mm, height_mm=on.height_mm, items=tuple(items), title=title, description=description)
 
 
 def _head(on: Paper, heading: Heading, number: int, of: int, waste_line: bool) -> list[Item]:
@@ -112,6 +115,14 @@ def _bars(on: Paper) -> list[Item]:
         Lines(role=Role.BAR, segments=tuple((ux - b, uy + a, ux - d, uy + c) for a, b, c, d in flat)),
     ]
     inches = int(across // MM_PER_INCH)
+    items.extend(
+        Text(x_mm=x0 + a, y_mm=y0 + b, text=text, size_mm=TICK_MM, anchor=anchor)
+        for a, b, text, anchor in _tick_texts(across)
+    )
+    items.extend(
+        Text(x_mm=ux - b, y_mm=uy + a, text=text, size_mm=TICK_MM, anchor=anchor, upwards=True)
+        for a, b, text, anchor in _tick_texts(up)
+    )
     items.append(
         Text(
             x_mm=x0 - 2.0,
@@ -122,7 +133,7 @@ def _bars(on: Paper) -> list[Item]:
     )
     items.append(
         Text(
-            x_mm=ux - 6.0,
+            x_mm=ux - 6.4,
             y_mm=uy,
             text=f"up: {up:g} mm between the end ticks",
             size_mm=2.6,
@@ -130,6 +141,19 @@ def _bars(on: Paper) -> list[Item]:
         )
     )
     return items
+
+
+TICK_MM = 2.2
+
+
+def _tick_texts(length_mm: float) -> tuple[tuple[float, float, str, Anchor], ...]:
+    """Figures beside the ticks at every 50 mm: (along, above, text, anchor)."""
+    middles = [(at, 3.7, f"{at:g}", Anchor.MIDDLE) for at in (50.0, 100.0) if at < length_mm]
+    return (
+        (0.8, 2.6, "0", Anchor.START),
+        *middles,
+        (length_mm - 0.8, 2.6, f"{length_mm:g} mm", Anchor.END),
+    )
 
 
 def _bar(length_mm: float) -> tuple[Segment, ...]:

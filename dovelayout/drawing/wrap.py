@@ -29,6 +29,8 @@ CLEAR_MM = 0.5
 
 LEAST_NUMBER_MM = 1.8
 
+ROW_MM = 2.8
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Skirts:
@@ -103,13 +105,10 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
     def line(face: FaceName, x1: float, other1: float, x2: float, other2: float) -> Segment:
         return (*unfold(faces, face, x1, other1), *unfold(faces, face, x2, other2))
 
-    knife = tuple(
-        line(face.name, *start, *end) for face in faces.faces for start, end in face.cheeks
-    )
+    knife = tuple(line(face.name, *start, *end) for face in faces.faces for start, end in face.cheeks)
     folds = tuple(line(FaceName.END, 0.0, z, width_mm, z) for z in (0.0, thickness_mm))
     baselines = tuple(
-        line(face, 0.0, faces.baseline_mm, width_mm, faces.baseline_mm)
-        for face in (FaceName.OUTSIDE, FaceName.INSIDE)
+        line(face, 0.0, faces.baseline_mm, width_mm, faces.baseline_mm) for face in (FaceName.OUTSIDE, FaceName.INSIDE)
     )
     far = {
         FaceName.OUTSIDE: faces.baseline_mm + skirts.outside_mm,
@@ -131,9 +130,7 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
     ]
     if faces.groove is not None:
         strokes.append(Lines(role=Role.GROOVE, segments=tuple(_groove_lines(faces, far[FaceName.INSIDE]))))
-    waste = [
-        _unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste
-    ]
+    waste = [_unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
     return Template(
         faces=faces,
         caption=caption,
@@ -206,7 +203,11 @@ def tile_items(template: Template, tile: Tile) -> tuple[Item, ...]:
         cut.append(Lines(role=Role.MATCH, segments=matches))
     obstacles = shapely.STRtree([LineString([(s[0], s[1]), (s[2], s[3])]) for lines in cut for s in lines.segments])
     texts: list[Text] = []
-    for text in (*_numbers(template, tile, obstacles), *_captions(template, tile, obstacles)):
+    for text in (
+        *_numbers(template, tile, obstacles),
+        *_match_labels(template, tile),
+        *_captions(template, tile, obstacles),
+    ):
         texts.append(text)
     return (*cut, *texts)
 
@@ -235,6 +236,18 @@ def _match_lines(template: Template, tile: Tile) -> Iterator[Segment]:
         for u in (template.u_min_mm + 6.0, template.u_max_mm - 6.0):
             yield (u - arm, v - arm, u + arm, v + arm)
             yield (u - arm, v + arm, u + arm, v - arm)
+
+
+def _match_labels(template: Template, tile: Tile) -> Iterator[Text]:
+    """Where each match line lies, said inside the tile beside it, clear of the cross."""
+    size_mm = 2.2
+    for v in tile.matches_mm:
+        above = v == tile.start_mm and not tile.first
+        base = v + 1.2 + DESCENT * size_mm if above else v - 1.2 - ASCENT * size_mm
+        words = f"match line {v:.1f} mm"
+        if min(template.skirts.inside_mm, template.skirts.outside_mm) < 36:
+            words = f"{v:.1f}"
+        yield Text(x_mm=template.u_min_mm + 10.5, y_mm=base, text=words, size_mm=size_mm)
 
 
 def _is_clear(text: Text, obstacles: shapely.STRtree) -> bool:
@@ -302,7 +315,7 @@ def _column(
     there is no room are left out (the sheet's head says them too)."""
     foot = "▼ FACE EDGE" if tile.first else "▼ face edge this way"
     marks: list[tuple[str, float]] = [(template.caption.letter, 9.0), (f"{face.value.upper()} FACE", 3.2)]
-    bottom = tile.start_mm + 2.0
+    bottom = tile.start_mm + (2.0 if tile.first else 5.5)  # above a match line, its cross and its label
     foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8)
     while foot_text is not None and not _is_clear(foot_text, obstacles):
         bottom += 1.0
@@ -310,8 +323,8 @@ def _column(
     if foot_text is not None:
         yield foot_text
         bottom += 2.8 + 1.5
-    top = tile.end_mm - 1.5
-    for line, size_mm in (*marks, *((row, 2.5) for row in rows)):
+    top = tile.end_mm - (1.5 if tile.last else 5.0)
+    for line, size_mm in (*marks, *((row, ROW_MM) for row in rows)):
         while True:
             base = top - ASCENT * size_mm
             if base - DESCENT * size_mm < bottom:

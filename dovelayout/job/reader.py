@@ -22,7 +22,7 @@ from dovelayout.joints.through import ThroughJoint, ThroughSpec
 from dovelayout.paper import Paper, paper
 from dovelayout.shop import KNIFE_MM, Shop
 from dovelayout.units import Unit
-from dovelayout.wood.species import Wood, find_wood, maker_wood
+from dovelayout.wood.species import Wood, WoodKind, find_wood, maker_wood
 
 MOST_BYTES = 1_000_000
 DEFAULT_SLOPE = Slope(7.0)
@@ -74,13 +74,17 @@ def _parsed(path: Path) -> dict[str, Any]:
         return tomllib.loads(text)
     except tomllib.TOMLDecodeError as error:
         raise refuse(f"is not valid TOML: {error}", "texts stand in quotes, keys as key = value") from None
+    except ValueError:
+        # tomllib lets Python's refusal of numbers of thousands of digits through as it is
+        raise refuse("holds a number of thousands of digits", "write the number as measured") from None
     except RecursionError:
         raise refuse("is nested too deeply", "a job has tables and lists, not deeper") from None
 
 
 def load_job(data: Mapping[str, Any], *, source: str, stem: str = "job") -> Job:
     """A job from its parsed tables. Raises JobError; `source` is the file it names."""
-    unit = Unit(data["units"]) if data.get("units") in set(Unit) else Unit.MM
+    units = data.get("units")
+    unit = Unit(units) if isinstance(units, str) and units in set(Unit) else Unit.MM
     try:
         table = JobTable.model_validate(dict(data), context={"unit": unit})
     except ValidationError as error:
@@ -129,6 +133,8 @@ def _words(fault: Any) -> tuple[str, str]:
             near = difflib.get_close_matches(key, known, 1, 0.5)
             remedy = f"did you mean {near[0]}?" if near else f"known keys: {', '.join(known)}"
             return "this key is not known", remedy
+        case "missing" if isinstance(loc[-1], int):
+            return "is missing", f"a list of {loc[-1] + 1} is wanted"
         case "missing":
             return "is missing", f"add {loc[-1]} = ..."
         case "value_error":
@@ -142,8 +148,12 @@ def _words(fault: Any) -> tuple[str, str]:
             return "is empty", "give it a text"
         case "string_type":
             return f"a text in quotes is wanted, not {_shown(value)}", ""
+        case "int_type":
+            return f"a whole number is wanted, not {_shown(value)}", ""
+        case "tuple_type" | "list_type" if len(loc) == 1:
+            return f"a list of tables is wanted, not {_shown(value)}", f"each begins with [[{loc[0]}]]"
         case "tuple_type" | "list_type":
-            return f"a list is wanted, not {_shown(value)}", "write [ ... ], or [[...]] for a table"
+            return f"a list is wanted, not {_shown(value)}", "write [ ... ]"
         case "model_type" | "dict_type" | "model_attributes_type":
             return f"a table is wanted, not {_shown(value)}", "write { key = value } or a [table]"
         case _:
@@ -222,7 +232,11 @@ class _Loader:
             known = entry.model_dump(exclude={"name", "kind", "notes", "sg"}, exclude_none=True)
             if entry.sg is not None:
                 known["sg_12"] = entry.sg
-            woods[entry.name] = maker_wood(name=entry.name, kind=entry.kind, notes=entry.notes, **known)
+            try:
+                wood = maker_wood(name=entry.name, kind=WoodKind(entry.kind), notes=entry.notes, **known)
+            except DovelayoutError as error:
+                raise self._error(f"wood {entry.name!r}", str(error), "give it a name with letters in it") from None
+            woods[entry.name] = wood
         return woods
 
     def _boards(self) -> dict[str, Board]:

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
+from datetime import date, datetime, time
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, model_validator
+from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, field_validator, model_validator
 
 from dovelayout.errors import DovelayoutError
 from dovelayout.joints import KINDS
@@ -25,7 +26,7 @@ LEAST_LENGTH_MM = 0.01
 def _length(low_mm: float, high_mm: float) -> Callable[[Any, ValidationInfo], float]:
     def read(value: Any, info: ValidationInfo) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float | str):
-            raise ValueError(f"a length is wanted, such as 19 or \"3/4 in\", not {_kind(value)}")
+            raise ValueError(f'a length is wanted, such as 19 or "3/4 in", not {_kind(value)}')
         context = info.context or {}
         unit = context.get("unit", Unit.MM)
         try:
@@ -40,13 +41,23 @@ def _length(low_mm: float, high_mm: float) -> Callable[[Any, ValidationInfo], fl
 
 
 def _kind(value: Any) -> str:
-    names = {bool: "true or false", list: "a list", dict: "a table", str: "a text", int: "a number", float: "a number"}
+    names = {
+        bool: "true or false",
+        list: "a list",
+        dict: "a table",
+        str: "a text",
+        int: "a number",
+        float: "a number",
+        date: "a date",
+        time: "a time",
+        datetime: "a date and time",
+    }
     return names.get(type(value), type(value).__name__)
 
 
 def _ratio(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f"a slope is wanted, such as \"1:7\" or \"8 deg\", not {_kind(value)}")
+        raise ValueError(f'a slope is wanted, such as "1:7" or "8 deg", not {_kind(value)}')
     try:
         return parse_slope(value)
     except DovelayoutError as error:
@@ -55,7 +66,7 @@ def _ratio(value: Any) -> float:
 
 def _temperature(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f"a temperature is wanted, such as 20 or \"68 F\", not {_kind(value)}")
+        raise ValueError(f'a temperature is wanted, such as 20 or "68 F", not {_kind(value)}')
     try:
         return parse_temperature(value)
     except DovelayoutError as error:
@@ -64,9 +75,16 @@ def _temperature(value: Any) -> float:
 
 def _plain_number(value: Any) -> Any:
     if isinstance(value, bool) or (isinstance(value, float) and not math.isfinite(value)):
-        raise ValueError(f"a number is wanted, not {value!r}")
+        raise ValueError(f"a number is wanted, not {_kind(value) if isinstance(value, bool) else value}")
     if isinstance(value, str):
         raise ValueError(f"a plain number is wanted, not the text {value!r}")
+    return value
+
+
+def _pair(value: Any) -> Any:
+    two = isinstance(value, list | tuple) and len(value) == 2 and all(isinstance(name, str) for name in value)
+    if not two and not isinstance(value, str):
+        raise ValueError('two boards are wanted; write ["one", "other"], or one text for a pair of equal boards')
     return value
 
 
@@ -107,15 +125,14 @@ class ShopTable(Table):
     fit: Small | None = None
     hands: Annotated[Count, Field(ge=1, le=20)] = 1
 
-    @model_validator(mode="after")
-    def _humidity_makes_sense(self) -> ShopTable:
-        if self.humidity is not None:
-            low, high = self.humidity
+    @field_validator("humidity")
+    @classmethod
+    def _humidity_makes_sense(cls, value: tuple[float, float] | None) -> tuple[float, float] | None:
+        if value is not None:
+            low, high = value
             if not 0 <= low <= high <= 100:
-                raise ValueError(
-                    f"humidity [{low:g}, {high:g}]: driest first, then dampest, in percent from 0 to 100"
-                )
-        return self
+                raise ValueError(f"[{low:g}, {high:g}] won't do; driest first, then dampest, in percent from 0 to 100")
+        return value
 
 
 class PaperTable(Table):
@@ -173,8 +190,8 @@ def _proud(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, dict):
         return value
     both = _length(-10.0, 10.0)(value, info)
-    # already mm: hand it on with its unit, so that it is not read as inches a second time
-    return {"tails": f"{both!r} mm", "pins": f"{both!r} mm"}
+    # already mm: handed on whole, so that it is not read as inches a second time
+    return ProudTable.model_construct(tails=both, pins=both)
 
 
 class LayoutTable(Table):
@@ -213,8 +230,8 @@ class BoxTable(LayoutTable):
     """[[box]]"""
 
     name: Name
-    tails: Name | tuple[Name, Name]
-    pins: Name | tuple[Name, Name]
+    tails: Annotated[Name | tuple[Name, Name], BeforeValidator(_pair)]
+    pins: Annotated[Name | tuple[Name, Name], BeforeValidator(_pair)]
 
 
 class JobTable(Table):

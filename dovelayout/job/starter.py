@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-_HEAD = '''# A job for dovelayout. Measure the boards in front of you; bare numbers are in `units`,
+_HEAD = """# A job for dovelayout. Measure the boards in front of you; bare numbers are in `units`,
 # a text may carry its own: "3/4 in", "19 mm", "1 3/4\\"".
 title = "{title}"
 units = "mm"                 # or "in", "cm"
@@ -31,37 +31,37 @@ species = "black cherry"
 length = 320
 width = 240
 thickness = 19
-'''
+"""
 
-_LAYOUT = '''slope = "1:7"                # or "8 deg"
+_LAYOUT = """slope = "1:7"                # or "8 deg"
 tail_count = 6               # leave out tail_count, pin or half_pin and they are proposed
 pin = 6                      # narrow width, at the pin board's outside face
 half_pin = 8
 # spacing = "closer at edges"
 # proud = 0.4                # or {{ tails = 0.4, pins = 0.2 }}; negative: shy
 # groove = {{ from_edge = 12, width = 6, depth = 6, ploughed = "after" }}
-'''
+"""
 
 _KINDS = {
     "corner": (
         "One corner",
-        '''
+        """
 [[corner]]
 name = "A"
 joint = "through"
 tails = "side.left"          # which board, which end, seen from outside with the face edge down
 pins = "end.right"           # a left end meets a right end
-''',
+""",
     ),
     "box": (
         "A box",
-        '''
+        """
 [[box]]                      # four boards, four corners A to D
 name = "box"
 joint = "through"
 tails = "side"               # the pair that carries the tails, or ["left side", "right side"]
 pins = "end"                 # the pair that carries the pins, or ["front", "back"]
-''',
+""",
     ),
 }
 

@@ -85,6 +85,8 @@ def most_tails(*, room_mm: float, pin_mm: float, half_pin_mm: float, spacing: Sp
         )
         if narrowest - 2 * flare_mm >= LEAST_NECK_MM - _TOLERANCE_MM:
             best = count
+        elif narrowest <= 0:
+            break  # more tails leave less still
     return best
 
 
@@ -99,9 +101,7 @@ def lay_out_tails(
     """
     if count > MOST_TAILS:
         raise LayoutError(f"{count} tails in one corner is more than {MOST_TAILS}; check the number")
-    widths = _tail_widths(
-        room_mm=over.width_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing
-    )
+    widths = _tail_widths(room_mm=over.width_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing)
     neck_mm = min(widths) - 2 * flare_mm
     if neck_mm <= 0:
         raise LayoutError(_nearest(over.width_mm, count, pin_mm, half_pin_mm, spacing, flare_mm, neck_mm))
@@ -125,9 +125,7 @@ def _nearest(
     """'9 tails leave -1.2 mm necks; 7 fit', or which narrower pins would fit."""
     plural = "tail leaves" if count == 1 else "tails leave"
     said = f"{count} {plural} {neck_mm:.1f} mm necks in {room_mm:.1f} mm"
-    fit = most_tails(
-        room_mm=room_mm, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing, flare_mm=flare_mm
-    )
+    fit = most_tails(room_mm=room_mm, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing, flare_mm=flare_mm)
     if fit:
         return f"{said}; {fit} {'fits' if fit == 1 else 'fit'}"
     half_mm = math.floor((room_mm - 2 * flare_mm - LEAST_NECK_MM) / 2 * 10) / 10
@@ -138,8 +136,8 @@ def _nearest(
 
 
 def proposed_pin_mm(*, thickness_mm: float) -> float:
-    """Narrow side of a pin when the job gives none: about a third of the thinner board, 3 mm at least; ours."""
-    return max(3.0, round(2 * 0.32 * thickness_mm) / 2)
+    """Narrow side of a pin when the job gives none: about a third of the thinner board, 4.5 mm at least; ours."""
+    return max(4.5, round(2 * 0.32 * thickness_mm) / 2)
 
 
 def proposed_half_pin_mm(*, pin_mm: float) -> float:
@@ -162,18 +160,14 @@ def proposed_count(
 
     Raises LayoutError when not even one tail fits.
     """
-    fit = most_tails(
-        room_mm=room_mm, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing, flare_mm=flare_mm
-    )
+    fit = most_tails(room_mm=room_mm, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing, flare_mm=flare_mm)
     if fit == 0:
         neck_mm = room_mm - 2 * half_pin_mm - 2 * flare_mm
         raise LayoutError(_nearest(room_mm, 1, pin_mm, half_pin_mm, spacing, flare_mm, neck_mm))
     wanted_mm = 2.2 * (pin_mm + 2 * flare_mm)
 
     def miss(count: int) -> tuple[bool, float]:
-        widths = _tail_widths(
-            room_mm=room_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing
-        )
+        widths = _tail_widths(room_mm=room_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing)
         weak = min(widths) - 2 * flare_mm < 0.6 * thickness_mm
         clumsy = max(widths) > min(3 * thickness_mm, 65.0)
         return (weak or clumsy, abs(sum(widths) / count - wanted_mm))

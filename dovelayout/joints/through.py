@@ -11,6 +11,7 @@ A tail that reaches the edge of the joint has no half pin to hold it there and i
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from typing import Any
@@ -33,6 +34,7 @@ from dovelayout.joints.spacing import (
 
 KIND = "through"
 
+_CLEAR_OF_ENDS_MM = 5.0  # a template is parted no nearer to the end of a plain stretch
 _EDGE_MM = 1e-6  # a tail this close to the edge of the joint is meant to be at the edge
 
 
@@ -304,16 +306,10 @@ def _pins(tails: tuple[Tail, ...], covers: Span) -> tuple[Pin, ...]:
     starts = [tail.start_mm for tail in tails] + [covers.end_mm]
     root_starts = [tail.neck_start_mm for tail in tails] + [covers.end_mm]
     pins = []
-    for index, (start, end, root_start, root_end) in enumerate(
-        zip(ends, starts, root_ends, root_starts, strict=True)
-    ):
+    for index, (start, end, root_start, root_end) in enumerate(zip(ends, starts, root_ends, root_starts, strict=True)):
         if root_end - root_start > _EDGE_MM:
             half = index in (0, len(tails))
-            pins.append(
-                Pin(
-                    start_mm=start, end_mm=end, root_start_mm=root_start, root_end_mm=root_end, half=half
-                )
-            )
+            pins.append(Pin(start_mm=start, end_mm=end, root_start_mm=root_start, root_end_mm=root_end, half=half))
     return tuple(pins)
 
 
@@ -373,7 +369,7 @@ def _face(
     rows.append((Span(width_mm, width_mm), Span(width_mm, width_mm)))
     waste: list[Polygon] = []
     cheeks: list[Segment] = []
-    for (left, far_left), (right, far_right) in zip(rows, rows[1:], strict=False):
+    for (left, far_left), (right, far_right) in itertools.pairwise(rows):
         gap = Span(left.end_mm, right.start_mm)
         far_gap = Span(far_left.end_mm, far_right.start_mm)
         if max(gap.width_mm, far_gap.width_mm) <= _EDGE_MM:
@@ -436,12 +432,8 @@ def _pin_end(joint: ThroughJoint) -> EndFaces:
         part=Part.PINS,
         baseline_mm=baseline_mm,
         proud_mm=spec.proud_pins_mm,
-        outside=_face(
-            FaceName.OUTSIDE, width_mm=width_mm, depth_mm=baseline_mm, near=outside, far=outside_spans
-        ),
-        end_grain=_face(
-            FaceName.END, width_mm=width_mm, depth_mm=board.thickness_mm, near=outside, far=roots
-        ),
+        outside=_face(FaceName.OUTSIDE, width_mm=width_mm, depth_mm=baseline_mm, near=outside, far=outside_spans),
+        end_grain=_face(FaceName.END, width_mm=width_mm, depth_mm=board.thickness_mm, near=outside, far=roots),
         inside=_face(
             FaceName.INSIDE,
             width_mm=width_mm,
@@ -449,25 +441,28 @@ def _pin_end(joint: ThroughJoint) -> EndFaces:
             near=tuple(zip(labels, roots, strict=True)),
             far=roots,
         ),
-        groove=_own_groove(spec.groove, joint.pin_offset_mm),
+        groove=_own_groove(spec.groove, joint.pin_offset_mm, width_mm),
         cut_places_mm=_cut_places(joint, offset_mm=joint.pin_offset_mm, width_mm=width_mm),
     )
 
 
-def _own_groove(groove: Groove | None, offset_mm: float) -> Groove | None:
-    """The groove in the pin board's own x; a pin board that starts above it has none."""
-    if groove is None or groove.from_edge_mm < offset_mm:
+def _own_groove(groove: Groove | None, offset_mm: float, width_mm: float) -> Groove | None:
+    """The groove in the pin board's own x; a pin board that starts above it, or ends below it, has none."""
+    if groove is None or groove.from_edge_mm < offset_mm or groove.far_mm - offset_mm > width_mm + _EDGE_MM:
         return None
     return replace(groove, from_edge_mm=groove.from_edge_mm - offset_mm)
 
 
 def _cut_places(joint: ThroughJoint, *, offset_mm: float, width_mm: float) -> tuple[float, ...]:
+    """Middles of tails, and places in the plain stretches well clear of their ends, where cheeks may stand."""
     places = [(tail.neck_start_mm + tail.neck_end_mm) / 2 - offset_mm for tail in joint.tails]
+    mate_ends_mm = joint.tail_board.width_mm - offset_mm  # beyond it a wider pin board runs through, after a cheek
     plain = (
         Span(0.0, joint.covers.start_mm - offset_mm),
-        Span(joint.covers.end_mm - offset_mm, width_mm),
+        Span(joint.covers.end_mm - offset_mm, min(mate_ends_mm, width_mm)),
+        Span(mate_ends_mm, width_mm),
     )
     for stretch in plain:
-        steps = int(stretch.width_mm // 20)
+        steps = int((stretch.width_mm - _CLEAR_OF_ENDS_MM) // 20)
         places.extend(stretch.start_mm + 20 * step for step in range(1, steps + 1))
     return tuple(sorted(place for place in places if 0 < place < width_mm))

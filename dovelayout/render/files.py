@@ -61,9 +61,7 @@ def write_files(files: Mapping[Path, bytes]) -> None:
                     os.fsync(out.fileno())
                 os.chmod(temporary, 0o666 & ~_umask())
             except OSError as error:
-                raise PrintError(
-                    f"{path}: can't be written ({error.strerror or error}); nothing was changed"
-                ) from None
+                raise PrintError(f"{path}: can't be written ({error.strerror or error}); nothing was changed") from None
         for temporary_path, path in made:
             try:
                 os.replace(temporary_path, path)

@@ -49,7 +49,7 @@ def pdf_bytes(sheets: Sequence[Sheet], *, title: str) -> bytes:
         pdfVersion=(1, 7),
         invariant=1,
         pageCompression=1,
-        initialFontName=_FONT,
+        initialFontName=_FONT,  # type: ignore[arg-type]  # the stub has it wrong
         lang="en",
     )
     canvas.setTitle(title)

@@ -27,9 +27,7 @@ def _number(value: float) -> str:
 def svg_text(sheet: Sheet) -> str:
     """The whole SVG document of one sheet, y downwards as SVG has it."""
     width, height = _number(sheet.width_mm), _number(sheet.height_mm)
-    drawing = svgwrite.Drawing(
-        size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False
-    )
+    drawing = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
     drawing.set_desc(title=sheet.title, desc=sheet.description or sheet.title)
     drawing.embed_stylesheet(f"@page {{ size: {width}mm {height}mm; margin: 0 }}")
     for index, item in enumerate(sheet.items):

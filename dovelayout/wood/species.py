@@ -118,9 +118,7 @@ def find_wood(name: str, *, own: Mapping[str, Wood] = _NO_OWN) -> Wood:
         return _only(name, found)
     near = _close_names(name, own)
     hint = f"; close names: {', '.join(near)}" if near else ""
-    raise WoodError(
-        f"no wood is known as '{_shown(name)}'{hint}; a wood of your own can be given with its numbers"
-    )
+    raise WoodError(f"no wood is known as '{_shown(name)}'{hint}; a wood of your own can be given with its numbers")
 
 
 def maker_wood(
@@ -142,9 +140,7 @@ def maker_wood(
     for field, value in numbers.items():
         if field not in known:
             near = get_close_matches(field, _NUMBERS, n=1, cutoff=0.4) or _NUMBERS
-            raise WoodError(
-                f"wood '{_shown(name)}' has no number called '{_shown(field)}'; there is {', '.join(near)}"
-            )
+            raise WoodError(f"wood '{_shown(name)}' has no number called '{_shown(field)}'; there is {', '.join(near)}")
         if value is None:
             continue
         if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value < math.inf:
@@ -231,9 +227,7 @@ def _everyday_names() -> dict[_Key, tuple[Wood, ...]]:
 def _searchable() -> tuple[tuple[Wood, frozenset[str], str], ...]:
     """Each wood, the words of its name, and the word that says which tree ('silver' is no maple yet)."""
     trees = (_words(wood.name.partition(" (")[0])[-1] for wood in all_woods())
-    return tuple(
-        (wood, frozenset(_key(wood.name)), tree) for wood, tree in zip(all_woods(), trees, strict=True)
-    )
+    return tuple((wood, frozenset(_key(wood.name)), tree) for wood, tree in zip(all_woods(), trees, strict=True))
 
 
 def _close_names(name: str, own: Mapping[str, Wood]) -> tuple[str, ...]:

@@ -33,16 +33,17 @@ def test_hand_typed_rows_of_the_handbook(
 
 @pytest.mark.parametrize("wood", all_woods(), ids=lambda wood: wood.id)
 def test_every_row_is_a_plausible_wood(wood: Wood) -> None:
-    assert wood.mor_mpa is not None and 20 < wood.mor_mpa < 180
-    assert wood.moe_gpa is not None and 3 < wood.moe_gpa < 22
-    assert wood.sg_12 is not None and 0.1 < wood.sg_12 < 1.1
+    assert wood.mor_mpa is not None
+    assert 20 < wood.mor_mpa < 180
+    assert wood.moe_gpa is not None
+    assert 3 < wood.moe_gpa < 22
+    assert wood.sg_12 is not None
+    assert 0.1 < wood.sg_12 < 1.1
     assert wood.mechanical_provenance == "handbook"
 
 
 def test_wood_shrinks_more_along_the_rings_than_across_them_without_exception() -> None:
-    shrinks = [
-        w for w in all_woods() if w.shrink_radial_pct is not None and w.shrink_tangential_pct is not None
-    ]
+    shrinks = [w for w in all_woods() if w.shrink_radial_pct is not None and w.shrink_tangential_pct is not None]
     assert len(shrinks) == 75
     assert [w.id for w in shrinks if not w.shrink_tangential_pct > w.shrink_radial_pct] == []  # type: ignore[operator]
 

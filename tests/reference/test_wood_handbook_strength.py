@@ -29,9 +29,7 @@ TABLE_5_12 = {
         (5, 0.544, 0.369),  # Eq 5-2 by hand at atan(1/5)
     ],
 )
-def test_the_curves_are_equation_5_2_with_the_constants_of_page_5_30(
-    run: int, bending: float, impact: float
-) -> None:
+def test_the_curves_are_equation_5_2_with_the_constants_of_page_5_30(run: int, bending: float, impact: float) -> None:
     assert bending_share(slope_degrees(run)) == pytest.approx(bending, abs=0.0006)
     assert impact_share(slope_degrees(run)) == pytest.approx(impact, abs=0.0006)
 

@@ -68,7 +68,8 @@ def test_everyday_names_find_their_wood(name: str, wood_id: str) -> None:
 def test_an_ambiguous_name_is_a_question_that_lists_the_choices(name: str, choices: list[str]) -> None:
     with pytest.raises(WoodError) as caught:
         find_wood(name)
-    assert str(caught.value).startswith(f"'{name}' could be: ") and str(caught.value).endswith(": say which")
+    assert str(caught.value).startswith(f"'{name}' could be: ")
+    assert str(caught.value).endswith(": say which")
     assert [choice for choice in choices if choice not in str(caught.value)] == []
 
 
@@ -82,7 +83,8 @@ def test_an_ambiguous_name_is_a_question_that_lists_the_choices(name: str, choic
 def test_an_unknown_name_is_answered_with_close_ones_not_with_a_guess(name: str, near: str) -> None:
     with pytest.raises(WoodError) as caught:
         find_wood(name)
-    assert "no wood is known" in str(caught.value) and near in str(caught.value)
+    assert "no wood is known" in str(caught.value)
+    assert near in str(caught.value)
 
 
 @pytest.mark.parametrize("name", ["", "  ", "-", "()"])
@@ -95,7 +97,9 @@ def test_an_empty_name_is_refused(name: str) -> None:
 def test_plywood_is_a_wood_of_which_no_strength_is_claimed(name: str) -> None:
     wood = find_wood(name)
     assert (wood.kind, wood.name) == (WoodKind.PLYWOOD, name)
-    assert wood.mor_mpa is None and wood.coeff_tangential is None and "no strengths" in wood.notes
+    assert wood.mor_mpa is None
+    assert wood.coeff_tangential is None
+    assert "no strengths" in wood.notes
 
 
 def test_the_maker_s_own_entry_wins_over_the_table_and_over_plywood() -> None:
@@ -110,7 +114,9 @@ def test_the_maker_s_own_entry_wins_over_the_table_and_over_plywood() -> None:
 def test_the_maker_s_own_wood_keeps_what_was_given_and_no_more() -> None:
     wood = maker_wood(name="  European  oak ", kind=WoodKind.HARDWOOD, mor_mpa=97, shrink_radial_pct=None)
     assert (wood.id, wood.name, wood.kind) == ("european_oak", "European oak", WoodKind.HARDWOOD)
-    assert wood.mor_mpa == 97 and wood.moe_gpa is None and wood.shrink_radial_pct is None
+    assert wood.mor_mpa == 97
+    assert wood.moe_gpa is None
+    assert wood.shrink_radial_pct is None
     assert wood.mechanical_provenance == "the maker's own figure"
 
 

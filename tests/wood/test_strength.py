@@ -50,5 +50,5 @@ def test_angles_past_the_quarter_circle_are_refused(angle: float) -> None:
 
 @pytest.mark.parametrize(("share", "exponent"), [(0, 2), (1.1, 2), (math.nan, 2), (0.1, 0), (0.1, math.inf)])
 def test_constants_outside_their_range_are_refused(share: float, exponent: float) -> None:
-    with pytest.raises(ValueError):
+    with pytest.raises(ValueError, match=r"cross_grain_share|exponent"):
         strength_share(10, cross_grain_share=share, exponent=exponent)

@@ -1,0 +1,94 @@
+"""Every limit of every check: passes, speaks beyond it, and holds its tongue exactly at it."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from dovelayout.checks import CHECKS, RULES
+from dovelayout.checks.finding import Level, Rule
+from tests.jobs import corner_job, findings, level
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: f"{rule.check}: {rule.measures}")
+def test_rule_speaks_beyond_its_limit_and_not_at_it(rule: Rule) -> None:
+    ladder = [(Level.NOTE, rule.note), (Level.WARN, rule.warn), (Level.STOP, rule.stop)]
+    steps = [(lev, limit) for lev, limit in ladder if limit is not None]
+    assert steps, "a rule without a limit says nothing"
+    sign = -1 if rule.below else 1
+    for lev, limit in steps:
+        assert rule.judge(limit)[0].rank < lev.rank
+        assert rule.judge(limit + sign * 1e-6 * max(1, abs(limit))) == (lev, limit)
+    # worse levels lie further out
+    limits = [limit * sign for _, limit in steps]
+    assert limits == sorted(limits)
+    assert rule.source
+
+
+# for every check: a corner that passes, one just within or at the limit, one beyond
+CASES: list[tuple[str, dict[str, Any], Level]] = [
+    ("tail-neck", {"tails_at": [[20, 20 + 11.4 + 2 * 19 / 6], [60, 100]]}, Level.OK),  # at 0.6 x 19 mm
+    ("tail-neck", {"tails_at": [[20, 20 + 11.3 + 2 * 19 / 6], [60, 100]]}, Level.WARN),
+    ("tail-neck", {"tails_at": [[20, 20 + 3.0 + 2 * 19 / 6], [60, 100]]}, Level.WARN),  # at 3 mm
+    ("tail-neck", {"tails_at": [[20, 20 + 2.9 + 2 * 19 / 6], [60, 100]]}, Level.STOP),
+    ("wide-tail", {"tails_at": [[20, 77], [90, 130]]}, Level.OK),  # 57 = 3 x 19
+    ("wide-tail", {"tails_at": [[20, 77.5], [90, 130]]}, Level.WARN),
+    ("half-pin", {"tail_count": 4, "pin": 12, "half_pin": 4.0}, Level.OK),  # a third
+    ("half-pin", {"tail_count": 4, "pin": 12, "half_pin": 3.9}, Level.WARN),
+    ("edge-tail", {"tail_count": 4, "pin": 8, "half_pin": 8}, Level.OK),
+    ("edge-tail", {"tail_count": 4, "pin": 8, "half_pin": 0}, Level.WARN),
+    ("groove-depth", {"groove": {"from_edge": 20, "width": 4, "depth": 7.6}}, Level.OK),  # 0.40
+    ("groove-depth", {"groove": {"from_edge": 20, "width": 4, "depth": 7.7}}, Level.WARN),
+    ("groove-depth", {"groove": {"from_edge": 20, "width": 4, "depth": 9.5}}, Level.WARN),  # 0.50
+    ("groove-depth", {"groove": {"from_edge": 20, "width": 4, "depth": 9.6}}, Level.STOP),
+    ("squareness", {"board": {"out_of_square": 0.2}}, Level.OK),  # 0.1 per 100 mm
+    ("squareness", {"board": {"out_of_square": 0.21}}, Level.WARN),
+    ("squareness", {"board": {"out_of_square": 2.0}}, Level.WARN),
+    ("squareness", {"board": {"out_of_square": 2.1}}, Level.STOP),
+    ("nominal", {"thickness": 19}, Level.OK),
+    ("nominal", {"thickness": 25.4}, Level.NOTE),
+    ("nominal", {"thickness": 2.5, "slope": "1:8"}, Level.NOTE),
+    ("nominal", {"thickness": 120, "width": 600, "tail_count": 2}, Level.NOTE),
+    ("knife-access", {"tail_count": 5, "pin": 1.2, "half_pin": 8}, Level.OK),
+    ("knife-access", {"tail_count": 5, "pin": 1.1, "half_pin": 8}, Level.WARN),
+    ("chisel", {"tail_count": 5, "pin": 6, "half_pin": 8, "shop": {"chisels": [6, 12]}}, Level.OK),
+    ("chisel", {"tail_count": 5, "pin": 1.5, "half_pin": 8, "shop": {"chisels": [12]}}, Level.NOTE),
+    ("plywood", {"species": "plywood", "tail_count": 4, "pin": 6, "half_pin": 6}, Level.OK),
+    ("plywood", {"species": "plywood", "tail_count": 4, "pin": 5.9, "half_pin": 6}, Level.STOP),
+    ("corner-blowout", {"species": "balsa"}, Level.WARN),
+    ("corner-blowout", {"species": "black cherry"}, Level.OK),
+]
+
+
+@pytest.mark.parametrize(("check", "keys", "expected"), CASES, ids=lambda value: str(value)[:60])
+def test_check_on_either_side_of_its_limit(check: str, keys: dict[str, Any], expected: Level) -> None:
+    assert level(corner_job(**keys), check) is expected
+
+
+def test_every_finding_names_place_and_reason() -> None:
+    bad = corner_job(
+        "balsa",
+        slope="1:4",
+        tail_count=5,
+        pin=0.8,
+        half_pin=1,
+        shop={"chisels": [6]},
+        board={"out_of_square": 3},
+        groove={"from_edge": 1, "width": 6, "depth": 10},
+    )
+    found = findings(bad)
+    assert len(found) > 8
+    for finding in found:
+        assert finding.where.startswith("corner A")
+        assert finding.message
+        assert finding.source
+    assert [f.level.rank for f in found] == sorted((f.level.rank for f in found), reverse=True)
+
+
+def test_clean_corner_is_silent() -> None:
+    assert findings(corner_job("black cherry", tail_count=5, pin=6, half_pin=8, slope="1:7")) == ()
+
+
+def test_checks_have_names_and_do_not_raise_on_any_theme() -> None:
+    assert set(CHECKS) == {"grain", "pins", "tails", "grooves", "stock", "tools"}

@@ -1,0 +1,19 @@
+"""How hard the property tests look: DOVELAYOUT_HYPOTHESIS=long looks fifteen times as hard."""
+
+import os
+
+from hypothesis import HealthCheck, settings
+
+_SLOW = (HealthCheck.too_slow, HealthCheck.data_too_large)
+
+settings.register_profile(
+    "default", deadline=None, derandomize=True, max_examples=200, database=None, suppress_health_check=_SLOW
+)
+settings.register_profile("long", deadline=None, max_examples=3000, database=None, suppress_health_check=_SLOW)
+settings.load_profile(os.environ.get("DOVELAYOUT_HYPOTHESIS", "default"))
+LONG = settings.get_current_profile_name() == "long"
+
+
+def examples(count: int) -> int:
+    """Examples for a test that asks for its own number: more in the long profile, never fewer than asked for."""
+    return max(count, 3000) if LONG else count

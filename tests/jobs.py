@@ -1,0 +1,71 @@
+"""Small jobs for tests: one corner of two boards, everything else as the test says."""
+
+from __future__ import annotations
+
+import copy
+from collections.abc import Iterable, Mapping
+from typing import Any
+
+from dovelayout.checks import check_joint
+from dovelayout.checks.finding import Change, Finding, Level, worst_level
+from dovelayout.job.reader import Job, load_job
+
+
+def corner_job(
+    species: str = "black cherry",
+    *,
+    pin_species: str | None = None,
+    width: float = 200,
+    thickness: float = 19,
+    pin_thickness: float | None = None,
+    board: Mapping[str, Any] | None = None,
+    pin_board: Mapping[str, Any] | None = None,
+    shop: Mapping[str, Any] | None = None,
+    **corner: Any,
+) -> dict[str, Any]:
+    """The tables of a job with one corner 'A' of 'side' (tails) and 'top' (pins), in mm."""
+    side = {"name": "side", "species": species, "length": 500, "width": width, "thickness": thickness}
+    top = {
+        "name": "top",
+        "species": pin_species or species,
+        "length": 400,
+        "width": width,
+        "thickness": pin_thickness or thickness,
+    }
+    tables: dict[str, Any] = {
+        "title": "test",
+        "board": [{**side, **(board or {})}, {**top, **(pin_board or {})}],
+        "corner": [{"name": "A", "tails": "side.left", "pins": "top.right", "slope": "1:6", **corner}],
+    }
+    if shop:
+        tables["shop"] = dict(shop)
+    return tables
+
+
+def loaded(tables: Mapping[str, Any]) -> Job:
+    """The job of these tables."""
+    return load_job(tables, source="test.toml")
+
+
+def findings(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:
+    """All findings of a job, or those of one check."""
+    job = loaded(tables)
+    found = [finding for joint in job.joints for finding in check_joint(joint, job.shop)]
+    return tuple(finding for finding in found if check is None or finding.check == check)
+
+
+def level(tables: Mapping[str, Any], check: str | None = None) -> Level:
+    """The worst level of a job, or of one check; a 'not checked' counts as the note it is."""
+    return worst_level(findings(tables, check))
+
+
+def applied(tables: Mapping[str, Any], changes: Iterable[Change]) -> dict[str, Any]:
+    """The job with the changes of a finding written into it, as a person or the page would."""
+    job = copy.deepcopy(dict(tables))
+    for change in changes:
+        (row,) = [row for row in job[change.table] if row["name"] == change.name]
+        if "tails_at" in change.values:
+            for key in ("tail_count", "pin", "half_pin", "spacing"):
+                row.pop(key, None)
+        row.update(change.values)
+    return job
