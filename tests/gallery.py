@@ -5,11 +5,12 @@
 
 from __future__ import annotations
 
-import re
+import io
 import tempfile
 import zlib
 from pathlib import Path
 
+import pikepdf
 from typer.testing import CliRunner
 
 from dovelayout.cli.main import app
@@ -68,23 +69,14 @@ def comparable(name: str, data: bytes) -> bytes:
     return data if CLASSIC_ZLIB or not name.endswith(".pdf") else unpacked(data)
 
 
-_STREAM = re.compile(rb"<<[^<>]*/FlateDecode[^<>]*>>\s*stream\r?\n")
-
-
 def unpacked(pdf: bytes) -> bytes:
-    """A PDF with its packed streams laid open and without what hangs on their packed lengths: the cross-reference
-    table, its place, and the lengths."""
-    parts, here = [], 0
-    for head in _STREAM.finditer(pdf):
-        if head.start() < here:
-            continue
-        opener = zlib.decompressobj()
-        content = opener.decompress(pdf[head.end() :])
-        parts += [pdf[here : head.start()], re.sub(rb"/Length \d+", b"/Length", head[0]), content]
-        here = len(pdf) - len(opener.unused_data)
-    parts.append(pdf[here : pdf.rindex(b"xref\n", 0, pdf.rindex(b"startxref"))])
-    parts.append(pdf[pdf.rindex(b"trailer") : pdf.rindex(b"startxref")])
-    return b"".join(parts)
+    """A PDF with its streams laid open, and without its ID, which hangs on how they were packed."""
+    out = io.BytesIO()
+    with pikepdf.open(io.BytesIO(pdf)) as document:
+        del document.trailer["/ID"]
+        laid_open = pikepdf.StreamDecodeLevel.generalized
+        document.save(out, static_id=True, qdf=True, compress_streams=False, stream_decode_level=laid_open)
+    return out.getvalue()
 
 
 if __name__ == "__main__":

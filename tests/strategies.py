@@ -96,7 +96,7 @@ def _even_or_closer(draw: st.DrawFn, flare_mm: float, thinner_mm: float) -> tupl
     half_mm = proposed_half_pin_mm(pin_mm=pin_mm)
     if draw(st.booleans()):
         pin_mm = keys["pin_mm"] = draw(lengths(0.5, 20))
-        half_mm = keys["half_pin_mm"] = draw(_or_none_mm(0.5, 25))
+        half_mm = keys["half_pin_mm"] = draw(lengths(0.5, 25) if count == 1 else _or_none_mm(0.5, 25))
     shares = weights(count, spacing)
     neck_mm = draw(lengths(0.5, 40))
     tails_mm = (neck_mm + 2 * flare_mm) / min(shares) * sum(shares)
@@ -113,8 +113,9 @@ def _counts_left_open(draw: st.DrawFn, flare_mm: float, thinner_mm: float) -> tu
 @st.composite
 def _tails_at(draw: st.DrawFn, flare_mm: float, start_mm: float) -> tuple[float, dict[str, object]]:
     """Tails wherever the maker wants them; the first and the last may stand at the edge, square on that side."""
-    at_start, at_end = draw(st.booleans()), draw(st.booleans())
     count = draw(st.integers(1, MOST_TAILS_DRAWN))
+    at_start, at_end = draw(st.booleans()), draw(st.booleans())
+    at_end = at_end and not (at_start and count == 1)  # that would leave no pin
     at_mm = start_mm if at_start else start_mm + draw(lengths(0.5, 25))
     spans = []
     for number in range(count):
@@ -180,11 +181,12 @@ def through_specs(draw: st.DrawFn, *, whole_width: bool = False) -> ThroughSpec:
             tail_w += draw(_or_none_mm(1, 60))
             pin_w = draw(st.sampled_from((room_mm, end_mm, end_mm + draw(lengths(1, 120)))))
     end = draw(st.sampled_from(End))
+    pins_name = draw(st.sampled_from(("front", "ÉTAGÈRE, façade")))
     most_mm = _proud_limit_mm(slope, keys, thinner_mm, room_mm, start_mm)
     return ThroughSpec(
-        name=draw(st.sampled_from(("A", "left back"))),
+        name=draw(st.sampled_from(("A", "Ä", "left back"))),
         tails=BoardEnd(board=draw(boards(name="side", width_mm=tail_w, thickness_mm=tail_t)), end=end),
-        pins=BoardEnd(board=draw(boards(name="front", width_mm=pin_w, thickness_mm=pin_t)), end=end.opposite),
+        pins=BoardEnd(board=draw(boards(name=pins_name, width_mm=pin_w, thickness_mm=pin_t)), end=end.opposite),
         slope=slope,
         covers=covers,
         proud_tails_mm=draw(_or_none_mm(-min(2.0, pin_t / 2), most_mm)),

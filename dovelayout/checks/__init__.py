@@ -7,23 +7,46 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from dovelayout.checks import grain, grooves, pins, stock, tails, tools
-from dovelayout.checks.finding import Finding, Rule, worst_first
-from dovelayout.joints.through import ThroughJoint
+from dovelayout.checks import grain, grooves, laps, pins, stock, tails, tools
+from dovelayout.checks.finding import Finding, Measure, Rule, worst_first
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 
-CHECKS: dict[str, Callable[[ThroughJoint, Shop], Iterable[Finding]]] = {
+CHECKS: dict[str, Callable[[CornerJoint, Shop], Iterable[Finding]]] = {
     "grain": grain.check_grain,
     "pins": pins.check_pins,
     "tails": tails.check_tails,
     "grooves": grooves.check_grooves,
+    "laps": laps.check_laps,
     "stock": stock.check_stock,
     "tools": tools.check_tools,
 }
 
-RULES: tuple[Rule, ...] = (*grain.RULES, *pins.RULES, *tails.RULES, *grooves.RULES, *stock.RULES, *tools.RULES)
+RULES: tuple[Rule, ...] = (
+    *grain.RULES,
+    *pins.RULES,
+    *tails.RULES,
+    *grooves.RULES,
+    *laps.RULES,
+    *stock.RULES,
+    *tools.RULES,
+)
 
 
-def check_joint(joint: ThroughJoint, shop: Shop) -> tuple[Finding, ...]:
+MEASURES: dict[str, Callable[[CornerJoint], Iterable[Measure]]] = {
+    "grain": grain.measure_grain,
+    "pins": pins.measure_pins,
+    "tails": tails.measure_tails,
+    "laps": laps.measure_laps,
+}
+"""The themes whose limits a layout moves against; grooves, stock and tools are judged by their checks alone."""
+
+
+def measure_joint(joint: CornerJoint) -> tuple[Measure, ...]:
+    """What the rules measure on a corner, without findings or fixes: cheap enough for whole grids of layouts."""
+    return tuple(measure for measures in MEASURES.values() for measure in measures(joint))
+
+
+def check_joint(joint: CornerJoint, shop: Shop) -> tuple[Finding, ...]:
     """All findings on one corner, worst first."""
     return worst_first(finding for check in CHECKS.values() for finding in check(joint, shop))

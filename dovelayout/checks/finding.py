@@ -52,10 +52,30 @@ class Rule:
                 return level, limit
         return Level.OK, None
 
+    def share_used(self, measured: float) -> float:
+        """How much of the limit is used: 1 at the warn limit (the stop where there is no warn), above 1 beyond it."""
+        limit = next(value for value in (self.warn, self.stop, self.note) if value is not None)
+        if self.below:
+            return limit / measured if measured > 0 else float("inf")
+        return measured / limit
+
     def _beyond(self, measured: float, limit: float) -> bool:
         # a layout that was set to the limit stays within it, whatever the last bit of the arithmetic
         slack = 1e-9 * max(1.0, abs(limit))
         return measured < limit - slack if self.below else measured > limit + slack
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Measure:
+    """What a rule measured on a corner, without a word about it: for comparing many layouts."""
+
+    rule: Rule
+    value: float
+
+    @property
+    def clean(self) -> bool:
+        """Whether neither a warning nor a stop is reached."""
+        return self.rule.judge(self.value)[0].rank <= Level.NOTE.rank
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -113,7 +133,7 @@ def at_same_spot(rows: Iterable[tuple[str, Iterable[Finding]]]) -> tuple[Finding
             names.setdefault(key, []).append(name)
             first.setdefault(key, (finding, spot))
     merged = []
-    for key, (finding, spot) in first.items():
-        where = finding.where if len(names[key]) == 1 else f"corners {', '.join(names[key])}, {spot}"
+    for same, (finding, spot) in first.items():
+        where = finding.where if len(names[same]) == 1 else f"corners {', '.join(names[same])}, {spot}"
         merged.append(replace(finding, where=where))
     return worst_first(merged)

@@ -16,12 +16,13 @@ from dovelayout.checks.finding import (
     WOOD_HANDBOOK_5_2,
     Finding,
     Level,
+    Measure,
     Rule,
     not_checked,
 )
 from dovelayout.checks.remedy import finer_slopes, first_passing
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.slope import Slope
-from dovelayout.joints.through import ThroughJoint
 from dovelayout.shop import Shop
 from dovelayout.units import format_slope
 from dovelayout.wood.species import Wood
@@ -86,7 +87,18 @@ def slope_findings(slope: Slope, wood: Wood, runout_deg: float, where: str) -> t
     return (*_short_grain(slope, wood, runout_deg, where), *_little_hold(slope, wood, where))
 
 
-def check_grain(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+def measure_grain(joint: CornerJoint) -> Iterator[Measure]:
+    """The grain rules' measures of a corner; rules whose figures aren't known are left out."""
+    board = joint.tail_board
+    angle_deg = fibre_angle_deg(joint.slope, board.runout_deg)
+    yield Measure(rule=SHARE_LEFT, value=bending_share(angle_deg))
+    yield Measure(rule=HOLD, value=joint.slope.ratio)
+    if board.wood.mor_mpa is not None:
+        yield Measure(rule=CORNER_STRENGTH, value=board.wood.mor_mpa * bending_share(angle_deg))
+        yield Measure(rule=BLOWOUT, value=board.wood.mor_mpa * impact_share(angle_deg))
+
+
+def check_grain(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """Short grain and blow-out at the corners of the tails, and a slope too fine to hold."""
     board = joint.tail_board
     where = f"corner {joint.name}, tails on {joint.spec.tails.label}"
@@ -179,13 +191,13 @@ def _little_hold(slope: Slope, wood: Wood, where: str) -> Iterator[Finding]:
         )
 
 
-def _with_fix(joint: ThroughJoint, finding: Finding) -> Finding:
+def _with_fix(joint: CornerJoint, finding: Finding) -> Finding:
     """Adds the nearest slope with which the same check no longer speaks at this level or worse."""
     if finding.measured is None:
         return finding
     board = joint.tail_board
 
-    def passes(varied: ThroughJoint) -> bool:
+    def passes(varied: CornerJoint) -> bool:
         again = slope_findings(varied.slope, board.wood, board.runout_deg, finding.where)
         return not any(
             other.check == finding.check and other.unit == finding.unit and other.measured is not None

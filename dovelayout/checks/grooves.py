@@ -12,8 +12,8 @@ from dataclasses import replace
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Rule
 from dovelayout.checks.remedy import Remedy, first_passing, mm_text, wider_half_pins
 from dovelayout.joints.board import Groove
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.spacing import Span
-from dovelayout.joints.through import ThroughJoint
 from dovelayout.shop import Shop
 
 CHECK_SHOWS = "groove-shows"
@@ -43,7 +43,7 @@ SLIPS_UNDER_MM = 10.0
 """A grooved side thinner than this is better served by slips (common practice, no source)."""
 
 
-def check_grooves(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+def check_grooves(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """Everything a groove does to a corner; nothing when there is none."""
     groove = joint.spec.groove
     if groove is None:
@@ -56,7 +56,7 @@ def _span(groove: Groove) -> Span:
     return Span(groove.from_edge_mm, groove.far_mm)
 
 
-def _hidden(joint: ThroughJoint) -> bool:
+def _hidden(joint: CornerJoint) -> bool:
     """Whether the groove lies wholly inside one tail's neck, or clear of the joint."""
     groove = joint.spec.groove
     if groove is None:
@@ -65,7 +65,7 @@ def _hidden(joint: ThroughJoint) -> bool:
     return span.overlap_mm(joint.covers) == 0 or any(tail.neck.holds(span) for tail in joint.tails)
 
 
-def _lines_in_air(joint: ThroughJoint, groove: Groove) -> list[float]:
+def _lines_in_air(joint: CornerJoint, groove: Groove) -> list[float]:
     """Places where a cheek's line on the inside face would run over the groove, at the end of the board."""
     span = _span(groove)
     places = []
@@ -78,15 +78,15 @@ def _lines_in_air(joint: ThroughJoint, groove: Groove) -> list[float]:
     return places
 
 
-def _half_pin_share_taken(joint: ThroughJoint, groove: Groove) -> float:
+def _half_pin_share_taken(joint: CornerJoint, groove: Groove) -> float:
     span = _span(groove)
     return max((pin.root.overlap_mm(span) / pin.root_mm for pin in joint.half_pins), default=0.0)
 
 
-def _shows(joint: ThroughJoint, groove: Groove) -> Iterator[Finding]:
+def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
     where = f"corner {joint.name}, groove {groove.from_edge_mm:g}-{groove.far_mm:g} mm"
     if _hidden(joint):
-        if _span(groove).overlap_mm(joint.covers) > 0:
+        if joint.lap_mm == 0 and _span(groove).overlap_mm(joint.covers) > 0:
             yield Finding(
                 check=CHECK_STOPPED,
                 level=Level.NOTE,
@@ -145,7 +145,7 @@ def _shows(joint: ThroughJoint, groove: Groove) -> Iterator[Finding]:
         )
 
 
-def _hiding(joint: ThroughJoint) -> Remedy | None:
+def _hiding(joint: CornerJoint) -> Remedy | None:
     """Moves the layout, not the maker's groove: another half pin first, then the tail under the groove by itself."""
     if joint.spec.tails_at is None:
         steps = []
@@ -161,11 +161,11 @@ def _hiding(joint: ThroughJoint) -> Remedy | None:
     return first_passing(joint, candidates, _hidden_and_sound)
 
 
-def _hidden_and_sound(joint: ThroughJoint) -> bool:
+def _hidden_and_sound(joint: CornerJoint) -> bool:
     return _hidden(joint) and min(tail.neck_mm for tail in joint.tails) >= 0.6 * joint.tail_board.thickness_mm
 
 
-def _stretched(joint: ThroughJoint) -> Iterator[dict[str, tuple[Span, ...]]]:
+def _stretched(joint: CornerJoint) -> Iterator[dict[str, tuple[Span, ...]]]:
     """The nearest tail of an explicit layout widened until its neck takes the groove in."""
     groove = joint.spec.groove
     if groove is None:
@@ -178,7 +178,7 @@ def _stretched(joint: ThroughJoint) -> Iterator[dict[str, tuple[Span, ...]]]:
         yield {"tails_at": tuple(spans)}
 
 
-def _no_hiding(joint: ThroughJoint, groove: Groove) -> str:
+def _no_hiding(joint: CornerJoint, groove: Groove) -> str:
     """The nearest place for the groove in the layout as it stands."""
     room = [tail.neck for tail in joint.tails if tail.neck_mm >= groove.width_mm]
     if not room:
@@ -189,7 +189,7 @@ def _no_hiding(joint: ThroughJoint, groove: Groove) -> str:
     return f"move the groove to {place_mm:.1f} mm from the face edge ({low:.1f} to {high:.1f} hides it)"
 
 
-def _depth(joint: ThroughJoint, groove: Groove) -> Iterator[Finding]:
+def _depth(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
     for end in (joint.spec.tails, joint.spec.pins):
         board = end.board
         share = groove.depth_mm / board.thickness_mm

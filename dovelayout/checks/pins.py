@@ -8,9 +8,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule, not_checked
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Measure, Rule, not_checked
 from dovelayout.checks.remedy import Remedy, first_passing, wider_half_pins, wider_pins
-from dovelayout.joints.through import Pin, ThroughJoint
+from dovelayout.joints.corner import CornerJoint, Pin
 from dovelayout.shop import Shop
 from dovelayout.wood.strength import bending_share
 
@@ -58,40 +58,54 @@ def trapezoid_modulus_mm3(*, narrow_mm: float, wide_mm: float, height_mm: float)
 def tip_load_n(*, pin: Pin, thickness_mm: float, length_mm: float, mor_mpa: float, runout_deg: float) -> float:
     """Load in N at the tip that breaks a pin: MOR x share left by the run-out x S / L.
 
-    `thickness_mm` is the pin board's, `length_mm` the tail board's thickness.
+    `thickness_mm` is how much of the pin board the pin stands in (its thickness, less the lap of a half-blind joint),
+    `length_mm` the tail board's thickness.
     """
     modulus = trapezoid_modulus_mm3(narrow_mm=pin.width_mm, wide_mm=pin.root_mm, height_mm=thickness_mm)
     return mor_mpa * bending_share(min(90.0, runout_deg)) * modulus / length_mm
 
 
-def pin_load_n(joint: ThroughJoint, pin: Pin) -> float | None:
+def pin_load_n(joint: CornerJoint, pin: Pin) -> float | None:
     """The breaking load of one pin of a corner, None where the wood's strength is not known."""
     board = joint.pin_board
     if board.wood.mor_mpa is None:
         return None
     return tip_load_n(
         pin=pin,
-        thickness_mm=board.thickness_mm,
+        thickness_mm=joint.depth_mm,
         length_mm=joint.tail_board.thickness_mm,
         mor_mpa=board.wood.mor_mpa,
         runout_deg=board.runout_deg,
     )
 
 
-def check_pins(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+def measure_pins(joint: CornerJoint) -> Iterator[Measure]:
+    """The pin rules' measures of a corner, the weakest pin's each."""
+    weakest = _weakest(joint, joint.full_pins)
+    if weakest is not None:
+        yield Measure(rule=PIN_LOAD, value=weakest[1])
+    weakest_half = _weakest(joint, joint.half_pins)
+    if weakest_half is not None:
+        yield Measure(rule=HALF_PIN_LOAD, value=weakest_half[1])
+    if joint.full_pins and joint.half_pins:
+        narrow_mm = min(pin.width_mm for pin in joint.half_pins)
+        yield Measure(rule=HALF_PIN_SHARE, value=narrow_mm / min(pin.width_mm for pin in joint.full_pins))
+
+
+def check_pins(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """Thin pins, weak half pins, tails at the edge, and gaps that no knife enters."""
     yield from _full_pins(joint, shop)
     yield from _half_pins(joint)
     yield from _edge_tails(joint)
 
 
-def _weakest(joint: ThroughJoint, pins: tuple[Pin, ...]) -> tuple[Pin, float] | None:
+def _weakest(joint: CornerJoint, pins: tuple[Pin, ...]) -> tuple[Pin, float] | None:
     loads = [(pin, load) for pin in pins if (load := pin_load_n(joint, pin)) is not None]
     # equal pins differ in the last bit; the first of them is named
     return min(loads, key=lambda row: round(row[1], 6)) if loads else None
 
 
-def _full_pins(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+def _full_pins(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     if not joint.full_pins:
         return
     weakest = _weakest(joint, joint.full_pins)
@@ -107,23 +121,23 @@ def _full_pins(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
     yield from _access(joint, narrowest, shop)
 
 
-def _stronger_pins(joint: ThroughJoint) -> Remedy | None:
-    def passes(varied: ThroughJoint) -> bool:
+def _stronger_pins(joint: CornerJoint) -> Remedy | None:
+    def passes(varied: CornerJoint) -> bool:
         weakest = _weakest(varied, varied.full_pins)
         return weakest is not None and PIN_LOAD.judge(weakest[1])[0] is Level.OK
 
     return first_passing(joint, wider_pins(joint), passes)
 
 
-def _stronger_half_pins(joint: ThroughJoint) -> Remedy | None:
-    def passes(varied: ThroughJoint) -> bool:
+def _stronger_half_pins(joint: CornerJoint) -> Remedy | None:
+    def passes(varied: CornerJoint) -> bool:
         return bool(varied.half_pins) and not list(_half_pin_faults(varied))
 
     return first_passing(joint, wider_half_pins(joint), passes)
 
 
 def _load_finding(
-    joint: ThroughJoint,
+    joint: CornerJoint,
     pin: Pin,
     load_n: float,
     level: Level,
@@ -147,7 +161,7 @@ def _load_finding(
     )
 
 
-def _access(joint: ThroughJoint, pin: Pin, shop: Shop) -> Iterator[Finding]:
+def _access(joint: CornerJoint, pin: Pin, shop: Shop) -> Iterator[Finding]:
     where = f"corner {joint.name}, {pin_name(joint, pin)}"
     gap_mm = pin.width_mm
 
@@ -201,7 +215,7 @@ def _access(joint: ThroughJoint, pin: Pin, shop: Shop) -> Iterator[Finding]:
         )
 
 
-def _half_pin_faults(joint: ThroughJoint) -> Iterator[tuple[Pin, float, Level, float | None, Rule]]:
+def _half_pin_faults(joint: CornerJoint) -> Iterator[tuple[Pin, float, Level, float | None, Rule]]:
     """Every half pin that is too weak or too thin, by either rule."""
     full_mm = min((pin.width_mm for pin in joint.full_pins), default=None)
     for pin in joint.half_pins:
@@ -216,7 +230,7 @@ def _half_pin_faults(joint: ThroughJoint) -> Iterator[tuple[Pin, float, Level, f
                 yield pin, pin.width_mm / full_mm, level, limit, HALF_PIN_SHARE
 
 
-def _half_pins(joint: ThroughJoint) -> Iterator[Finding]:
+def _half_pins(joint: CornerJoint) -> Iterator[Finding]:
     if joint.half_pins and joint.pin_board.wood.mor_mpa is None:
         because = f"the bending strength of {joint.pin_board.wood.name} is not known"
         yield not_checked(CHECK_HALF_PIN, f"corner {joint.name}, half pins on {joint.spec.pins.label}", because)
@@ -242,7 +256,7 @@ def _half_pins(joint: ThroughJoint) -> Iterator[Finding]:
         )
 
 
-def _edge_tails(joint: ThroughJoint) -> Iterator[Finding]:
+def _edge_tails(joint: CornerJoint) -> Iterator[Finding]:
     edges = (
         ("face edge", joint.tails[0].start_mm - joint.covers.start_mm),
         ("far edge", joint.covers.end_mm - joint.tails[-1].end_mm),
@@ -268,14 +282,14 @@ def _edge_tails(joint: ThroughJoint) -> Iterator[Finding]:
         )
 
 
-def _edge_tails_bare(joint: ThroughJoint) -> Iterator[str]:
+def _edge_tails_bare(joint: CornerJoint) -> Iterator[str]:
     if joint.tails[0].start_mm - joint.covers.start_mm <= 1e-6:
         yield "face edge"
     if joint.covers.end_mm - joint.tails[-1].end_mm <= 1e-6:
         yield "far edge"
 
 
-def pin_name(joint: ThroughJoint, pin: Pin) -> str:
+def pin_name(joint: CornerJoint, pin: Pin) -> str:
     """'pin 2', or 'half pin at the face edge': as the sheets number them."""
     if not pin.half:
         return f"pin {joint.full_pins.index(pin) + 1}"

@@ -9,9 +9,9 @@ from typing import Any
 
 from dovelayout.checks.finding import Change
 from dovelayout.errors import LayoutError
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span
-from dovelayout.joints.through import ThroughJoint
 from dovelayout.units import format_slope
 
 
@@ -19,7 +19,7 @@ from dovelayout.units import format_slope
 class Remedy:
     """A change and the corner it gives."""
 
-    joint: ThroughJoint
+    joint: CornerJoint
     changes: tuple[Change, ...]
     words: str
 
@@ -30,9 +30,9 @@ def mm_text(value_mm: float) -> str:
 
 
 def first_passing(
-    joint: ThroughJoint, candidates: Iterable[Mapping[str, Any]], passes: Callable[[ThroughJoint], bool]
+    joint: CornerJoint, candidates: Iterable[Mapping[str, Any]], passes: Callable[[CornerJoint], bool]
 ) -> Remedy | None:
-    """The first candidate (changes to the ThroughSpec) whose corner can be built and passes; None when none does."""
+    """The first candidate (changes to the CornerSpec) whose corner can be built and passes; None when none does."""
     for candidate in candidates:
         try:
             varied = joint.varied(**candidate)
@@ -43,7 +43,7 @@ def first_passing(
     return None
 
 
-_JOB_KEYS = {"pin_mm": "pin", "half_pin_mm": "half_pin"}
+_JOB_KEYS = {"pin_mm": "pin", "half_pin_mm": "half_pin", "lap_mm": "lap"}
 
 
 def _job_value(value: Any) -> Any:
@@ -58,7 +58,7 @@ def _job_value(value: Any) -> Any:
             return value
 
 
-def _change(joint: ThroughJoint, candidate: Mapping[str, Any]) -> Change:
+def _change(joint: CornerJoint, candidate: Mapping[str, Any]) -> Change:
     table, name = joint.spec.origin
     values = {_JOB_KEYS.get(key, key): _job_value(value) for key, value in candidate.items()}
     return Change(table=table, name=name, values=values)
@@ -80,14 +80,14 @@ def _words(candidate: Mapping[str, Any]) -> str:
     return ", ".join(said)
 
 
-def finer_slopes(joint: ThroughJoint) -> Iterator[dict[str, Any]]:
+def finer_slopes(joint: CornerJoint) -> Iterator[dict[str, Any]]:
     """Slopes finer than the corner's, by halves of n up to 1:12."""
     half_steps = int(joint.slope.ratio * 2) + 1
     for step in range(half_steps, 25):
         yield {"slope": Slope(step / 2)}
 
 
-def wider_pins(joint: ThroughJoint) -> Iterator[dict[str, Any]]:
+def wider_pins(joint: CornerJoint) -> Iterator[dict[str, Any]]:
     """Pins wider by half millimetres, then the same with fewer tails."""
     if joint.spec.tails_at is not None:
         narrowest = min((pin.width_mm for pin in joint.full_pins), default=0.0)
@@ -103,7 +103,7 @@ def wider_pins(joint: ThroughJoint) -> Iterator[dict[str, Any]]:
             yield changes
 
 
-def wider_half_pins(joint: ThroughJoint) -> Iterator[dict[str, Any]]:
+def wider_half_pins(joint: CornerJoint) -> Iterator[dict[str, Any]]:
     """Half pins wider by half millimetres, then the same with fewer tails."""
     now_mm = min(_half_pin_widths(joint))
     if joint.spec.tails_at is not None:
@@ -118,7 +118,7 @@ def wider_half_pins(joint: ThroughJoint) -> Iterator[dict[str, Any]]:
             yield changes
 
 
-def other_counts(joint: ThroughJoint, *, fewer: bool) -> Iterator[dict[str, Any]]:
+def other_counts(joint: CornerJoint, *, fewer: bool) -> Iterator[dict[str, Any]]:
     """The same corner with fewer tails, or with more, nearest count first."""
     if joint.spec.tails_at is not None:
         return
@@ -132,14 +132,14 @@ def _half_up(now_mm: float, step: int) -> float:
     return (int(now_mm * 2) + step) / 2
 
 
-def _half_pin_widths(joint: ThroughJoint) -> tuple[float, float]:
+def _half_pin_widths(joint: CornerJoint) -> tuple[float, float]:
     return (
         joint.tails[0].start_mm - joint.covers.start_mm,
         joint.covers.end_mm - joint.tails[-1].end_mm,
     )
 
 
-def _pulled_apart(joint: ThroughJoint, *, least_pin_mm: float) -> tuple[Span, ...]:
+def _pulled_apart(joint: CornerJoint, *, least_pin_mm: float) -> tuple[Span, ...]:
     """The maker's own tails, each pair that stands too close trimmed by halves."""
     edges = [[tail.start_mm, tail.end_mm] for tail in joint.tails]
     for left, right in itertools.pairwise(edges):
@@ -150,7 +150,7 @@ def _pulled_apart(joint: ThroughJoint, *, least_pin_mm: float) -> tuple[Span, ..
     return tuple(Span(start, end) for start, end in edges)
 
 
-def _away_from_edges(joint: ThroughJoint, *, least_mm: float) -> tuple[Span, ...]:
+def _away_from_edges(joint: CornerJoint, *, least_mm: float) -> tuple[Span, ...]:
     edges = [[tail.start_mm, tail.end_mm] for tail in joint.tails]
     edges[0][0] = max(edges[0][0], joint.covers.start_mm + least_mm)
     edges[-1][1] = min(edges[-1][1], joint.covers.end_mm - least_mm)

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, Rule
 from dovelayout.checks.remedy import first_passing, mm_text, wider_pins
 from dovelayout.joints.board import Board
-from dovelayout.joints.through import ThroughJoint
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 from dovelayout.units import Unit, format_both, format_inches
 from dovelayout.wood.species import WoodKind
@@ -32,7 +32,7 @@ ROUGH_IN = (1.0, 1.25, 1.5, 2.0)
 """Nominal thicknesses of rough hardwood, inches; a planed board is thinner (common practice, no source)."""
 
 
-def check_stock(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+def check_stock(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """What is wrong with the two boards of a corner before any line is drawn."""
     for board in dict.fromkeys((joint.tail_board, joint.pin_board)):
         yield from _square(joint, board)
@@ -40,7 +40,7 @@ def check_stock(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
     yield from _plywood(joint)
 
 
-def _square(joint: ThroughJoint, board: Board) -> Iterator[Finding]:
+def _square(joint: CornerJoint, board: Board) -> Iterator[Finding]:
     lean = board.out_of_square_mm / board.width_mm * 100
     level, limit = OUT_OF_SQUARE.judge(lean)
     if level is Level.OK:
@@ -61,7 +61,7 @@ def _square(joint: ThroughJoint, board: Board) -> Iterator[Finding]:
     )
 
 
-def _nominal(joint: ThroughJoint, board: Board) -> Iterator[Finding]:
+def _nominal(joint: CornerJoint, board: Board) -> Iterator[Finding]:
     thickness_mm = board.thickness_mm
     both = format_both(thickness_mm, unit=Unit.MM)
     because = ""
@@ -85,7 +85,7 @@ def _nominal(joint: ThroughJoint, board: Board) -> Iterator[Finding]:
         )
 
 
-def _plywood(joint: ThroughJoint) -> Iterator[Finding]:
+def _plywood(joint: CornerJoint) -> Iterator[Finding]:
     plies = [b for b in (joint.tail_board, joint.pin_board) if b.wood.kind is WoodKind.PLYWOOD]
     if not plies or not joint.pins:
         return
@@ -94,7 +94,7 @@ def _plywood(joint: ThroughJoint) -> Iterator[Finding]:
     if level is Level.OK:
         return
 
-    def passes(varied: ThroughJoint) -> bool:
+    def passes(varied: CornerJoint) -> bool:
         return PLYWOOD_PIN.judge(min(pin.width_mm for pin in varied.pins))[0] is Level.OK
 
     candidates = [

@@ -5,10 +5,10 @@ from __future__ import annotations
 import itertools
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Measure, Rule
 from dovelayout.checks.remedy import first_passing, mm_text, other_counts
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.spacing import LEAST_NECK_MM, Spacing
-from dovelayout.joints.through import ThroughJoint
 from dovelayout.shop import Shop
 
 CHECK_NECK = "tail-neck"
@@ -45,14 +45,25 @@ WIDE_CARCASE_MM = 300.0
 """From this width on a board is treated as a wide carcase side, whose free edge cups; ours."""
 
 
-def check_tails(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+def measure_tails(joint: CornerJoint) -> Iterator[Measure]:
+    """The tail rules' measures of a corner."""
+    thickness_mm = joint.tail_board.thickness_mm
+    neck_mm = min(tail.neck_mm for tail in joint.tails)
+    width_mm = max(tail.width_mm for tail in joint.tails)
+    yield Measure(rule=NECK, value=neck_mm)
+    yield Measure(rule=NECK_SHARE, value=neck_mm / thickness_mm)
+    yield Measure(rule=WIDE, value=width_mm)
+    yield Measure(rule=WIDE_SHARE, value=width_mm / thickness_mm)
+
+
+def check_tails(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """Narrow necks and wide tails, each with a count that passes."""
     yield from _necks(joint)
     yield from _wide(joint)
     yield from _free_edge(joint)
 
 
-def _neck_level(joint: ThroughJoint) -> tuple[Level, float | None, float, Rule]:
+def _neck_level(joint: CornerJoint) -> tuple[Level, float | None, float, Rule]:
     neck_mm = min(tail.neck_mm for tail in joint.tails)
     level, limit = NECK.judge(neck_mm)
     if level is not Level.OK:
@@ -61,7 +72,7 @@ def _neck_level(joint: ThroughJoint) -> tuple[Level, float | None, float, Rule]:
     return (*NECK_SHARE.judge(share), share, NECK_SHARE)
 
 
-def _necks(joint: ThroughJoint) -> Iterator[Finding]:
+def _necks(joint: CornerJoint) -> Iterator[Finding]:
     level, limit, measured, rule = _neck_level(joint)
     if level is Level.OK:
         return
@@ -85,7 +96,7 @@ def _necks(joint: ThroughJoint) -> Iterator[Finding]:
     )
 
 
-def _wide_level(joint: ThroughJoint) -> tuple[Level, float | None, float, Rule]:
+def _wide_level(joint: CornerJoint) -> tuple[Level, float | None, float, Rule]:
     width_mm = max(tail.width_mm for tail in joint.tails)
     level, limit = WIDE.judge(width_mm)
     if level is not Level.OK:
@@ -94,7 +105,7 @@ def _wide_level(joint: ThroughJoint) -> tuple[Level, float | None, float, Rule]:
     return (*WIDE_SHARE.judge(share), share, WIDE_SHARE)
 
 
-def _wide(joint: ThroughJoint) -> Iterator[Finding]:
+def _wide(joint: CornerJoint) -> Iterator[Finding]:
     level, limit, measured, rule = _wide_level(joint)
     if level is Level.OK:
         return
@@ -116,14 +127,14 @@ def _wide(joint: ThroughJoint) -> Iterator[Finding]:
     )
 
 
-def _pitches_mm(joint: ThroughJoint) -> tuple[float, ...]:
+def _pitches_mm(joint: CornerJoint) -> tuple[float, ...]:
     """From the middle of each pin to the middle of the next, the edges of the joint counted as middles."""
     middles = [pin.start_mm / 2 + pin.end_mm / 2 for pin in joint.full_pins]
     stops = [joint.covers.start_mm, *middles, joint.covers.end_mm]
     return tuple(right - left for left, right in itertools.pairwise(stops))
 
 
-def _edge_is_wider(joint: ThroughJoint) -> tuple[float, float] | None:
+def _edge_is_wider(joint: CornerJoint) -> tuple[float, float] | None:
     """Widest edge pitch and the mean of the inner ones, when the edge is wider than the rest."""
     pitches = _pitches_mm(joint)
     if joint.covers.width_mm < WIDE_CARCASE_MM or len(pitches) < 4:
@@ -133,7 +144,7 @@ def _edge_is_wider(joint: ThroughJoint) -> tuple[float, float] | None:
     return (edge_mm, inner_mm) if edge_mm > inner_mm * 1.02 else None
 
 
-def _free_edge(joint: ThroughJoint) -> Iterator[Finding]:
+def _free_edge(joint: CornerJoint) -> Iterator[Finding]:
     wider = _edge_is_wider(joint)
     if wider is None:
         return

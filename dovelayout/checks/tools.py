@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
 from dovelayout.checks.remedy import mm_text
-from dovelayout.joints.through import ThroughJoint
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 
 CHECK_CHISEL = "chisel"
@@ -23,7 +23,7 @@ class Clearing:
     chisel_mm: float | None
 
 
-def clearings(joint: ThroughJoint, shop: Shop) -> tuple[Clearing, ...]:
+def clearings(joint: CornerJoint, shop: Shop) -> tuple[Clearing, ...]:
     """Waste between the tails (chopped at the baseline, where it is widest) and the sockets between the pins (chopped
     from both faces, so the narrower, inside one rules), each with the widest chisel that clears the narrowest."""
     rows = []
@@ -40,7 +40,7 @@ def clearings(joint: ThroughJoint, shop: Shop) -> tuple[Clearing, ...]:
     )
 
 
-def check_tools(joint: ThroughJoint, shop: Shop) -> Iterator[Finding]:
+def check_tools(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """A note for every waste that none of the shop's chisels clears."""
     if not shop.chisels_mm:
         return

@@ -53,8 +53,9 @@ def console(*, to_stderr: bool = False) -> Console:
 
 
 def put_json(value: Any) -> None:
-    """JSON to stdout, and nothing else there."""
-    typer.echo(json.dumps(value, ensure_ascii=False, indent=2, allow_nan=False))
+    """JSON to stdout, and nothing else there; with escapes where stdout can't hold every letter."""
+    everything = (sys.stdout.encoding or "").lower().replace("-", "").startswith("utf")
+    typer.echo(json.dumps(value, ensure_ascii=not everything, indent=2, allow_nan=False))
 
 
 def clean(text: str) -> str:

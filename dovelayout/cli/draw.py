@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import shlex
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
@@ -74,7 +75,7 @@ def draw(
         for path in pdfs:
             screen.print(
                 f"print it at 100 %, actual size: lp -o media={understood.paper.name} -o print-scaling=none "
-                f"'{clean(path)}'",
+                f"{shlex.quote(clean(path))}",
                 soft_wrap=True,
             )
     if as_json:

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+import io
+import sys
 from typing import Annotated
 
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import check, draw, new, slope, species
+from dovelayout.cli import check, draw, new, slope, species, suggest
 
 app = typer.Typer(
     name="dovelayout",
@@ -38,9 +40,13 @@ app.command("new")(new.new)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("slope")(slope.slope)
+app.command("suggest")(suggest.suggest)
 app.command("species")(species.species)
 
 
 def main() -> None:
     """Entry point."""
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):
+            stream.reconfigure(errors="replace")  # a terminal that has no '≈' shows '?'
     app()

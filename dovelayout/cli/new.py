@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import told
+from dovelayout.cli.console import clean, told
 
 
 class Kind(StrEnum):
@@ -28,7 +28,12 @@ def new(
     from dovelayout.job.starter import starter
     from dovelayout.render.files import write_files
 
-    if out.exists() or out.is_symlink():
+    try:
+        taken = out.exists() or out.is_symlink()
+    except OSError as error:
+        raise PrintError(f"{out}: can't be written ({error.strerror or error})") from None
+    if taken:
         raise PrintError(f"{out}: is there already; give another name")
     write_files({out: starter(kind.value).encode("utf-8")})
-    typer.echo(f"wrote {out}; edit it, then: dovelayout check {out}")
+    name = clean(str(out))
+    typer.echo(f"wrote {name}; edit it, then: dovelayout check {name}")

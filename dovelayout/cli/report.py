@@ -10,7 +10,7 @@ from dovelayout.checks import check_joint
 from dovelayout.checks.finding import Finding, Level, at_same_spot, worst_first, worst_level
 from dovelayout.checks.tools import clearings
 from dovelayout.job.reader import Job
-from dovelayout.joints.through import ThroughJoint
+from dovelayout.joints.corner import CornerJoint
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,7 +18,7 @@ class Verdict:
     """All findings of a job: corner by corner, and those of the job as a whole."""
 
     job: Job
-    corners: tuple[tuple[ThroughJoint, tuple[Finding, ...]], ...]
+    corners: tuple[tuple[CornerJoint, tuple[Finding, ...]], ...]
     findings: tuple[Finding, ...] = ()
 
     @property
@@ -72,7 +72,7 @@ def findings_json(findings: Sequence[Finding]) -> list[dict[str, Any]]:
     return [finding_json(finding) for finding in findings]
 
 
-def _corner_json(joint: ThroughJoint, findings: Sequence[Finding], job: Job) -> dict[str, Any]:
+def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> dict[str, Any]:
     tails_end, pins_end = joint.end_faces()
     return {
         "name": joint.name,

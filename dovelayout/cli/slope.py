@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import console, put_findings, put_json, put_table, told, verdict
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told, verdict
 
 
 @told
@@ -92,7 +92,7 @@ def slope(
             out.print("Name the wood (--species) to have its own strength judged.")
         out.print(verdict(level))
         if gauge is not None:
-            out.print(f"wrote {gauge}", soft_wrap=True)
+            out.print(f"wrote {clean(str(gauge))}", soft_wrap=True)
     if level is Level.STOP:
         raise typer.Exit(1)
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
 from dovelayout.drawing.advice import how_to_use
@@ -24,9 +24,9 @@ from dovelayout.drawing.wrap import (
     whole,
 )
 from dovelayout.errors import PrintError
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, Part
 from dovelayout.joints.slope import Slope
-from dovelayout.joints.through import ThroughJoint
 from dovelayout.paper import Paper
 from dovelayout.units import Unit, format_both, format_inches, format_mm, format_slope
 
@@ -47,24 +47,36 @@ def length(value_mm: float, style: Style) -> str:
     return format_inches(value_mm) if style.unit is Unit.IN else format_mm(value_mm)
 
 
-def gauge_setting(faces: EndFaces, style: Style) -> str:
-    """The gauge setting of this board, to a hundredth of a mm, with the inches where the job thinks in them."""
-    inches = f" ({format_inches(faces.baseline_mm)})" if style.unit is Unit.IN else ""
-    return f"{faces.baseline_mm:.2f}".rstrip("0").rstrip(".") + f" mm{inches}"
+def gauge_setting(value_mm: float, style: Style) -> str:
+    """A gauge setting, to a hundredth of a mm, with the inches where the job thinks in them."""
+    inches = f" ({format_inches(value_mm)})" if style.unit is Unit.IN else ""
+    return f"{value_mm:.2f}".rstrip("0").rstrip(".") + f" mm{inches}"
 
 
-def caption(joint: ThroughJoint, faces: EndFaces, style: Style) -> Caption:
+def gauge_rows(faces: EndFaces, style: Style) -> tuple[str, ...]:
+    """The gauge settings of this board: one for its faces, and for sockets a second one on its end."""
+    if faces.end_gauge_mm is None:
+        return (f"gauge {gauge_setting(faces.baseline_mm, style)}",)
+    return (
+        f"gauge, inside: {gauge_setting(faces.baseline_mm, style)}",
+        f"gauge, end: {gauge_setting(faces.end_gauge_mm, style)}",
+    )
+
+
+def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
     """What the template of one end says, most important first."""
     board = faces.end.board
     mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
-    gauge = f"gauge {gauge_setting(faces, style)}"
+    gauges = gauge_rows(faces, style)
     proud = ""
     if faces.proud_mm:
         stands = "proud" if faces.proud_mm > 0 else "shy"
         proud = f"({abs(faces.proud_mm):g} mm {stands} of its mate)"
+    blank = "nothing is cut on this face" if faces.outside_is_blank else ""
     rows = [
         f"{faces.part.value.upper()} on {faces.end.label}",
-        gauge,
+        blank,
+        *gauges,
         proud,
         f"mates with {mate.label}",
         f"slope {format_slope(joint.slope.ratio)}",
@@ -72,18 +84,22 @@ def caption(joint: ThroughJoint, faces: EndFaces, style: Style) -> Caption:
         board.wood.name,
         f"{len(joint.tails)} tails",
     ]
+    groove = faces.groove
     inside = [
         f"{faces.part.value} on {faces.end.label}",
-        gauge,
+        *gauges,
+        "" if groove is None else f"groove {groove.from_edge_mm:g}-{groove.far_mm:g} mm",
         "paper doesn't rule",
         "the baseline",
     ]
-    if faces.groove is not None:
-        inside.insert(2, f"groove {faces.groove.from_edge_mm:g}-{faces.groove.far_mm:g} mm")
-    return Caption(letter=joint.name, outside=tuple(row for row in rows if row), inside=tuple(inside))
+    return Caption(
+        letter=joint.name,
+        outside=tuple(row for row in rows if row),
+        inside=tuple(row for row in inside if row),
+    )
 
 
-def _heading(joint: ThroughJoint, faces: EndFaces, style: Style, tile: Tile | None = None) -> Heading:
+def _heading(joint: CornerJoint, faces: EndFaces, style: Style, tile: Tile | None = None) -> Heading:
     board = faces.end.board
     mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
     shown = ""
@@ -93,7 +109,7 @@ def _heading(joint: ThroughJoint, faces: EndFaces, style: Style, tile: Tile | No
         job=style.job,
         what=f"Corner {joint.name}: {faces.part.value} on {faces.end.label}{shown}",
         numbers=(
-            f"gauge {gauge_setting(faces, style)} · slope {format_slope(joint.slope.ratio)} · "
+            f"{' · '.join(gauge_rows(faces, style))} · slope {format_slope(joint.slope.ratio)} · "
             f"{board.wood.name} {length(board.width_mm, style)} × {length(board.thickness_mm, style)} · "
             f"mates with {mate.label}"
         ),
@@ -101,7 +117,7 @@ def _heading(joint: ThroughJoint, faces: EndFaces, style: Style, tile: Tile | No
     )
 
 
-def template_of(joint: ThroughJoint, faces: EndFaces, style: Style, skirts: Skirts = FULL_SKIRTS) -> Template:
+def template_of(joint: CornerJoint, faces: EndFaces, style: Style, skirts: Skirts = FULL_SKIRTS) -> Template:
     """The template of one end of a corner, with its caption."""
     return fold_over(faces, caption(joint, faces, style), skirts)
 
@@ -110,7 +126,7 @@ def _placed(items: Iterable[Item], template: Template, tile: Tile) -> tuple[Item
     return tuple(moved(item, AIR_MM - template.u_min_mm, AIR_MM - tile.window.start_mm) for item in items)
 
 
-def free_sheet(joint: ThroughJoint, faces: EndFaces, style: Style) -> Sheet:
+def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style) -> Sheet:
     """One template whole, on a sheet just large enough."""
     template = template_of(joint, faces, style)
     tile = whole(template)
@@ -147,7 +163,7 @@ class _Page:
     waste_line: bool = True
 
 
-def _template_pages(joint: ThroughJoint, faces: EndFaces, style: Style, on: Paper) -> list[_Page]:
+def _template_pages(joint: CornerJoint, faces: EndFaces, style: Style, on: Paper) -> list[_Page]:
     template = template_of(joint, faces, style, skirts_for(faces, on))
     return [
         _Page(
@@ -158,9 +174,7 @@ def _template_pages(joint: ThroughJoint, faces: EndFaces, style: Style, on: Pape
     ]
 
 
-def job_sheets(
-    joints: Sequence[ThroughJoint], style: Style, on: Paper, notes: Sequence[Line] = ()
-) -> tuple[Sheet, ...]:
+def job_sheets(joints: Sequence[CornerJoint], style: Style, on: Paper, notes: Sequence[Line] = ()) -> tuple[Sheet, ...]:
     """All sheets of a job on one paper: how to use them and the numbers first, then each corner's tails and pins.
 
     Raises PrintError when a template doesn't fit the paper.
@@ -196,7 +210,7 @@ def job_sheets(
     )
 
 
-def corner_lines(joint: ThroughJoint, style: Style) -> tuple[Line, ...]:
+def corner_lines(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
     """A corner's numbers for the bench."""
     tails, pins = joint.end_faces()
 
@@ -206,6 +220,7 @@ def corner_lines(joint: ThroughJoint, style: Style) -> tuple[Line, ...]:
     lines = [
         heading(f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)"),
         item(f"gauge: {both(tails.baseline_mm)} for the tail board, {both(pins.baseline_mm)} for the pin board"),
+        *_socket_lines(pins, both),
         item(f"slope {format_slope(joint.slope.ratio)}, {len(joint.tails)} tails"),
     ]
     if joint.full_pins:
@@ -217,6 +232,23 @@ def corner_lines(joint: ThroughJoint, style: Style) -> tuple[Line, ...]:
         across = f"{both(narrow.width_mm)} to {across}"
     lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
     return tuple(lines)
+
+
+def _socket_lines(pins: EndFaces, both: Callable[[float], str]) -> tuple[Line, ...]:
+    """What a half-blind corner needs besides: two gauges, and floors that don't rise."""
+    if pins.end_gauge_mm is None:
+        return ()
+    lap_mm = pins.end.board.thickness_mm - pins.end_gauge_mm
+    return (
+        item(
+            f"sockets {both(pins.end_gauge_mm)} deep, lap {both(lap_mm)}: gauge the pin board's end from its inside face. "
+            "Keep two gauges, one for each setting"
+        ),
+        item(
+            "socket floors lie level or fall inward, towards the baseline; a floor that rises keeps its tail out and "
+            "opens a gap at the lap. Back the lap up while you chop: a mallet blow goes through it"
+        ),
+    )
 
 
 def gauge_sheet(slope: Slope, thickness_mm: float, style: Style) -> Sheet:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from dovelayout.drawing.lettering import ASCENT, DESCENT, wrapped
+from dovelayout.drawing.lettering import DESCENT, ascent, wrapped
 from dovelayout.drawing.primitives import Item, Text
 from dovelayout.drawing.sheet import room_mm
 from dovelayout.paper import Paper
@@ -39,14 +39,14 @@ def flowed(paragraphs: Sequence[Line], on: Paper) -> tuple[tuple[Item, ...], ...
     for paragraph in paragraphs:
         top -= paragraph.before_mm
         for line in wrapped(paragraph.text, paragraph.size_mm, width_mm - paragraph.indent_mm):
-            height = (ASCENT + DESCENT) * paragraph.size_mm + 0.5
+            height = (ascent(line) + DESCENT) * paragraph.size_mm + 0.5
             if top - height < 0:
                 pages.append([])
                 top = height_mm
             pages[-1].append(
                 Text(
                     x_mm=paragraph.indent_mm,
-                    y_mm=top - ASCENT * paragraph.size_mm,
+                    y_mm=top - ascent(line) * paragraph.size_mm,
                     text=line,
                     size_mm=paragraph.size_mm,
                 )

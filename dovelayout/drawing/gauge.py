@@ -76,6 +76,7 @@ def _saddle(slope: Slope, thickness_mm: float) -> tuple[Item, ...]:
         Lines(role=Role.OUTLINE, segments=_rectangle(0, 0, width, far + face)),
         Lines(role=Role.FOLD, segments=((0, face, width, face), (0, far, width, far))),
         Lines(role=Role.KNIFE, segments=tuple(knife)),
-        Text(x_mm=2, y_mm=far + face - 5, text=f"saddle {format_slope(slope.ratio)}", size_mm=3.2),
+        Text(x_mm=2, y_mm=far + face - 5, text="saddle", size_mm=2.8),
+        Text(x_mm=2, y_mm=far + face - 10, text=format_slope(slope.ratio), size_mm=2.8),
         Text(x_mm=2, y_mm=2.5, text=f"for {thickness_mm:g} mm stock", size_mm=2.6),
     )

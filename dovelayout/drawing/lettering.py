@@ -35,6 +35,31 @@ def _advances() -> dict[int, float]:
         return {code: metrics[name][0] / per_em for code, name in font.getBestCmap().items()}
 
 
+@cache
+def _heights() -> dict[int, tuple[float, float]]:
+    """How high over and how deep under the base line every character reaches, as shares of the size."""
+    from fontTools.ttLib import TTFont
+
+    with TTFont(font_path()) as font:
+        outlines, per_em = font["glyf"], font["head"].unitsPerEm
+        glyphs = {code: outlines[name] for code, name in font.getBestCmap().items()}
+        return {
+            code: (glyph.yMax / per_em, -glyph.yMin / per_em)
+            for code, glyph in glyphs.items()
+            if glyph.numberOfContours  # a space has no outline
+        }
+
+
+def ascent(text: str) -> float:
+    """Height of a line over its base line, share of the size: ASCENT, or more under accents on capitals."""
+    return max([ASCENT, *(_heights()[ord(ch)][0] for ch in text if ord(ch) in _heights())])
+
+
+def descent(text: str) -> float:
+    """Depth of a line under its base line, share of the size: DESCENT, or more for a cedilla."""
+    return max([DESCENT, *(_heights()[ord(ch)][1] for ch in text if ord(ch) in _heights())])
+
+
 def printable(text: str) -> str:
     """The text as a sheet can carry it: one line, no control characters, □ for what the font doesn't hold."""
     flat = " ".join("".join(ch if ch.isprintable() else " " for ch in text).split())
@@ -52,7 +77,7 @@ def box(text: Text) -> Box:
     """The box that a text covers."""
     across = width_mm(text.text, text.size_mm)
     shift = {Anchor.START: 0.0, Anchor.MIDDLE: -across / 2, Anchor.END: -across}[text.anchor]
-    up, down = ASCENT * text.size_mm, DESCENT * text.size_mm
+    up, down = ascent(text.text) * text.size_mm, descent(text.text) * text.size_mm
     if text.upwards:
         return (text.x_mm - up, text.y_mm + shift, text.x_mm + down, text.y_mm + shift + across)
     return (text.x_mm + shift, text.y_mm - down, text.x_mm + shift + across, text.y_mm + up)

@@ -16,6 +16,7 @@ HEAD_MM = 24.0
 FOOT_MM = 17.0
 SIDE_MM = 14.0  # the column of the upright bar
 BARS_MM = (150.0, 100.0)
+ACCENT_MM = 0.8  # over the first line of the head, for accents on capitals
 
 PRINT_LINE = (
     "PRINT AT 100 %, ACTUAL SIZE. Measure both bars before cutting: more than 0.5 mm off in 150, don't use the sheet."
@@ -83,7 +84,7 @@ def _head(on: Paper, heading: Heading, number: int, of: int, waste_line: bool) -
         (WASTE_LINE if waste_line else "", 2.6, right - left),
     )
     items: list[Item] = []
-    base = top
+    base = top - ACCENT_MM
     for row, size_mm, room_mm in rows:
         base -= size_mm * 0.8
         # the two lines that must be read are made smaller rather than cut
@@ -94,7 +95,7 @@ def _head(on: Paper, heading: Heading, number: int, of: int, waste_line: bool) -
         if fitted:
             items.append(Text(x_mm=left, y_mm=base, text=fitted, size_mm=size_fit * 0.9999))
         base -= size_mm * 0.5
-    items.append(Text(x_mm=right, y_mm=top - 4.2 * 0.8, text=count, size_mm=3.2, anchor=Anchor.END))
+    items.append(Text(x_mm=right, y_mm=top - ACCENT_MM - 4.2 * 0.8, text=count, size_mm=3.2, anchor=Anchor.END))
     return items
 
 
@@ -108,11 +109,10 @@ def _bars(on: Paper) -> list[Item]:
         raise PrintError(f"{on.name} with {on.margin_mm:g} mm margins is too small for a 100 mm scale bar")
     x0, y0 = on.margin_mm + 3.0, on.margin_mm + 8.0
     ux, uy = on.width_mm - on.margin_mm - 4.5, on.margin_mm + FOOT_MM
-    flat = _bar(across)
     items: list[Item] = [
-        Lines(role=Role.BAR, segments=tuple((x0 + a, y0 + b, x0 + c, y0 + d) for a, b, c, d in flat)),
+        Lines(role=Role.BAR, segments=tuple((x0 + a, y0 + b, x0 + c, y0 + d) for a, b, c, d in _bar(across))),
         # turned a quarter left: (a, b) -> (-b, a)
-        Lines(role=Role.BAR, segments=tuple((ux - b, uy + a, ux - d, uy + c) for a, b, c, d in flat)),
+        Lines(role=Role.BAR, segments=tuple((ux - b, uy + a, ux - d, uy + c) for a, b, c, d in _bar(up))),
     ]
     inches = int(across // MM_PER_INCH)
     items.extend(

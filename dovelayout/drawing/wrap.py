@@ -15,7 +15,7 @@ from shapely import LineString, MultiLineString, Polygon
 from shapely.affinity import affine_transform
 
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.lettering import ASCENT, DESCENT, box, shortened
+from dovelayout.drawing.lettering import ASCENT, DESCENT, box, printable, shortened, width_mm
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Text
 from dovelayout.joints.board import End
 from dovelayout.joints.face import EndFaces, FaceName
@@ -108,7 +108,8 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
     knife = tuple(line(face.name, *start, *end) for face in faces.faces for start, end in face.cheeks)
     folds = tuple(line(FaceName.END, 0.0, z, width_mm, z) for z in (0.0, thickness_mm))
     baselines = tuple(
-        line(face, 0.0, faces.baseline_mm, width_mm, faces.baseline_mm) for face in (FaceName.OUTSIDE, FaceName.INSIDE)
+        line(face, 0.0, faces.baseline_mm, width_mm, faces.baseline_mm)
+        for face in ((FaceName.INSIDE,) if faces.outside_is_blank else (FaceName.OUTSIDE, FaceName.INSIDE))
     )
     far = {
         FaceName.OUTSIDE: faces.baseline_mm + skirts.outside_mm,
@@ -314,7 +315,9 @@ def _column(
     """Rows of a caption from the top of the tile down, with the mark of the face edge at its foot; rows for which
     there is no room are left out (the sheet's head says them too)."""
     foot = "▼ FACE EDGE" if tile.first else "▼ face edge this way"
-    marks: list[tuple[str, float]] = [(template.caption.letter, 9.0), (f"{face.value.upper()} FACE", 3.2)]
+    letter = template.caption.letter  # a longer name is written smaller before it is cut
+    letter_mm = max(3.2, min(9.0, 8.99 * column.width_mm / width_mm(printable(letter), 9.0)))
+    marks: list[tuple[str, float]] = [(letter, letter_mm), (f"{face.value.upper()} FACE", 3.2)]
     bottom = tile.start_mm + (2.0 if tile.first else 5.5)  # above a match line, its cross and its label
     foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8)
     while foot_text is not None and not _is_clear(foot_text, obstacles):

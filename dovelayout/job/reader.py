@@ -15,10 +15,10 @@ from dovelayout.casework.box import box_corners
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.joints import KINDS
-from dovelayout.joints.board import Board, BoardEnd, End, Groove, Rings
+from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Rings
+from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Spacing, Span
-from dovelayout.joints.through import ThroughJoint, ThroughSpec
 from dovelayout.paper import Paper, paper
 from dovelayout.shop import KNIFE_MM, Shop
 from dovelayout.units import Unit
@@ -38,7 +38,7 @@ class Job:
     shop: Shop
     paper: Paper
     boards: tuple[Board, ...]
-    joints: tuple[ThroughJoint, ...]
+    joints: tuple[CornerJoint, ...]
     source: str
 
 
@@ -257,13 +257,14 @@ class _Loader:
                 width_mm=entry.width,
                 thickness_mm=entry.thickness,
                 rings=Rings(entry.rings),
+                grain=Grain(entry.grain),
                 runout_ratio=entry.runout,
                 out_of_square_mm=entry.out_of_square,
                 count=entry.count,
             )
         return boards
 
-    def _joints(self, boards: Mapping[str, Board]) -> Iterator[ThroughJoint]:
+    def _joints(self, boards: Mapping[str, Board]) -> Iterator[CornerJoint]:
         names: set[str] = set()
         for corner in self._table.corner:
             place = f"corner {corner.name!r}"
@@ -301,7 +302,7 @@ class _Loader:
             return self._board(name, boards, place), End(end)
         return self._board(text, boards, place), None
 
-    def _single(self, corner: CornerTable, boards: Mapping[str, Board], place: str) -> ThroughJoint:
+    def _single(self, corner: CornerTable, boards: Mapping[str, Board], place: str) -> CornerJoint:
         tail_board, tail_end = self._end(corner.tails, boards, f"{place}, key tails")
         pin_board, pin_end = self._end(corner.pins, boards, f"{place}, key pins")
         if tail_board.name == pin_board.name and tail_board.count == 1:
@@ -329,7 +330,7 @@ class _Loader:
 
     def _box(
         self, box: BoxTable, boards: Mapping[str, Board], place: str, letters: Iterator[str]
-    ) -> Iterator[ThroughJoint]:
+    ) -> Iterator[CornerJoint]:
         def pair(given: str | tuple[str, str], key: str) -> tuple[Board, Board]:
             one, other = (given, given) if isinstance(given, str) else given
             return (
@@ -367,8 +368,8 @@ class _Loader:
         tails: BoardEnd,
         pins: BoardEnd,
         origin: tuple[str, str],
-    ) -> ThroughJoint:
-        spec = ThroughSpec(
+    ) -> CornerJoint:
+        spec = CornerSpec(
             name=name,
             tails=tails,
             pins=pins,
@@ -382,6 +383,7 @@ class _Loader:
             proud_tails_mm=layout.proud.tails,
             proud_pins_mm=layout.proud.pins,
             groove=self._groove(layout, tails.board, place),
+            lap_mm=layout.lap,
             origin=origin,
         )
         try:

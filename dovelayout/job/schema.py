@@ -10,7 +10,16 @@ from collections.abc import Callable
 from datetime import date, datetime, time
 from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo, field_validator, model_validator
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    ValidationInfo,
+    field_validator,
+    model_validator,
+)
 
 from dovelayout.errors import DovelayoutError
 from dovelayout.joints import KINDS
@@ -88,6 +97,12 @@ def _pair(value: Any) -> Any:
     return value
 
 
+def _seen(value: str) -> str:
+    if not any(ch.isprintable() and not ch.isspace() for ch in value):
+        raise ValueError(f"{value!r} prints as nothing; write a letter or a number")
+    return value
+
+
 def _joint(value: Any) -> Any:
     if not isinstance(value, str) or value not in KINDS:
         raise ValueError(f"joint {value!r} is not known; known: {', '.join(sorted(KINDS))}")
@@ -104,7 +119,8 @@ Ratio = Annotated[float, BeforeValidator(_ratio)]
 Celsius = Annotated[float, BeforeValidator(_temperature)]
 Number = Annotated[float, BeforeValidator(_plain_number)]
 Count = Annotated[int, BeforeValidator(_plain_number), Field(strict=True)]
-Name = Annotated[str, Field(strict=True, min_length=1, max_length=60)]
+Name = Annotated[str, Field(strict=True, min_length=1, max_length=60), AfterValidator(_seen)]
+EndName = Annotated[str, Field(strict=True, min_length=1, max_length=60 + len(".right"))]
 
 
 class Table(BaseModel):
@@ -151,6 +167,7 @@ class BoardTable(Table):
     width: Across
     thickness: Thick
     rings: Literal["flat", "quarter", "rift"] = "flat"
+    grain: Literal["straight", "figured", "interlocked"] = "straight"
     runout: Ratio | None = None
     out_of_square: Small = 0.0
     count: Annotated[Count, Field(ge=1, le=1000)] = 1
@@ -201,9 +218,10 @@ class LayoutTable(Table):
     tail_count: Annotated[Count, Field(ge=1, le=200)] | None = None
     tails_at: tuple[tuple[Place, Place], ...] | None = Field(default=None, max_length=MOST_TAILS_AT)
     pin: Across | None = None
+    lap: Across | None = None
     half_pin: Place | None = None
     slope: Ratio | None = None
-    spacing: Literal["even", "closer at edges"] = "even"
+    spacing: Literal["even", "closer at edges", "graduated"] = "even"
     covers: tuple[Place, Place] | None = None
     proud: Annotated[ProudTable, BeforeValidator(_proud)] = ProudTable()
     groove: GrooveTable | None = None
@@ -222,8 +240,8 @@ class CornerTable(LayoutTable):
     """[[corner]]"""
 
     name: Name
-    tails: Name
-    pins: Name
+    tails: EndName
+    pins: EndName
 
 
 class BoxTable(LayoutTable):

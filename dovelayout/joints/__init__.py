@@ -7,7 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from dovelayout.joints import through
-from dovelayout.joints.through import ThroughJoint, ThroughSpec
+from dovelayout.joints.corner import CornerJoint, CornerSpec
+from dovelayout.joints.half_blind import HalfBlindJoint, build_half_blind
+from dovelayout.joints.through import ThroughJoint, build_through
 
-KINDS: dict[str, Callable[[ThroughSpec], ThroughJoint]] = {through.KIND: through.build_through}
+KINDS: dict[str, Callable[[CornerSpec], CornerJoint]] = {
+    ThroughJoint.kind: build_through,
+    HalfBlindJoint.kind: build_half_blind,
+}

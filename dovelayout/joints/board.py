@@ -22,6 +22,14 @@ class Rings(StrEnum):
     RIFT = "rift"
 
 
+class Grain(StrEnum):
+    """How the fibres lie: grain that turns breaks out of laps and corners whatever the figures say."""
+
+    STRAIGHT = "straight"
+    FIGURED = "figured"
+    INTERLOCKED = "interlocked"
+
+
 class End(StrEnum):
     """An end of a board, seen from its outside face with the face edge down."""
 
@@ -48,6 +56,7 @@ class Board:
     width_mm: float
     thickness_mm: float
     rings: Rings = Rings.FLAT
+    grain: Grain = Grain.STRAIGHT
     runout_ratio: float | None = None
     out_of_square_mm: float = 0.0
     count: int = 1

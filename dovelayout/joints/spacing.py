@@ -26,6 +26,7 @@ class Spacing(StrEnum):
 
     EVEN = "even"
     CLOSER_AT_EDGES = "closer at edges"
+    GRADUATED = "graduated"
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,9 +60,14 @@ def weights(count: int, spacing: Spacing) -> tuple[float, ...]:
 
     'closer at edges' makes the first and last tail about two-thirds as wide as the others, and from seven tails on
     the second and last but one five-sixths (common practice, no source: half to two-thirds as wide at the edges,
-    where cupping works hardest).
+    where cupping works hardest). 'graduated' grows in equal steps from the face edge, the last tail 1.6 times as wide
+    as the first (ours).
     """
-    if spacing is Spacing.EVEN or count < 3:
+    if spacing is Spacing.EVEN or count < 2:
+        return (1.0,) * count
+    if spacing is Spacing.GRADUATED:
+        return tuple(1.0 + 0.6 * place / (count - 1) for place in range(count))
+    if count < 3:
         return (1.0,) * count
     edge = (0.65, 0.83) if count >= 7 else (0.65,)
     middle = (1.0,) * (count - 2 * len(edge))

@@ -11,7 +11,7 @@ from pathlib import Path
 from dovelayout.errors import PrintError
 
 MOST_NAME_BYTES = 100
-_RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in range(1, 10))}
+_RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in "123456789¹²³")}
 
 
 def safe_name(text: str, *, fallback: str = "job") -> str:
@@ -42,14 +42,16 @@ def unique_names(texts: list[str], *, fallback: str) -> list[str]:
 
 
 def write_files(files: Mapping[Path, bytes]) -> None:
-    """Writes all files or none: each to a temporary file beside its place first, then renamed.
+    """Writes each file whole or not at all: all to temporary files beside their places first, then renamed.
 
-    Raises PrintError that names the file and what the system said.
+    Raises PrintError that names the file and what the system said; folders made for nothing are taken away again.
     """
     made: list[tuple[Path, Path]] = []
+    folders: list[Path] = []
     try:
         for path, data in files.items():
             try:
+                folders.extend(folder for folder in (path.parent, *path.parent.parents) if not folder.exists())
                 path.parent.mkdir(parents=True, exist_ok=True)
                 if path.is_dir():
                     raise PrintError(f"{path}: is a directory; name a file")
@@ -62,15 +64,19 @@ def write_files(files: Mapping[Path, bytes]) -> None:
                 os.chmod(temporary, 0o666 & ~_umask())
             except OSError as error:
                 raise PrintError(f"{path}: can't be written ({error.strerror or error}); nothing was changed") from None
-        for temporary_path, path in made:
+        for number, (temporary_path, path) in enumerate(made):
             try:
                 os.replace(temporary_path, path)
             except OSError as error:
-                raise PrintError(f"{path}: can't be written ({error.strerror or error})") from None
+                before = f"{number} of {len(made)} files were written before it" if number else "nothing was changed"
+                raise PrintError(f"{path}: can't be written ({error.strerror or error}); {before}") from None
     finally:
         for temporary_path, _ in made:
             with contextlib.suppress(OSError):
                 temporary_path.unlink()
+        for folder in folders:
+            with contextlib.suppress(OSError):
+                folder.rmdir()  # only where it is empty
 
 
 def _umask() -> int:

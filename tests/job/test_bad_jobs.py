@@ -134,6 +134,8 @@ BAD: dict[str, tuple[str, str, str]] = {
     ),
     "unknown key unlike any": (side(zzz="1"), SIDE + "zzz", "known keys: name, species"),
     "empty board name": (side(name='""'), "board '', key name", "is empty"),
+    "board name of spaces": (side(name='" \\t"'), "board ' \\t', key name", "prints as nothing"),
+    "corner name of controls": (corner(name='"\\u0007"'), "corner '\\x07', key name", "prints as nothing"),
     "board name of 61 letters": (side(name=f'"{"n" * 61}"'), f"board '{'n' * 61}', key name", "60 is the most"),
     "number for a name": (side(name="3"), "board number 1, key name", "text in quotes"),
     "list for a species": (side(species='["cherry"]'), SIDE + "species", "text in quotes"),
@@ -151,7 +153,7 @@ BAD: dict[str, tuple[str, str, str]] = {
     "unknown wood": (side(species='"blak chery"'), SIDE + "species", "black cherry"),
     "wood of no tree": (side(species='"unobtainium"'), SIDE + "species", "no wood is known"),
     "ambiguous wood": (side(species='"soft maple"'), SIDE + "species", "could be"),
-    "blank wood": (side(species='"  "'), SIDE + "species", "black cherry"),
+    "blank wood": (side(species='"  "'), SIDE + "species", "prints as nothing"),
     "own wood with a NaN": (
         spoilt(also='[[wood]]\nname = "x"\nmor_mpa = nan\n'),
         "wood 'x', key mor_mpa",

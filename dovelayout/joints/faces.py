@@ -1,0 +1,151 @@
+"""What a dovetailed corner leaves of its boards' faces: the parts that all kinds of corner share."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Iterable
+from dataclasses import replace
+
+from shapely import Polygon
+
+from dovelayout.errors import LayoutError
+from dovelayout.joints.board import Groove
+from dovelayout.joints.corner import EDGE_MM, CornerJoint
+from dovelayout.joints.face import EndFaces, Face, FaceName, Part, Piece, Segment
+from dovelayout.joints.spacing import Span
+
+_CLEAR_OF_ENDS_MM = 5.0  # a template is parted no nearer to the end of a plain stretch
+
+
+def polygon(points: Iterable[tuple[float, float]]) -> Polygon:
+    """A valid polygon or a plain error: geometry that went wrong must not travel on."""
+    shape = Polygon(points)
+    if not shape.is_valid or shape.area <= 0:
+        raise LayoutError(f"the layout gives an impossible shape near x = {shape.bounds[0]:.1f} mm")
+    return shape
+
+
+def _trapezoid(near: Span, far: Span, near_at_mm: float, far_at_mm: float) -> Polygon:
+    return polygon(
+        (
+            (near.start_mm, near_at_mm),
+            (near.end_mm, near_at_mm),
+            (far.end_mm, far_at_mm),
+            (far.start_mm, far_at_mm),
+        )
+    )
+
+
+def face(
+    name: FaceName,
+    *,
+    width_mm: float,
+    depth_mm: float,
+    from_mm: float = 0.0,
+    near: tuple[tuple[str, Span], ...],
+    far: tuple[Span, ...],
+) -> Face:
+    """A face from what stays on it: labelled spans at its near side (`from_mm`) and their spans at its far side
+    (`depth_mm`).
+
+    What lies between is waste; the lines between, unless they are the edge of the board, are cheeks.
+    """
+    keep = tuple(
+        Piece(label=label, polygon=_trapezoid(span, far_span, from_mm, depth_mm))
+        for (label, span), far_span in zip(near, far, strict=True)
+    )
+    edge = Span(0.0, 0.0), Span(0.0, 0.0)
+    rows = [edge, *((span, far_span) for (_, span), far_span in zip(near, far, strict=True))]
+    rows.append((Span(width_mm, width_mm), Span(width_mm, width_mm)))
+    waste: list[Polygon] = []
+    cheeks: list[Segment] = []
+    for (left, far_left), (right, far_right) in itertools.pairwise(rows):
+        gap = Span(left.end_mm, right.start_mm)
+        far_gap = Span(far_left.end_mm, far_right.start_mm)
+        if max(gap.width_mm, far_gap.width_mm) <= EDGE_MM:
+            continue
+        waste.append(_trapezoid(gap, far_gap, from_mm, depth_mm))
+        if max(gap.start_mm, far_gap.start_mm) > EDGE_MM:
+            cheeks.append(((gap.start_mm, from_mm), (far_gap.start_mm, depth_mm)))
+        if min(gap.end_mm, far_gap.end_mm) < width_mm - EDGE_MM:
+            cheeks.append(((gap.end_mm, from_mm), (far_gap.end_mm, depth_mm)))
+    return Face(name=name, keep=keep, waste=tuple(waste), cheeks=tuple(cheeks))
+
+
+def tail_end(joint: CornerJoint) -> EndFaces:
+    """The tail board's end: the same for every corner, since the tails run through its thickness."""
+    spec, board = joint.spec, joint.tail_board
+    depth_mm, proud_mm = joint.depth_mm, spec.proud_tails_mm
+    baseline_mm = depth_mm + proud_mm
+    at_end = tuple((str(i), tail.at(-proud_mm / depth_mm)) for i, tail in enumerate(joint.tails, 1))
+    necks = tuple(tail.neck for tail in joint.tails)
+    # beyond what the joint covers, the tail board runs through to its end
+    before = Span(0.0, joint.covers.start_mm)
+    after = Span(joint.covers.end_mm, board.width_mm)
+    if before.width_mm > EDGE_MM:
+        at_end, necks = (("", before), *at_end), (before, *necks)
+    if after.width_mm > EDGE_MM:
+        at_end, necks = (*at_end, ("", after)), (*necks, after)
+    spans = tuple(span for _, span in at_end)
+    return EndFaces(
+        end=spec.tails,
+        part=Part.TAILS,
+        baseline_mm=baseline_mm,
+        proud_mm=proud_mm,
+        outside=face(FaceName.OUTSIDE, width_mm=board.width_mm, depth_mm=baseline_mm, near=at_end, far=necks),
+        end_grain=face(FaceName.END, width_mm=board.width_mm, depth_mm=board.thickness_mm, near=at_end, far=spans),
+        inside=face(FaceName.INSIDE, width_mm=board.width_mm, depth_mm=baseline_mm, near=at_end, far=necks),
+        groove=spec.groove,
+        cut_places_mm=cut_places(joint, offset_mm=0.0, width_mm=board.width_mm),
+    )
+
+
+def pin_rows(joint: CornerJoint) -> tuple[tuple[tuple[str, Span], ...], tuple[Span, ...]]:
+    """What stays of the pin board's end, in its own x: labelled spans where the ends of the tails lie, and their roots
+    on the inside face. Half pins have no number."""
+
+    def own(span: Span) -> Span:
+        return Span(span.start_mm - joint.pin_offset_mm, span.end_mm - joint.pin_offset_mm)
+
+    numbers = iter(range(1, len(joint.pins) + 1))
+    narrow = tuple(("" if pin.half else str(next(numbers)), own(pin.at(0.0))) for pin in joint.pins)
+    roots = tuple(own(pin.at(1.0)) for pin in joint.pins)
+    # where the tail board doesn't reach, the pin board runs through to its end
+    beyond = Span(joint.tail_board.width_mm - joint.pin_offset_mm, joint.pin_board.width_mm)
+    if beyond.width_mm > EDGE_MM:
+        narrow, roots = (*narrow, ("", beyond)), (*roots, beyond)
+    return narrow, roots
+
+
+def pin_inside(joint: CornerJoint, baseline_mm: float) -> Face:
+    """The pin board's inside face, the same for every corner: the pins at their roots."""
+    narrow, roots = pin_rows(joint)
+    return face(
+        FaceName.INSIDE,
+        width_mm=joint.pin_board.width_mm,
+        depth_mm=baseline_mm,
+        near=tuple((label, root) for (label, _), root in zip(narrow, roots, strict=True)),
+        far=roots,
+    )
+
+
+def own_groove(groove: Groove | None, offset_mm: float, width_mm: float) -> Groove | None:
+    """The groove in the pin board's own x; a pin board that starts above it, or ends below it, has none."""
+    if groove is None or groove.from_edge_mm < offset_mm or groove.far_mm - offset_mm > width_mm + EDGE_MM:
+        return None
+    return replace(groove, from_edge_mm=groove.from_edge_mm - offset_mm)
+
+
+def cut_places(joint: CornerJoint, *, offset_mm: float, width_mm: float) -> tuple[float, ...]:
+    """Middles of tails, and places in the plain stretches well clear of their ends, where cheeks may stand."""
+    places = [(tail.neck_start_mm + tail.neck_end_mm) / 2 - offset_mm for tail in joint.tails]
+    mate_ends_mm = joint.tail_board.width_mm - offset_mm  # beyond it a wider pin board runs through, after a cheek
+    plain = (
+        Span(0.0, joint.covers.start_mm - offset_mm),
+        Span(joint.covers.end_mm - offset_mm, min(mate_ends_mm, width_mm)),
+        Span(mate_ends_mm, width_mm),
+    )
+    for stretch in plain:
+        steps = int((stretch.width_mm - _CLEAR_OF_ENDS_MM) // 20)
+        places.extend(stretch.start_mm + 20 * step for step in range(1, steps + 1))
+    return tuple(sorted(place for place in places if 0 < place < width_mm))

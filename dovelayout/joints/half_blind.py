@@ -1,0 +1,99 @@
+"""The half-blind (lapped) dovetail: the tails stop short of the pin board's outside face, which shows nothing.
+
+The tails are as long as the sockets are deep: the pin board's thickness less the lap. Two gauge settings: the socket's
+depth (for the tail board's baseline, and from the inside face across the pin board's end), and the tail board's
+thickness (for the pin board's inside face). Socket floors lie level or fall inward, never rise.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import ClassVar
+
+from shapely import box
+
+from dovelayout.errors import LayoutError
+from dovelayout.joints.corner import EDGE_MM, CornerJoint, CornerSpec
+from dovelayout.joints.face import EndFaces, Face, FaceName, Part, Piece, Segment
+from dovelayout.joints.faces import cut_places, face, own_groove, pin_inside, pin_rows, tail_end
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class HalfBlindJoint(CornerJoint):
+    """A half-blind corner: `lap_mm` of the pin board covers the ends of the tails."""
+
+    kind: ClassVar[str] = "half_blind"
+
+    @classmethod
+    def check_spec(cls, spec: CornerSpec) -> None:
+        """The lap must be there and leave a socket; tails longer than the socket can't go home."""
+        thickness_mm = spec.pins.board.thickness_mm
+        fifth_mm = round(thickness_mm / 5, 1)
+        if spec.lap_mm is None:
+            raise LayoutError(
+                f"a half-blind joint needs a lap; lap = {fifth_mm:g} mm is a fifth of {thickness_mm:g} mm"
+            )
+        if not 0 < spec.lap_mm < thickness_mm:
+            raise LayoutError(
+                f"a lap of {spec.lap_mm:g} mm leaves no socket in {spec.pins.board.name}, {thickness_mm:g} mm thick; "
+                f"{fifth_mm:g} mm is a fifth of it"
+            )
+        if spec.proud_tails_mm > 0:
+            raise LayoutError(
+                f"tails {spec.proud_tails_mm:g} mm longer than their sockets can't go home; leave proud out for the tails"
+            )
+
+    def end_faces(self) -> tuple[EndFaces, EndFaces]:
+        """Faces of the tail board's end and of the pin board's end, each in its own board's coordinates."""
+        return (tail_end(self), self._pin_end())
+
+    def _pin_end(self) -> EndFaces:
+        spec, board = self.spec, self.pin_board
+        width_mm = board.width_mm
+        baseline_mm = self.tail_board.thickness_mm + spec.proud_pins_mm
+        return EndFaces(
+            end=spec.pins,
+            part=Part.PINS,
+            baseline_mm=baseline_mm,
+            proud_mm=spec.proud_pins_mm,
+            outside=Face(
+                name=FaceName.OUTSIDE,
+                keep=(Piece(label="", polygon=box(0.0, 0.0, width_mm, baseline_mm)),),
+                waste=(),
+                cheeks=(),
+            ),
+            end_grain=self._end_grain(),
+            inside=pin_inside(self, baseline_mm),
+            groove=own_groove(spec.groove, self.pin_offset_mm, width_mm),
+            cut_places_mm=cut_places(self, offset_mm=self.pin_offset_mm, width_mm=width_mm),
+            outside_is_blank=True,
+            end_gauge_mm=self.depth_mm,
+        )
+
+    def _end_grain(self) -> Face:
+        """Sockets from the lap to the inside face; their floors are knife lines too."""
+        narrow, roots = pin_rows(self)
+        width_mm, lap_mm = self.pin_board.width_mm, self.lap_mm
+        sockets = face(
+            FaceName.END,
+            width_mm=width_mm,
+            depth_mm=self.pin_board.thickness_mm,
+            from_mm=lap_mm,
+            near=narrow,
+            far=roots,
+        )
+        lap = Piece(label="", polygon=box(0.0, 0.0, width_mm, lap_mm))
+        return replace(sockets, keep=(lap, *sockets.keep), cheeks=(*sockets.cheeks, *self._floors(sockets)))
+
+    def _floors(self, sockets: Face) -> tuple[Segment, ...]:
+        floors: list[Segment] = []
+        for waste in sockets.waste:
+            xs = sorted(x for x, z in waste.exterior.coords if abs(z - self.lap_mm) < EDGE_MM)
+            if xs and xs[-1] - xs[0] > EDGE_MM:
+                floors.append(((xs[0], self.lap_mm), (xs[-1], self.lap_mm)))
+        return tuple(floors)
+
+
+def build_half_blind(spec: CornerSpec) -> HalfBlindJoint:
+    """Works a half-blind corner out. Raises LayoutError."""
+    return HalfBlindJoint.worked_out(spec)

@@ -1,0 +1,198 @@
+"""Spacing of tails: widths by hand, what is proposed, and what an error names as the nearest that can be."""
+
+from __future__ import annotations
+
+import itertools
+import re
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from dovelayout.errors import LayoutError
+from dovelayout.joints.spacing import (
+    LEAST_NECK_MM,
+    MOST_TAILS,
+    Spacing,
+    Span,
+    lay_out_tails,
+    most_tails,
+    proposed_count,
+    proposed_half_pin_mm,
+    proposed_pin_mm,
+    weights,
+)
+from tests.strategies import lengths
+
+
+def test_spans() -> None:
+    span = Span(10, 30)
+    assert (span.width_mm, span.middle_mm) == (20, 20)
+    assert span.holds(Span(10, 30))
+    assert span.holds(Span(12, 13))
+    assert not span.holds(Span(9, 13))
+    assert not span.holds(Span(29, 31))
+    assert span.overlap_mm(Span(25, 40)) == 5
+    assert span.overlap_mm(Span(0, 40)) == 20
+    assert span.overlap_mm(Span(30, 40)) == 0
+    assert span.overlap_mm(Span(50, 60)) == 0
+
+
+def test_weights() -> None:
+    assert weights(3, Spacing.EVEN) == (1, 1, 1)
+    assert weights(2, Spacing.CLOSER_AT_EDGES) == (1, 1)
+    assert weights(4, Spacing.CLOSER_AT_EDGES) == (0.65, 1, 1, 0.65)
+    assert weights(7, Spacing.CLOSER_AT_EDGES) == (0.65, 0.83, 1, 1, 1, 0.83, 0.65)
+
+
+@pytest.mark.parametrize("spacing", list(Spacing))
+@pytest.mark.parametrize("count", range(1, 30))
+def test_weights_are_one_a_tail_and_even_handed(count: int, spacing: Spacing) -> None:
+    found = weights(count, spacing)
+    assert len(found) == count
+    assert found == found[::-1]
+    assert max(found) == 1
+
+
+def test_five_tails_by_hand() -> None:
+    # 320 = 2 * 8 + 5 tail + 4 * 6: tails of 56
+    spans = lay_out_tails(
+        over=Span(0, 320), count=5, pin_mm=6, half_pin_mm=8, spacing=Spacing.EVEN, flare_mm=19 / 7
+    )
+    assert [(span.start_mm, span.end_mm) for span in spans] == [
+        (8, 64), (70, 126), (132, 188), (194, 250), (256, 312),
+    ]  # fmt: skip
+
+
+def test_closer_at_the_edges_by_hand() -> None:
+    # 100 + 20 = 2 * 5 + 3 * 4 + (0.65 + 1 + 1 + 0.65) u: u = 98 / 3.3
+    spans = lay_out_tails(
+        over=Span(20, 140), count=4, pin_mm=4, half_pin_mm=5, spacing=Spacing.CLOSER_AT_EDGES, flare_mm=2
+    )
+    unit = 98 / 3.3
+    assert [span.width_mm for span in spans] == pytest.approx([0.65 * unit, unit, unit, 0.65 * unit])
+    assert spans[0].start_mm == 25
+    assert spans[-1].end_mm == pytest.approx(135)
+
+
+@given(
+    start=lengths(0, 50),
+    count=st.integers(1, 12),
+    pin=lengths(0.5, 20),
+    half=lengths(0, 20),
+    neck=lengths(0.1, 40),
+    flare=lengths(0.3, 12),
+    spacing=st.sampled_from(Spacing),
+)
+def test_pins_come_out_as_asked_for(
+    start: float, count: int, pin: float, half: float, neck: float, flare: float, spacing: Spacing
+) -> None:
+    shares = weights(count, spacing)
+    room = 2 * half + (count - 1) * pin + (neck + 2 * flare) / min(shares) * sum(shares)
+    over = Span(start, start + room)
+    spans = lay_out_tails(over=over, count=count, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare)
+    assert len(spans) == count
+    assert spans[0].start_mm - over.start_mm == pytest.approx(half, abs=1e-9)
+    assert over.end_mm - spans[-1].end_mm == pytest.approx(half, abs=1e-9)
+    for one, other in itertools.pairwise(spans):
+        assert other.start_mm - one.end_mm == pytest.approx(pin, abs=1e-9)
+    assert min(span.width_mm for span in spans) - 2 * flare == pytest.approx(neck, abs=1e-9)
+
+
+def _said(**keys: object) -> str:
+    given_keys: dict[str, object] = {
+        "over": Span(0, 100),
+        "count": 9,
+        "pin_mm": 6.0,
+        "half_pin_mm": 8.0,
+        "spacing": Spacing.EVEN,
+        "flare_mm": 2.7,
+    }
+    with pytest.raises(LayoutError) as caught:
+        lay_out_tails(**{**given_keys, **keys})  # type: ignore[arg-type]
+    return str(caught.value)
+
+
+def test_too_many_tails_name_the_most_that_fit() -> None:
+    # 9: (84 - 48) / 9 - 5.4 = -1.4; 6: (84 - 30) / 6 - 5.4 = 3.6; 7: (84 - 36) / 7 - 5.4 = 1.46, below 3
+    assert _said() == "9 tails leave -1.4 mm necks in 100.0 mm; 6 fit"
+    lay_out_tails(over=Span(0, 100), count=6, pin_mm=6, half_pin_mm=8, spacing=Spacing.EVEN, flare_mm=2.7)
+
+
+def test_half_pins_that_are_too_wide_name_the_widest() -> None:
+    # one tail needs 5.4 + 3 of 30: (30 - 8.4) / 2 = 10.8
+    said = _said(over=Span(0, 30), count=1, half_pin_mm=14.0)
+    assert said == "1 tail leaves -3.4 mm necks in 30.0 mm; one tail fits with half_pin 10.8 mm or less"
+    (span,) = lay_out_tails(
+        over=Span(0, 30), count=1, pin_mm=6, half_pin_mm=10.8, spacing=Spacing.EVEN, flare_mm=2.7
+    )
+    assert span.width_mm - 5.4 == pytest.approx(3.0)
+
+
+def test_a_slope_that_is_too_steep_names_the_width_needed() -> None:
+    said = _said(over=Span(0, 30), count=1, flare_mm=15.0)
+    assert said.endswith("no tail fits: the slope and thickness alone need 33.0 mm, a wider board or a finer slope")
+
+
+def test_more_tails_than_anyone_means() -> None:
+    assert _said(count=MOST_TAILS + 1) == f"{MOST_TAILS + 1} tails in one corner is more than 200; check the number"
+
+
+@given(
+    room=lengths(20, 400),
+    pin=lengths(1, 20),
+    half=lengths(1, 20),
+    flare=lengths(0.3, 9),
+    spacing=st.sampled_from(Spacing),
+)
+def test_the_most_tails_fit_and_one_more_does_not(
+    room: float, pin: float, half: float, flare: float, spacing: Spacing
+) -> None:
+    most = most_tails(room_mm=room, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare)
+
+    def least_neck(count: int) -> float:
+        shares = weights(count, spacing)
+        tails = room - 2 * half - (count - 1) * pin
+        return tails * min(shares) / sum(shares) - 2 * flare
+
+    assert most == 0 or least_neck(most) >= LEAST_NECK_MM - 1e-6
+    assert all(least_neck(count) < LEAST_NECK_MM + 1e-6 for count in range(most + 1, 60))
+    if most:
+        spans = lay_out_tails(
+            over=Span(0, room), count=most, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare
+        )
+        assert len(spans) == most
+        with pytest.raises(LayoutError, match=re.escape(f"; {most} fit")):
+            lay_out_tails(
+                over=Span(0, room), count=150, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare
+            )
+
+
+def test_proposals_by_hand() -> None:
+    assert proposed_pin_mm(thickness_mm=19) == 6.0  # 6.08, to the half millimetre
+    assert proposed_pin_mm(thickness_mm=8) == 4.5
+    assert proposed_half_pin_mm(pin_mm=6.0) == 7.5
+    assert proposed_half_pin_mm(pin_mm=3.0) == 5.0
+    count = proposed_count(
+        room_mm=320, pin_mm=6, half_pin_mm=7.5, spacing=Spacing.EVEN, flare_mm=19 / 7, thickness_mm=19
+    )
+    # tails near 2.2 * (6 + 38/7) = 25.1: 10 are (305 - 54) / 10 = 25.1
+    assert count == 10
+
+
+def test_nothing_to_propose_is_said() -> None:
+    with pytest.raises(LayoutError, match="one tail fits with half_pin"):
+        proposed_count(room_mm=20, pin_mm=6, half_pin_mm=8, spacing=Spacing.EVEN, flare_mm=2, thickness_mm=12)
+
+
+@given(room=lengths(40, 600), thickness=lengths(4, 45), ratio=lengths(4, 10), spacing=st.sampled_from(Spacing))
+def test_a_proposed_count_can_be_laid_out(room: float, thickness: float, ratio: float, spacing: Spacing) -> None:
+    pin, flare = proposed_pin_mm(thickness_mm=thickness), thickness / ratio
+    half = proposed_half_pin_mm(pin_mm=pin)
+    keys = {"pin_mm": pin, "half_pin_mm": half, "spacing": spacing, "flare_mm": flare}
+    try:
+        count = proposed_count(room_mm=room, thickness_mm=thickness, **keys)  # type: ignore[arg-type]
+    except LayoutError:
+        assert most_tails(room_mm=room, **keys) == 0  # type: ignore[arg-type]
+        return
+    assert len(lay_out_tails(over=Span(0, room), count=count, **keys)) == count  # type: ignore[arg-type]

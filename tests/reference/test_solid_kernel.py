@@ -1,0 +1,133 @@
+"""Tails and pins as solids in an independent solid kernel (manifold3d): they fill the corner and nothing overlaps.
+
+The tail board's end is its outside face, what stays of it, driven through the thickness; the pin board's end is its end
+grain, what stays of it, driven along the length. In the world x is the depth behind the pin board's outside face, y the
+depth behind the tail board's, z the height over the tail board's face edge.
+"""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import manifold3d
+import numpy as np
+import pytest
+import shapely
+from manifold3d import CrossSection, Manifold
+from shapely import Polygon
+
+from dovelayout.job.reader import read_job
+from dovelayout.joints.board import Board, BoardEnd, End
+from dovelayout.joints.face import Face
+from dovelayout.joints.slope import Slope
+from dovelayout.joints.spacing import Spacing, Span
+from dovelayout.joints.through import ThroughJoint, ThroughSpec, build_through
+from dovelayout.wood.species import find_wood
+
+SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+SHARE = 1e-6  # of the corner block; the kernel itself works to about 1e-12 of the size here
+
+
+def _driven(polygons: list[Polygon], height_mm: float) -> Manifold:
+    """Prisms over polygons in the (x, y) plane, up from z = 0."""
+    solids = []
+    for polygon in polygons:
+        ring = np.array(shapely.geometry.polygon.orient(polygon).exterior.coords)[:-1]
+        solids.append(Manifold.extrude(CrossSection([ring]), height_mm))
+    return Manifold.batch_boolean(solids, manifold3d.OpType.Add)
+
+
+def _kept(face: Face) -> list[Polygon]:
+    return [piece.polygon for piece in face.keep]
+
+
+def _placed(solid: Manifold, rows: list[list[float]]) -> Manifold:
+    """Moved by a matrix of three rows, which must turn and shift only, or mirror: never stretch."""
+    matrix = np.array(rows, dtype=float)
+    assert np.allclose(matrix[:, :3] @ matrix[:, :3].T, np.eye(3))
+    return solid.transform(matrix)
+
+
+def _solids(joint: ThroughJoint) -> tuple[Manifold, Manifold]:
+    tails, pins = joint.end_faces()
+    tail = _driven(_kept(tails.outside), joint.tail_board.thickness_mm)  # (width, from the end, thickness)
+    tail = _placed(tail, [[0, 1, 0, -tails.proud_mm], [0, 0, 1, 0], [1, 0, 0, 0]])
+    pin = _driven(_kept(pins.end_grain), pins.baseline_mm)  # (width, thickness, from the end)
+    pin = _placed(pin, [[0, 1, 0, 0], [0, 0, 1, -pins.proud_mm], [1, 0, 0, joint.pin_offset_mm]])
+    return tail, pin
+
+
+def _block(joint: ThroughJoint) -> Manifold:
+    """The corner where both boards are: without what is missing of an end that stands shy."""
+    shy_x, shy_y = max(0.0, -joint.spec.proud_tails_mm), max(0.0, -joint.spec.proud_pins_mm)
+    size = (joint.pin_board.thickness_mm - shy_x, joint.tail_board.thickness_mm - shy_y, joint.covers.width_mm)
+    return Manifold.cube(size).translate((shy_x, shy_y, joint.covers.start_mm))
+
+
+def _check(joint: ThroughJoint) -> None:
+    tail, pin = _solids(joint)
+    assert tail.volume() > 0
+    assert pin.volume() > 0
+    block = _block(joint)
+    in_block = [solid ^ block for solid in (tail, pin)]
+    assert (in_block[0] ^ in_block[1]).volume() < SHARE * block.volume()
+    assert (block - (tail + pin)).volume() < SHARE * block.volume()
+    assert sum(solid.volume() for solid in in_block) == pytest.approx(block.volume(), rel=SHARE)
+    # the proud ends don't meet either, nor the boards above and below the joint
+    assert (tail ^ pin).volume() < SHARE * block.volume()
+
+
+def _first_of_each_board() -> list[ThroughJoint]:
+    return [read_job(path).joints[0] for path in SAMPLES]
+
+
+@pytest.mark.parametrize("joint", _first_of_each_board(), ids=[path.stem for path in SAMPLES])
+def test_samples(joint: ThroughJoint) -> None:
+    _check(joint)
+
+
+def _joint(*, tail: tuple[float, float], pin: tuple[float, float], end: End = End.RIGHT, **keys: object) -> ThroughJoint:
+    """A corner of boards given as (width, thickness)."""
+    wood = find_wood("white oak")
+    boards = [
+        Board(name=name, wood=wood, length_mm=400, width_mm=width, thickness_mm=thickness)
+        for name, (width, thickness) in (("side", tail), ("back", pin))
+    ]
+    return build_through(
+        ThroughSpec(
+            name="A",
+            tails=BoardEnd(board=boards[0], end=end),
+            pins=BoardEnd(board=boards[1], end=end.opposite),
+            **{"slope": Slope(6), **keys},  # type: ignore[arg-type]
+        )
+    )
+
+
+LOPSIDED = (Span(7, 40), Span(52, 70), Span(80, 151))
+
+ASYMMETRIC = {
+    "lopsided": _joint(tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED),
+    "tail at the face edge": _joint(tail=(160, 12), pin=(160, 9), tails_at=(Span(0, 33), *LOPSIDED[1:])),
+    "tail at the far edge": _joint(tail=(151, 30), pin=(151, 9), tails_at=LOPSIDED, slope=Slope(3)),
+    "proud": _joint(tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED, proud_tails_mm=1.5, proud_pins_mm=0.7),
+    "shy": _joint(tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED, proud_tails_mm=-1.5, proud_pins_mm=-0.7),
+    "one proud, one shy": _joint(tail=(160, 12), pin=(160, 22), end=End.LEFT, tails_at=LOPSIDED, proud_tails_mm=-1),
+    "drawer back": _joint(tail=(110, 11), pin=(86, 9), covers=Span(20, 106), tail_count=3),
+    "shared face edge": _joint(tail=(110, 11), pin=(130, 9), covers=Span(20, 106), tail_count=3),
+    "wider pin board": _joint(tail=(110, 45), pin=(130, 4), tail_count=4, spacing=Spacing.CLOSER_AT_EDGES),
+    "wider tail board": _joint(tail=(300, 4), pin=(200, 45), tail_count=7, pin_mm=3.0, half_pin_mm=12.0),
+}
+
+
+@pytest.mark.parametrize("name", ASYMMETRIC)
+def test_asymmetric_corners(name: str) -> None:
+    _check(ASYMMETRIC[name])
+
+
+def test_the_kernel_would_notice_a_tenth() -> None:
+    """A tail board moved a tenth of a millimetre up runs into the pins and leaves gaps."""
+    joint = ASYMMETRIC["lopsided"]
+    tail, pin = _solids(joint)
+    wrong = tail.translate((0, 0, 0.1))
+    assert (wrong ^ pin).volume() > 100 * SHARE * _block(joint).volume()
+    assert (_block(joint) - (wrong + pin)).volume() > 100 * SHARE * _block(joint).volume()

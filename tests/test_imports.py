@@ -1,0 +1,117 @@
+"""Imports go one way through the rooms, and a room can be had without what it doesn't need."""
+
+from __future__ import annotations
+
+import ast
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import dovelayout
+
+HOME = Path(dovelayout.__file__).parent
+GROUND = {"errors", "units", "wood", "shop", "paper"}
+
+MAY_KNOW: dict[str, set[str]] = {
+    "errors": set(),
+    "units": {"errors"},
+    "shop": set(),
+    "paper": {"errors"},
+    "wood": {"errors", "units"},
+    "joints": GROUND,
+    "checks": GROUND | {"joints"},
+    "casework": GROUND | {"joints", "checks"},
+    "planning": GROUND | {"joints", "checks", "casework"},
+    "job": GROUND | {"joints", "checks", "casework"},
+    "drawing": GROUND | {"joints", "checks", "casework", "planning"},
+    "render": GROUND | {"joints", "drawing"},
+    "cli": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "page"},
+    "page": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render"},
+}
+"""What each room may import, besides itself. A new room is added here, on purpose."""
+
+LAZY_FRONT_DOOR = "__init__"  # the package's own __init__ names what is public and loads it when it is first used
+
+
+def _room(module: str) -> str:
+    """'dovelayout.drawing.wrap' -> 'drawing'; '' for another package."""
+    parts = module.split(".")
+    return (parts[1] if len(parts) > 1 else LAZY_FRONT_DOOR) if parts[0] == "dovelayout" else ""
+
+
+def _imports(path: Path) -> Iterator[str]:
+    """Full names of all modules a file imports, wherever in the file."""
+    package = ("dovelayout", *path.relative_to(HOME).with_suffix("").parts[:-1])
+    for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            base = ".".join(package[: len(package) - node.level + 1]) if node.level else ""
+            module = ".".join(part for part in (base, node.module) if part)
+            if module == "dovelayout":
+                yield from (f"dovelayout.{alias.name}" for alias in node.names)
+            else:
+                yield module
+
+
+FILES = sorted(path for path in HOME.rglob("*.py") if path != HOME / "__init__.py")
+
+
+@pytest.mark.parametrize("path", FILES, ids=lambda path: str(path.relative_to(HOME)))
+def test_a_room_knows_only_the_rooms_before_it(path: Path) -> None:
+    own = path.relative_to(HOME).with_suffix("").parts[0]
+    assert own in MAY_KNOW, f"{own} is a new room: say in MAY_KNOW what it may import"
+    for module in _imports(path):
+        room = _room(module)
+        if module in ("dovelayout", "dovelayout.__version__"):
+            continue  # the version
+        assert not room or room == own or room in MAY_KNOW[own], f"{path.relative_to(HOME)} imports {module}"
+
+
+def test_the_table_of_rooms_has_no_way_round() -> None:
+    done: set[str] = set()
+    while len(done) < len(MAY_KNOW):
+        ready = {room for room, known in MAY_KNOW.items() if room not in done and known <= done}
+        assert ready, f"these rooms know each other: {sorted(set(MAY_KNOW) - done)}"
+        done |= ready
+
+
+HEAVY = ("reportlab", "svgwrite", "typer", "rich", "pydantic")
+
+
+def _loaded(statement: str, names: tuple[str, ...]) -> list[str]:
+    """Which of these packages a fresh interpreter has loaded after a statement."""
+    code = f"{statement}\nimport sys\nprint(*[name for name in {names!r} if name in sys.modules])"
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=True, cwd=HOME.parent)
+    return done.stdout.split()
+
+
+def test_joints_and_checks_load_nothing_that_prints_or_parses() -> None:
+    assert _loaded("import dovelayout.joints, dovelayout.checks", HEAVY) == []
+
+
+def test_drawing_loads_no_renderer_and_no_command_line() -> None:
+    assert _loaded("import dovelayout.drawing.book", HEAVY) == []
+
+
+def test_the_front_door_loads_nothing_until_asked() -> None:
+    names = ("shapely", "numpy", *HEAVY)
+    assert _loaded("import dovelayout", names) == []
+    assert _loaded("import dovelayout; dovelayout.read_job", HEAVY) == ["pydantic"]
+
+
+def test_this_scan_would_notice() -> None:
+    assert "reportlab" in _loaded("import dovelayout.render.pdf", HEAVY)
+    assert "dovelayout.drawing.primitives" in set(_imports(HOME / "render" / "svg.py"))
+    assert _room("dovelayout.cli.main") == "cli"
+    assert _room("shapely.affinity") == ""
+
+
+def test_every_public_name_is_there() -> None:
+    for name in dovelayout.__all__:
+        assert getattr(dovelayout, name) is not None
+    with pytest.raises(AttributeError, match="no attribute 'nothing_like_it'"):
+        _ = dovelayout.nothing_like_it
