@@ -48,7 +48,10 @@ def suggest(
         wanted = joint.name == only if only is not None else bool(joint.proposed)
         if wanted:
             origins.setdefault(joint.spec.origin, joint)
-    found = {origin: suggest_for(joint, understood.shop, taste=taste, most=most) for origin, joint in origins.items()}
+    found = {}
+    for origin, joint in origins.items():
+        siblings = [other for other in understood.joints if other.spec.origin == origin and other is not joint]
+        found[origin] = suggest_for(joint, understood.shop, taste=taste, most=most, siblings=siblings)
     out = console(to_stderr=as_json)
     if not found:
         out.print("Every corner has its counts already; name one with --only to see others for it.")
