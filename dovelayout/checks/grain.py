@@ -110,6 +110,7 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
     angle_deg = fibre_angle_deg(slope, runout_deg)
     share = bending_share(angle_deg)
     level, limit = SHARE_LEFT.judge(share)
+    leave = "leave" if runout_deg else "leaves"
     run = f" and the run-out {runout_deg:.1f}°" if runout_deg else ""
     if level is not Level.OK:
         yield Finding(
@@ -119,7 +120,7 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
             measured=round(share, 4),
             limit=limit,
             unit=SHARE_LEFT.unit,
-            message=f"short grain: the slope {format_slope(slope.ratio)}{run} leave the corners of the tails "
+            message=f"short grain: the slope {format_slope(slope.ratio)}{run} {leave} the corners of the tails "
             f"{share:.0%} of the wood's bending strength, under {limit:.0%}",
             source=SHARE_LEFT.source,
         )

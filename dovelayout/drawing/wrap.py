@@ -316,7 +316,7 @@ def _column(
     there is no room are left out (the sheet's head says them too)."""
     foot = "▼ FACE EDGE" if tile.first else "▼ face edge this way"
     letter = template.caption.letter  # a longer name is written smaller before it is cut
-    letter_mm = max(3.2, min(9.0, 8.99 * column.width_mm / width_mm(printable(letter), 9.0)))
+    letter_mm = max(3.2, min(9.0, 8.99 * column.width_mm / max(1e-6, width_mm(printable(letter), 9.0))))
     marks: list[tuple[str, float]] = [(letter, letter_mm), (f"{face.value.upper()} FACE", 3.2)]
     bottom = tile.start_mm + (2.0 if tile.first else 5.5)  # above a match line, its cross and its label
     foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8)

@@ -24,11 +24,16 @@ def _number(value: float) -> str:
     return "0" if text == "-0" else text
 
 
+def _plain(text: str) -> str:
+    """Text that XML can hold: a job's control characters are not among it."""
+    return "".join(ch if ch.isprintable() else " " for ch in text)
+
+
 def svg_text(sheet: Sheet) -> str:
     """The whole SVG document of one sheet, y downwards as SVG has it."""
     width, height = _number(sheet.width_mm), _number(sheet.height_mm)
     drawing = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
-    drawing.set_desc(title=sheet.title, desc=sheet.description or sheet.title)
+    drawing.set_desc(title=_plain(sheet.title), desc=_plain(sheet.description or sheet.title))
     drawing.embed_stylesheet(f"@page {{ size: {width}mm {height}mm; margin: 0 }}")
     for index, item in enumerate(sheet.items):
         match item:

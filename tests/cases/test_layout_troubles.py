@@ -92,3 +92,16 @@ def test_wide_tails_at_a_chests_free_top_edge_warn() -> None:
 def test_grooved_side_under_ten_millimetres_is_pointed_to_slips() -> None:
     job = corner_job("white oak", thickness=8, tail_count=4, groove={"from_edge": 16, "width": 4, "depth": 3})
     assert any("slips" in finding.message for finding in findings(job, "groove-depth"))
+
+
+def test_lap_of_a_quarter_inch_in_figured_wood_warns_of_the_grain_and_not_of_the_lap() -> None:
+    # drawer fronts 19.05 mm thick, lap 6.35: half of the sockets broke through where the grain turned
+    front = {"joint": "half_blind", "thickness": 12, "pin_thickness": 19.05, "lap": 6.35, "tail_count": 5}
+    figured = corner_job("black walnut", **front, pin_board={"grain": "interlocked"})
+    assert level(figured, "lap") is Level.OK
+    (finding,) = findings(figured, "lap-grain")
+    assert finding.level is Level.WARN
+    assert "backing block" in finding.fix
+    straight = corner_job("black walnut", **front)
+    assert level(straight, "lap-grain") is Level.OK
+    assert level(straight, "lap") is Level.OK

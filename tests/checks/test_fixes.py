@@ -50,6 +50,11 @@ JOBS: dict[str, dict[str, Any]] = {
     "plywood": corner_job("plywood", tail_count=4, pin=3, half_pin=5),
     "out of square": corner_job(board={"out_of_square": 2.5}),
     "wide carcase": corner_job(width=480, tail_count=9, pin=6, half_pin=10),
+    "thin lap": corner_job(joint="half_blind", lap=2, tail_count=4, pin=6, half_pin=8),
+    "lap thin for its board": corner_job(
+        joint="half_blind", lap=3.1, pin_thickness=24, tail_count=4, pin=6, half_pin=8
+    ),
+    "shallow sockets": corner_job(joint="half_blind", lap=11, thickness=17, tail_count=4, pin=6, half_pin=8),
     "no chisel goes in": corner_job(tail_count=5, pin=2, half_pin=8, shop={"chisels": [6]}),
 }
 

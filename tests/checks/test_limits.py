@@ -57,6 +57,15 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("plywood", {"species": "plywood", "tail_count": 4, "pin": 6, "half_pin": 6}, Level.OK),
     ("plywood", {"species": "plywood", "tail_count": 4, "pin": 5.9, "half_pin": 6}, Level.STOP),
     ("corner-blowout", {"species": "balsa"}, Level.WARN),
+    ("lap", {"joint": "half_blind", "lap": 3.0}, Level.OK),
+    ("lap", {"joint": "half_blind", "lap": 2.9}, Level.WARN),
+    ("lap", {"joint": "half_blind", "lap": 2.4}, Level.WARN),
+    ("lap", {"joint": "half_blind", "lap": 2.3}, Level.STOP),
+    ("lap", {"joint": "half_blind", "lap": 3.3, "pin_thickness": 22}, Level.OK),  # 15 %
+    ("lap", {"joint": "half_blind", "lap": 3.2, "pin_thickness": 22}, Level.WARN),
+    ("socket-depth", {"joint": "half_blind", "lap": 8.0, "pin_thickness": 16}, Level.OK),
+    ("socket-depth", {"joint": "half_blind", "lap": 8.1, "pin_thickness": 16}, Level.WARN),
+    ("socket-depth", {"joint": "half_blind", "lap": 3, "pin_thickness": 15.9}, Level.WARN),
     ("corner-blowout", {"species": "black cherry"}, Level.OK),
 ]
 

@@ -73,8 +73,6 @@ TEXTS = {
 
 
 # The <title> of an SVG takes the corner's name as it stands, and XML can't hold these: mend render/svg.py, drop this.
-NO_XML_YET = {"bell", "escape", "NUL", "no character"}
-
 BLANK = {"space", "only controls"}
 """Good for a title, but not for a name: what prints as nothing can't mark a template."""
 
@@ -154,11 +152,7 @@ def letters(text: str) -> str:
 
 @pytest.mark.parametrize(
     "case",
-    [
-        pytest.param(case, marks=pytest.mark.xfail(raises=ET.ParseError)) if case in NO_XML_YET else case
-        for case in TEXTS
-        if case not in BLANK
-    ],
+    [case for case in TEXTS if case not in BLANK],
 )
 def test_any_text_everywhere(case: str, shop: Path) -> None:
     text = TEXTS[case]

@@ -1,0 +1,133 @@
+"""Suggested layouts pass the checks, all of them, for any boards; where none does, it is said what stands against it."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from typer.testing import CliRunner
+
+from dovelayout.checks import check_joint
+from dovelayout.checks.finding import Level
+from dovelayout.cli.main import app
+from dovelayout.errors import DovelayoutError
+from dovelayout.job.reader import load_job, read_job
+from dovelayout.planning.suggest import job_keys, suggest
+from dovelayout.planning.taste import Taste
+from tests.jobs import corner_job, loaded
+
+SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+
+
+@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("taste", Taste)
+def test_three_layouts_or_more_for_every_corner_of_a_sample(sample: Path, taste: Taste) -> None:
+    job = read_job(sample)
+    joint = job.joints[0]
+    found = suggest(joint, job.shop, taste=taste)
+    assert len(found.layouts) >= 3
+    for layout in found.layouts:
+        findings = check_joint(layout.joint, job.shop)
+        assert all(finding.level.rank < Level.WARN.rank for finding in findings)
+        assert layout.reason
+        assert all(used <= 1 + 1e-9 for check, used in layout.margins.items() if check != "corner-blowout")
+
+
+@settings(max_examples=12)
+@given(
+    st.fixed_dictionaries(
+        {
+            "species": st.sampled_from(["eastern white pine", "black cherry", "hard maple", "plywood"]),
+            "width": st.floats(50, 300),
+            "thickness": st.floats(8, 25),
+            "pin_thickness": st.floats(8, 25),
+            "groove": st.none() | st.just({"from_edge": 12, "width": 6, "depth": 3}),
+        }
+    )
+)
+def test_never_a_layout_that_the_checks_reject(keys: dict[str, Any]) -> None:
+    tables = corner_job(**{key: value for key, value in keys.items() if value is not None})
+    try:
+        job = loaded(tables)
+    except DovelayoutError:
+        return
+    found = suggest(job.joints[0], job.shop)
+    for layout in found.layouts:
+        # through the job itself, as --write would do it
+        corner = {**tables["corner"][0], **job_keys(layout)}
+        again = load_job({**tables, "corner": [corner]}, source="again")
+        worst = max((f.level.rank for f in check_joint(again.joints[0], again.shop)), default=0)
+        assert worst < Level.WARN.rank
+    if not found.layouts:
+        assert found.blockers
+        assert found.remedies
+
+
+def test_balsa_has_no_layout_and_is_told_why() -> None:
+    job = loaded(corner_job("balsa"))
+    found = suggest(job.joints[0], job.shop)
+    assert found.layouts == ()
+    assert any("short-grain" in blocker for blocker in found.blockers)
+
+
+def test_tastes_differ_as_they_say() -> None:
+    job = loaded(corner_job("black cherry", shop={"chisels": [3, 6, 12]}))
+    ratio = {}
+    for taste in Taste:
+        best = suggest(job.joints[0], job.shop, taste=taste).layouts[0].joint
+        ratio[taste] = best.tails[0].width_mm / best.full_pins[0].root_mm
+    assert ratio[Taste.FINE] > ratio[Taste.PLAIN] > ratio[Taste.STRONG]
+
+
+def test_write_keeps_comments_and_order_and_the_job_passes_afterwards(tmp_path: Path) -> None:
+    job = tmp_path / "job.toml"
+    text = """# my chest
+units = "mm"
+[[board]]
+name = "side"   # the nice one
+species = "cherry"
+length = 300
+width = 150
+thickness = 16
+[[board]]
+name = "top"
+species = "cherry"
+length = 300
+width = 150
+thickness = 16
+
+[[corner]]
+name = "A"
+tails = "side.left"
+pins = "top.right"   # last
+"""
+    job.write_text(text)
+    result = CliRunner().invoke(app, ["suggest", str(job), "--write", "--json"])
+    assert result.exit_code == 0
+    best = json.loads(result.stdout)["layouts"][0]
+    written = job.read_text()
+    for line in text.splitlines():
+        assert line in written
+    joint = read_job(job).joints[0]
+    assert len(joint.tails) == best["tail_count"]
+    assert not joint.proposed
+    again = CliRunner().invoke(app, ["suggest", str(job)])
+    assert again.exit_code == 0
+    assert "has its counts already" in again.stdout
+
+
+def test_none_passes_exits_1_and_an_unknown_corner_2(tmp_path: Path) -> None:
+    job = tmp_path / "job.toml"
+    board = 'species = "balsa"\nlength = 300\nwidth = 100\nthickness = 10\n'
+    job.write_text(
+        f'[[board]]\nname = "a"\n{board}[[board]]\nname = "b"\n{board}'
+        '[[corner]]\nname = "A"\ntails = "a.left"\npins = "b.right"\n'
+    )
+    result = CliRunner().invoke(app, ["suggest", str(job), "--json"])
+    assert result.exit_code == 1
+    assert json.loads(result.stdout)["none_for"][0]["not_met"]
+    assert CliRunner().invoke(app, ["suggest", str(job), "--only", "Z"]).exit_code == 2
