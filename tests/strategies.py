@@ -1,7 +1,8 @@
 """Strategies for valid inputs, one section a kind of joint; a new feature joins them here.
 
 Sizes come in hundredths of a millimetre, as measured with a caliper, so that examples read well and edges of parts
-coincide often. The small strategies are cached: making one costs more than drawing from it. Layouts are built up from what must be positive (necks, pins), so nothing has to be filtered out.
+coincide often. Layouts are built up from what must be positive (necks, pins), so nothing has to be filtered out. The
+small strategies are cached: making one costs more than drawing from it.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from functools import cache
 from hypothesis import strategies as st
 
 from dovelayout.joints.board import Board, BoardEnd, End, Groove, Rings
+from dovelayout.joints.corner import CornerSpec
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import (
     LEAST_NECK_MM,
@@ -21,7 +23,7 @@ from dovelayout.joints.spacing import (
     proposed_pin_mm,
     weights,
 )
-from dovelayout.joints.through import ThroughJoint, ThroughSpec, build_through
+from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.wood.species import Wood, find_wood
 
 WOODS = ("black cherry", "white oak", "eastern white pine", "yellow poplar", "teak")
@@ -153,7 +155,7 @@ def _proud_limit_mm(slope: Slope, keys: dict[str, object], thinner_mm: float, ro
 
 
 @st.composite
-def through_specs(draw: st.DrawFn, *, whole_width: bool = False) -> ThroughSpec:
+def through_specs(draw: st.DrawFn, *, whole_width: bool = False) -> CornerSpec:
     """A through corner that can be: any spacing, edge tails, partial cover, boards of two widths, proud or shy ends.
 
     `whole_width`: both boards are of one width and the joint takes all of it.
@@ -183,7 +185,7 @@ def through_specs(draw: st.DrawFn, *, whole_width: bool = False) -> ThroughSpec:
     end = draw(st.sampled_from(End))
     pins_name = draw(st.sampled_from(("front", "ÉTAGÈRE, façade")))
     most_mm = _proud_limit_mm(slope, keys, thinner_mm, room_mm, start_mm)
-    return ThroughSpec(
+    return CornerSpec(
         name=draw(st.sampled_from(("A", "Ä", "left back"))),
         tails=BoardEnd(board=draw(boards(name="side", width_mm=tail_w, thickness_mm=tail_t)), end=end),
         pins=BoardEnd(board=draw(boards(name=pins_name, width_mm=pin_w, thickness_mm=pin_t)), end=end.opposite),

@@ -9,6 +9,7 @@ from dovelayout.drawing.advice import how_to_use
 from dovelayout.drawing.flow import Line, flowed, heading, item
 from dovelayout.drawing.gauge import gauge_size_mm, slope_gauge
 from dovelayout.drawing.primitives import Item, Sheet, moved
+from dovelayout.drawing.section import Section, socket_section
 from dovelayout.drawing.sheet import Heading, framed, made_to_measure, room_mm
 from dovelayout.drawing.tiling import tiles
 from dovelayout.drawing.wrap import (
@@ -31,6 +32,7 @@ from dovelayout.paper import Paper
 from dovelayout.units import Unit, format_both, format_inches, format_mm, format_slope
 
 AIR_MM = 2.0  # between a template and the edge of the sheet's room
+SECTION_AIR_MM = 6.0  # between a template and the section above it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -126,14 +128,40 @@ def _placed(items: Iterable[Item], template: Template, tile: Tile) -> tuple[Item
     return tuple(moved(item, AIR_MM - template.u_min_mm, AIR_MM - tile.window.start_mm) for item in items)
 
 
+def _section(faces: EndFaces, style: Style) -> Section | None:
+    """The section that goes with a template: of a socket, on the pin board of a half-blind corner."""
+    if faces.end_gauge_mm is None:
+        return None
+    thickness_mm = faces.end.board.thickness_mm
+    return socket_section(
+        thickness_mm=thickness_mm,
+        lap_mm=thickness_mm - faces.end_gauge_mm,
+        socket_mm=faces.baseline_mm,
+        inside_gauge=gauge_setting(faces.baseline_mm, style),
+        end_gauge=gauge_setting(faces.end_gauge_mm, style),
+    )
+
+
+def _above(section: Section, height_mm: float) -> tuple[Item, ...]:
+    """A section set above a drawing of that height."""
+    return tuple(moved(entry, AIR_MM, height_mm + SECTION_AIR_MM) for entry in section.items)
+
+
 def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style) -> Sheet:
     """One template whole, on a sheet just large enough."""
     template = template_of(joint, faces, style)
     tile = whole(template)
     head = _heading(joint, faces, style)
+    content = _placed(tile_items(template, tile), template, tile)
+    width_mm, height_mm = template.across_mm + 2 * AIR_MM, template.width_mm + 2 * AIR_MM
+    section = _section(faces, style)
+    if section is not None:
+        content = (*content, *_above(section, height_mm))
+        width_mm = max(width_mm, section.width_mm + 2 * AIR_MM)
+        height_mm += SECTION_AIR_MM + section.height_mm
     return framed(
-        _placed(tile_items(template, tile), template, tile),
-        on=made_to_measure(template.across_mm + 2 * AIR_MM, template.width_mm + 2 * AIR_MM),
+        content,
+        on=made_to_measure(width_mm, height_mm),
         heading=head,
         number=1,
         of=1,
@@ -165,13 +193,24 @@ class _Page:
 
 def _template_pages(joint: CornerJoint, faces: EndFaces, style: Style, on: Paper) -> list[_Page]:
     template = template_of(joint, faces, style, skirts_for(faces, on))
-    return [
+    parts = tiles(template, room_mm=room_mm(on)[1] - 2 * AIR_MM)
+    pages = [
         _Page(
             content=_placed(tile_items(template, tile), template, tile),
             heading=_heading(joint, faces, style, tile),
         )
-        for tile in tiles(template, room_mm=room_mm(on)[1] - 2 * AIR_MM)
+        for tile in parts
     ]
+    section = _section(faces, style)
+    if section is None or section.width_mm > room_mm(on)[0]:
+        return pages
+    height_mm = parts[-1].window.width_mm + 2 * AIR_MM
+    if height_mm + SECTION_AIR_MM + section.height_mm <= room_mm(on)[1]:
+        last = pages.pop()
+        pages.append(replace(last, content=(*last.content, *_above(section, height_mm))))
+    else:
+        pages.append(_Page(content=_above(section, 0.0), heading=_heading(joint, faces, style)))
+    return pages
 
 
 def job_sheets(joints: Sequence[CornerJoint], style: Style, on: Paper, notes: Sequence[Line] = ()) -> tuple[Sheet, ...]:

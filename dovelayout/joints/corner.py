@@ -200,6 +200,8 @@ class CornerJoint(ABC):
         spans, proposed = _spans(spec, covers, flare_mm)
         tails = _tails(spans, covers, flare_mm)
         pins = _pins(tails, covers)
+        if not pins:
+            raise LayoutError("one tail across the whole joint leaves no pin; give it half pins, or more tails")
         _check_proud(spec, tails, pins)
         return cls(spec=spec, covers=covers, pin_offset_mm=pin_offset_mm, tails=tails, pins=pins, proposed=proposed)
 

@@ -49,6 +49,3 @@ class ThroughJoint(CornerJoint):
 def build_through(spec: CornerSpec) -> ThroughJoint:
     """Works a through corner out. Raises LayoutError."""
     return ThroughJoint.worked_out(spec)
-
-
-ThroughSpec = CornerSpec  # TEMPORARY

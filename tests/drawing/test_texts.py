@@ -36,7 +36,9 @@ def _frame(sheet: Sheet) -> str:
 def _check(sheet: Sheet, margin_mm: float) -> None:
     texts = [item for item in sheet.items if isinstance(item, Text)]
     segments = [s for item in sheet.items if isinstance(item, Lines) for s in item.segments]
-    boxes = [shapely.box(x1 + TOUCH_MM, y1 + TOUCH_MM, x2 - TOUCH_MM, y2 - TOUCH_MM) for x1, y1, x2, y2 in map(box, texts)]
+    boxes = [
+        shapely.box(x1 + TOUCH_MM, y1 + TOUCH_MM, x2 - TOUCH_MM, y2 - TOUCH_MM) for x1, y1, x2, y2 in map(box, texts)
+    ]
     assert all(text.text for text in texts)
 
     strokes = shapely.linestrings([((x1, y1), (x2, y2)) for x1, y1, x2, y2 in segments])

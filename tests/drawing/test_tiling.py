@@ -17,10 +17,11 @@ from dovelayout.drawing.tiling import tiles
 from dovelayout.drawing.wrap import LEAST_SKIRTS, OVERLAP_MM, Template, Tile, tile_items, whole
 from dovelayout.errors import PrintError
 from dovelayout.joints.board import Board, BoardEnd, End
+from dovelayout.joints.corner import CornerSpec
 from dovelayout.joints.face import FaceName, Part
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span
-from dovelayout.joints.through import ThroughJoint, ThroughSpec, build_through
+from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.paper import paper
 from dovelayout.wood.species import find_wood
 from tests.conftest import examples
@@ -65,7 +66,7 @@ def _wide(**keys: object) -> ThroughJoint:
         "pin_mm": 5.0,
         "half_pin_mm": 6.0,
     }
-    return build_through(ThroughSpec(**{**spec, **keys}))  # type: ignore[arg-type]
+    return build_through(CornerSpec(**{**spec, **keys}))  # type: ignore[arg-type]
 
 
 def _board(name: str, width_mm: float, thickness_mm: float) -> Board:

@@ -20,10 +20,11 @@ from dovelayout.drawing.book import Style, caption, template_of
 from dovelayout.drawing.primitives import Item, Role, Segment, Text
 from dovelayout.drawing.wrap import FULL_SKIRTS, LEAST_SKIRTS, Template, across_mm, fold_over, tile_items, whole
 from dovelayout.joints.board import Board, BoardEnd, End, Groove
+from dovelayout.joints.corner import CornerSpec
 from dovelayout.joints.face import EndFaces, FaceName, Part
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span
-from dovelayout.joints.through import ThroughJoint, ThroughSpec, build_through
+from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.wood.species import find_wood
 from tests.conftest import examples
 from tests.strategies import through_joints
@@ -127,9 +128,7 @@ class Placed:
         return (cx + right[0] * along - nx * inward, cy + right[1] * along - ny * inward, v + self.lift_mm)
 
     def knife(self, face: FaceName) -> list[tuple[XYZ, XYZ]]:
-        return [
-            (self.on_the_wood(u1, v1), self.on_the_wood(u2, v2)) for u1, v1, u2, v2 in _knife(self.template, face)
-        ]
+        return [(self.on_the_wood(u1, v1), self.on_the_wood(u2, v2)) for u1, v1, u2, v2 in _knife(self.template, face)]
 
     def depth_mm(self, point: XYZ) -> float:
         """How far behind its outside face."""
@@ -170,7 +169,9 @@ def _check_corner(joint: ThroughJoint, tail: Placed, pin: Placed) -> None:
 
     # where the cheeks must be, by the layout the maker gave
     wanted = {
-        depth: _within([z for t in joint.tails for z in (t.at(depth / pin_t).start_mm, t.at(depth / pin_t).end_mm)], joint)
+        depth: _within(
+            [z for t in joint.tails for z in (t.at(depth / pin_t).start_mm, t.at(depth / pin_t).end_mm)], joint
+        )
         for depth in (0.0, pin_t / 3, pin_t)
     }
     for depth, heights in wanted.items():
@@ -258,7 +259,7 @@ def _box() -> list[tuple[str, ThroughJoint]]:
         (
             corner.where,
             build_through(
-                ThroughSpec(
+                CornerSpec(
                     name=letter,
                     tails=corner.tails,
                     pins=corner.pins,
@@ -387,4 +388,3 @@ def test_a_groove_is_drawn_down_the_inside_and_to_its_depth_in_the_end() -> None
         across = sorted({round(sign * u, 9) for s in lines for u in (s[0], s[2])})
         far_mm = thickness_mm + faces.baseline_mm + FULL_SKIRTS.inside_mm
         assert across == pytest.approx([thickness_mm - 5, thickness_mm, far_mm])
-

@@ -131,9 +131,7 @@ def test_a_socket_and_the_tail_that_goes_in_match_on_outside_and_inside(joint: T
         _same(_clipped(openings, low, high), _clipped(_lines(kept, depth_mm + proud_mm), low, high))
         # sockets are square through the face: as wide at the baseline as at the end
         _same(_lines(list(face.waste), 0.0), _lines(list(face.waste), pins.baseline_mm))
-    _same(
-        _lines(kept, tails.baseline_mm / 3), _lines([p.polygon for p in tails.inside.keep], tails.baseline_mm / 3)
-    )
+    _same(_lines(kept, tails.baseline_mm / 3), _lines([p.polygon for p in tails.inside.keep], tails.baseline_mm / 3))
 
 
 @given(joint=through_joints(), share=st.floats(0, 1))

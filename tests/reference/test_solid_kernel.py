@@ -18,10 +18,11 @@ from shapely import Polygon
 
 from dovelayout.job.reader import read_job
 from dovelayout.joints.board import Board, BoardEnd, End
+from dovelayout.joints.corner import CornerSpec
 from dovelayout.joints.face import Face
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Spacing, Span
-from dovelayout.joints.through import ThroughJoint, ThroughSpec, build_through
+from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.wood.species import find_wood
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
@@ -86,7 +87,9 @@ def test_samples(joint: ThroughJoint) -> None:
     _check(joint)
 
 
-def _joint(*, tail: tuple[float, float], pin: tuple[float, float], end: End = End.RIGHT, **keys: object) -> ThroughJoint:
+def _joint(
+    *, tail: tuple[float, float], pin: tuple[float, float], end: End = End.RIGHT, **keys: object
+) -> ThroughJoint:
     """A corner of boards given as (width, thickness)."""
     wood = find_wood("white oak")
     boards = [
@@ -94,7 +97,7 @@ def _joint(*, tail: tuple[float, float], pin: tuple[float, float], end: End = En
         for name, (width, thickness) in (("side", tail), ("back", pin))
     ]
     return build_through(
-        ThroughSpec(
+        CornerSpec(
             name="A",
             tails=BoardEnd(board=boards[0], end=end),
             pins=BoardEnd(board=boards[1], end=end.opposite),
