@@ -144,7 +144,7 @@ def _proud_limit_mm(slope: Slope, keys: dict[str, object], thinner_mm: float, ro
     """How far tails may stand proud before their flare eats the narrowest pin."""
     if "tails_at" in keys:
         spans: tuple[Span, ...] = keys["tails_at"]  # type: ignore[assignment]
-        full = [b.start_mm - a.end_mm for a, b in zip(spans, spans[1:], strict=False)]
+        full = [b.start_mm - a.end_mm for a, b in itertools.pairwise(spans)]
         half = [spans[0].start_mm - start_mm, start_mm + room_mm - spans[-1].end_mm]
     else:
         pin_mm = keys.get("pin_mm", proposed_pin_mm(thickness_mm=thinner_mm))

@@ -29,6 +29,7 @@ MAY_KNOW: dict[str, set[str]] = {
     "drawing": GROUND | {"joints", "checks", "casework", "planning"},
     "render": GROUND | {"joints", "drawing"},
     "cli": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "page"},
+    "__main__": {"cli"},
     "page": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render"},
 }
 """What each room may import, besides itself. A new room is added here, on purpose."""

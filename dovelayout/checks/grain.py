@@ -20,7 +20,7 @@ from dovelayout.checks.finding import (
     Rule,
     not_checked,
 )
-from dovelayout.checks.remedy import finer_slopes, first_passing
+from dovelayout.checks.remedy import first_passing
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.shop import Shop
@@ -120,7 +120,7 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
             measured=round(share, 4),
             limit=limit,
             unit=SHARE_LEFT.unit,
-            message=f"short grain: the slope {format_slope(slope.ratio)}{run} {leave} the corners of the tails "
+            message=f"the slope {format_slope(slope.ratio)}{run} {leave} the corners of the tails "
             f"{share:.0%} of the wood's bending strength, under {limit:.0%}",
             source=SHARE_LEFT.source,
         )
@@ -140,8 +140,8 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
             measured=round(strength_mpa, 2),
             limit=limit,
             unit=CORNER_STRENGTH.unit,
-            message=f"weak stock: {wood.name} keeps {strength_mpa:.0f} MPa of bending strength at the corners of the "
-            f"tails at {format_slope(slope.ratio)}{run}, under {limit:g} MPa",
+            message=f"{wood.name} is weak stock for this: it keeps {strength_mpa:.0f} MPa of bending strength at the corners of "
+            f"the tails at {format_slope(slope.ratio)}{run}, under {limit:g} MPa",
             source=CORNER_STRENGTH.source,
         )
     impact_mpa = wood.mor_mpa * impact_share(angle_deg)
@@ -192,30 +192,51 @@ def _little_hold(slope: Slope, wood: Wood, where: str) -> Iterator[Finding]:
         )
 
 
-def _with_fix(joint: CornerJoint, finding: Finding) -> Finding:
-    """Adds the nearest slope with which the same check no longer speaks at this level or worse."""
+def _slopes_instead(finding: Finding, slope: Slope) -> Iterator[Slope]:
+    """Slopes to try, nearest first, by halves of n: steeper to 1:5 for want of hold, finer to 1:12 for short grain."""
+    steps = range(int(slope.ratio * 2) + 1, 25)
+    if finding.check == CHECK_LITTLE_HOLD:
+        steps = range(math.ceil(slope.ratio * 2) - 1, 9, -1)
+    for step in steps:
+        yield Slope(step / 2)
+
+
+def _quiet_at(finding: Finding, slope: Slope, wood: Wood, runout_deg: float) -> bool:
+    """Whether the same rule has nothing to say at another slope."""
+    again = slope_findings(slope, wood, runout_deg, finding.where)
+    return not any(
+        other.check == finding.check and other.unit == finding.unit and other.measured is not None for other in again
+    )
+
+
+def _no_slope_helps(finding: Finding, runout_deg: float) -> str:
+    if finding.check == CHECK_LITTLE_HOLD:
+        return "no slope of 1:5 or finer passes in this wood; rely on glue and a good fit"
+    if runout_deg:
+        return "no slope up to 1:12 passes with this run-out: take a board with straighter grain for the tails"
+    return "no slope up to 1:12 passes in this wood: take a stronger one for the tail board"
+
+
+def with_other_slope(finding: Finding, slope: Slope, wood: Wood, runout_deg: float) -> Finding:
+    """A finding on a bare slope, with the nearest slope that passes as its fix."""
     if finding.measured is None:
         return finding
-    board = joint.tail_board
+    for other in _slopes_instead(finding, slope):
+        if _quiet_at(finding, other, wood, runout_deg):
+            return replace(finding, fix=f"slope {format_slope(other.ratio)}")
+    return replace(finding, fix=_no_slope_helps(finding, runout_deg))
 
-    def passes(varied: CornerJoint) -> bool:
-        again = slope_findings(varied.slope, board.wood, board.runout_deg, finding.where)
-        return not any(
-            other.check == finding.check and other.unit == finding.unit and other.measured is not None
-            for other in again
-        )
 
-    if finding.check == CHECK_LITTLE_HOLD:
-        candidates = [{"slope": Slope(step / 2)} for step in range(int(joint.slope.ratio * 2) - 1, 9, -1)]
-    else:
-        candidates = list(finer_slopes(joint))
-    remedy = first_passing(joint, candidates, passes)
-    if remedy is not None:
-        return replace(finding, fix=remedy.words, changes=remedy.changes)
-    if finding.check == CHECK_LITTLE_HOLD:
-        fix = "no slope of 1:5 or finer passes in this wood; rely on glue and a good fit"
-    elif board.runout_deg:
-        fix = "no slope up to 1:12 passes with this run-out: take a board with straighter grain for the tails"
-    else:
-        fix = "no slope up to 1:12 passes in this wood: take a stronger one for the tail board"
-    return replace(finding, fix=fix)
+def _with_fix(joint: CornerJoint, finding: Finding) -> Finding:
+    """The nearest slope that passes and with which the corner can still be laid out, as a change of the job."""
+    if finding.measured is None:
+        return finding
+    wood, runout_deg = joint.tail_board.wood, joint.tail_board.runout_deg
+    remedy = first_passing(
+        joint,
+        ({"slope": other} for other in _slopes_instead(finding, joint.slope)),
+        lambda varied: _quiet_at(finding, varied.slope, wood, runout_deg),
+    )
+    if remedy is None:
+        return replace(finding, fix=_no_slope_helps(finding, runout_deg))
+    return replace(finding, fix=remedy.words, changes=remedy.changes)

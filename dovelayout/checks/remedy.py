@@ -80,13 +80,6 @@ def _words(candidate: Mapping[str, Any]) -> str:
     return ", ".join(said)
 
 
-def finer_slopes(joint: CornerJoint) -> Iterator[dict[str, Any]]:
-    """Slopes finer than the corner's, by halves of n up to 1:12."""
-    half_steps = int(joint.slope.ratio * 2) + 1
-    for step in range(half_steps, 25):
-        yield {"slope": Slope(step / 2)}
-
-
 def wider_pins(joint: CornerJoint) -> Iterator[dict[str, Any]]:
     """Pins wider by half millimetres, then the same with fewer tails."""
     if joint.spec.tails_at is not None:

@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told, verdict
+
+if TYPE_CHECKING:
+    from dovelayout.joints.slope import Slope
 
 
 @told
@@ -22,8 +25,8 @@ def slope(
     as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
 ) -> None:
     """Check a slope before sawing, and print a gauge for it. Exit 1 when the slope would very likely break."""
-    from dovelayout.checks.finding import Level, worst_first, worst_level
-    from dovelayout.checks.grain import fibre_angle_deg, slope_findings
+    from dovelayout.checks.finding import Finding, Level, worst_first, worst_level
+    from dovelayout.checks.grain import fibre_angle_deg, slope_findings, with_other_slope
     from dovelayout.cli.report import findings_json
     from dovelayout.errors import UnitsError
     from dovelayout.joints.slope import Slope
@@ -39,7 +42,10 @@ def slope(
     wood = None if species is None else find_wood(species)
     angle_deg = fibre_angle_deg(lean, runout_deg)
     share, impact = bending_share(angle_deg), impact_share(angle_deg)
-    findings = () if wood is None else worst_first(slope_findings(lean, wood, runout_deg, f"slope {slope}"))
+    findings: tuple[Finding, ...] = ()
+    if wood is not None:
+        found = slope_findings(lean, wood, runout_deg, f"slope {slope}")
+        findings = worst_first(with_other_slope(finding, lean, wood, runout_deg) for finding in found)
     if wood is None:
         from dovelayout.checks.grain import SHARE_LEFT
 
@@ -47,7 +53,7 @@ def slope(
     else:
         level, limit = worst_level(findings), None
     if gauge is not None:
-        _write_gauge(gauge, lean, thickness_mm)
+        _write_gauge(gauge, lean, thickness_mm, "AGAINST A STOP: see the verdict" if level is Level.STOP else "")
 
     if as_json:
         put_json(
@@ -97,16 +103,14 @@ def slope(
         raise typer.Exit(1)
 
 
-def _write_gauge(path: Path, lean: object, thickness_mm: float) -> None:
+def _write_gauge(path: Path, lean: Slope, thickness_mm: float, stamp: str) -> None:
     from dovelayout.drawing.book import Style, gauge_sheet
     from dovelayout.errors import PrintError
-    from dovelayout.joints.slope import Slope
     from dovelayout.render.files import write_files
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
 
-    assert isinstance(lean, Slope)
-    sheet = gauge_sheet(lean, thickness_mm, Style(job="slope gauge"))
+    sheet = gauge_sheet(lean, thickness_mm, Style(job="slope gauge", stamp=stamp))
     match path.suffix.lower():
         case ".svg":
             data = svg_text(sheet).encode("utf-8")

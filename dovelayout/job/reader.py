@@ -18,7 +18,7 @@ from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Rings
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.slope import Slope
-from dovelayout.joints.spacing import Spacing, Span
+from dovelayout.joints.spacing import KERF_MM, Spacing, Span
 from dovelayout.paper import Paper, paper
 from dovelayout.shop import KNIFE_MM, Shop
 from dovelayout.units import Unit
@@ -375,7 +375,7 @@ class _Loader:
             pins=pins,
             slope=DEFAULT_SLOPE if layout.slope is None else Slope(layout.slope),
             tail_count=layout.tail_count,
-            pin_mm=layout.pin,
+            pin_mm=self._pin_mm(layout),
             half_pin_mm=layout.half_pin,
             tails_at=None if layout.tails_at is None else tuple(Span(*pair) for pair in layout.tails_at),
             spacing=Spacing(layout.spacing),
@@ -391,6 +391,12 @@ class _Loader:
         except LayoutError as error:
             problem, _, remedy = str(error).partition("; ")
             raise self._error(place, problem, remedy) from None
+
+    def _pin_mm(self, layout: LayoutTable) -> float | None:
+        """The pins' narrow width: the saw's kerf where kerf pins are asked for and nothing else is said."""
+        if layout.pin is None and layout.tails_at is None and Spacing(layout.spacing) is Spacing.KERF_PINS:
+            return self._table.shop.kerf or KERF_MM
+        return layout.pin
 
     def _groove(self, layout: LayoutTable, board: Board, place: str) -> Groove | None:
         table = layout.groove

@@ -221,7 +221,7 @@ class LayoutTable(Table):
     lap: Across | None = None
     half_pin: Place | None = None
     slope: Ratio | None = None
-    spacing: Literal["even", "closer at edges", "graduated"] = "even"
+    spacing: Literal["even", "closer at edges", "graduated", "kerf pins"] = "even"
     covers: tuple[Place, Place] | None = None
     proud: Annotated[ProudTable, BeforeValidator(_proud)] = ProudTable()
     groove: GrooveTable | None = None

@@ -27,6 +27,7 @@ class Spacing(StrEnum):
     EVEN = "even"
     CLOSER_AT_EDGES = "closer at edges"
     GRADUATED = "graduated"
+    KERF_PINS = "kerf pins"
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,9 +62,9 @@ def weights(count: int, spacing: Spacing) -> tuple[float, ...]:
     'closer at edges' makes the first and last tail about two-thirds as wide as the others, and from seven tails on
     the second and last but one five-sixths (common practice, no source: half to two-thirds as wide at the edges,
     where cupping works hardest). 'graduated' grows in equal steps from the face edge, the last tail 1.6 times as wide
-    as the first (ours).
+    as the first (ours). 'kerf pins' are even tails; it is the pins that are as narrow as a saw kerf.
     """
-    if spacing is Spacing.EVEN or count < 2:
+    if spacing in (Spacing.EVEN, Spacing.KERF_PINS) or count < 2:
         return (1.0,) * count
     if spacing is Spacing.GRADUATED:
         return tuple(1.0 + 0.6 * place / (count - 1) for place in range(count))
@@ -144,6 +145,10 @@ def _nearest(
 def proposed_pin_mm(*, thickness_mm: float) -> float:
     """Narrow side of a pin when the job gives none: about a third of the thinner board, 4.5 mm at least; ours."""
     return max(4.5, round(2 * 0.32 * thickness_mm) / 2)
+
+
+KERF_MM = 0.7
+"""Width of a dovetail saw's kerf where the job gives none (common practice, no source: 0.5 to 0.8 mm)."""
 
 
 def proposed_half_pin_mm(*, pin_mm: float) -> float:

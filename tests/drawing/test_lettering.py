@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 import pytest
 from fontTools.pens.boundsPen import BoundsPen
 from fontTools.ttLib import TTFont
@@ -144,5 +146,5 @@ def test_wrapped_keeps_every_word_in_order(words: list[str]) -> None:
     assert " ".join(lines).split() == words
     assert all(width_mm(line, 3.0) <= 40.0 for line in lines)
     # no line could have taken the next one's first word
-    for line, after in zip(lines, lines[1:], strict=False):
+    for line, after in itertools.pairwise(lines):
         assert width_mm(f"{line} {after.split()[0]}", 3.0) > 40.0

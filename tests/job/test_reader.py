@@ -375,3 +375,14 @@ def test_a_job_is_read_from_tables_as_well() -> None:
     with pytest.raises(JobError) as caught:
         load_job({"board": [{"name": "side"}]}, source="the page")
     assert str(caught.value).startswith("the page: board 'side', key species: is missing")
+
+
+def test_kerf_pins_are_as_narrow_as_the_shops_saw_unless_said() -> None:
+    from tests.jobs import corner_job, loaded
+
+    kerf = corner_job(spacing="kerf pins", tail_count=5, half_pin=8, shop={"kerf": 0.6})
+    assert loaded(kerf).joints[0].full_pins[0].width_mm == pytest.approx(0.6)
+    usual = corner_job(spacing="kerf pins", tail_count=5, half_pin=8)
+    assert loaded(usual).joints[0].full_pins[0].width_mm == pytest.approx(0.7)
+    said = corner_job(spacing="kerf pins", tail_count=5, half_pin=8, pin=1.0)
+    assert loaded(said).joints[0].full_pins[0].width_mm == pytest.approx(1.0)

@@ -2,7 +2,7 @@
 
 The tail board's end is its outside face, what stays of it, driven through the thickness; the pin board's end is its end
 grain, what stays of it, driven along the length. In the world x is the depth behind the pin board's outside face, y the
-depth behind the tail board's, z the height over the tail board's face edge.
+depth behind the tail board's, z the height over the tail board's face edge. Under a lap the tails start behind it.
 """
 
 from __future__ import annotations
@@ -17,12 +17,12 @@ from manifold3d import CrossSection, Manifold
 from shapely import Polygon
 
 from dovelayout.job.reader import read_job
+from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End
-from dovelayout.joints.corner import CornerSpec
+from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.face import Face
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Spacing, Span
-from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.wood.species import find_wood
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
@@ -49,23 +49,29 @@ def _placed(solid: Manifold, rows: list[list[float]]) -> Manifold:
     return solid.transform(matrix)
 
 
-def _solids(joint: ThroughJoint) -> tuple[Manifold, Manifold]:
+def _solids(joint: CornerJoint) -> tuple[Manifold, Manifold]:
     tails, pins = joint.end_faces()
     tail = _driven(_kept(tails.outside), joint.tail_board.thickness_mm)  # (width, from the end, thickness)
-    tail = _placed(tail, [[0, 1, 0, -tails.proud_mm], [0, 0, 1, 0], [1, 0, 0, 0]])
+    tail = _placed(tail, [[0, 1, 0, joint.lap_mm - tails.proud_mm], [0, 0, 1, 0], [1, 0, 0, 0]])
     pin = _driven(_kept(pins.end_grain), pins.baseline_mm)  # (width, thickness, from the end)
     pin = _placed(pin, [[0, 1, 0, 0], [0, 0, 1, -pins.proud_mm], [1, 0, 0, joint.pin_offset_mm]])
     return tail, pin
 
 
-def _block(joint: ThroughJoint) -> Manifold:
+def _block(joint: CornerJoint) -> Manifold:
     """The corner where both boards are: without what is missing of an end that stands shy."""
+    low, high = joint.covers.start_mm, joint.covers.end_mm
+    lap, pin_t, tail_t = joint.lap_mm, joint.pin_board.thickness_mm, joint.tail_board.thickness_mm
     shy_x, shy_y = max(0.0, -joint.spec.proud_tails_mm), max(0.0, -joint.spec.proud_pins_mm)
-    size = (joint.pin_board.thickness_mm - shy_x, joint.tail_board.thickness_mm - shy_y, joint.covers.width_mm)
-    return Manifold.cube(size).translate((shy_x, shy_y, joint.covers.start_mm))
+
+    def box(x1: float, x2: float) -> Manifold:
+        return Manifold.cube((x2 - x1, tail_t - shy_y, high - low)).translate((x1, shy_y, low))
+
+    behind = box(lap + shy_x, pin_t)
+    return box(0.0, lap) + behind if lap else behind
 
 
-def _check(joint: ThroughJoint) -> None:
+def _check(joint: CornerJoint) -> None:
     tail, pin = _solids(joint)
     assert tail.volume() > 0
     assert pin.volume() > 0
@@ -78,25 +84,25 @@ def _check(joint: ThroughJoint) -> None:
     assert (tail ^ pin).volume() < SHARE * block.volume()
 
 
-def _first_of_each_board() -> list[ThroughJoint]:
+def _first_of_each_sample() -> list[CornerJoint]:
     return [read_job(path).joints[0] for path in SAMPLES]
 
 
-@pytest.mark.parametrize("joint", _first_of_each_board(), ids=[path.stem for path in SAMPLES])
-def test_samples(joint: ThroughJoint) -> None:
+@pytest.mark.parametrize("joint", _first_of_each_sample(), ids=[path.stem for path in SAMPLES])
+def test_samples(joint: CornerJoint) -> None:
     _check(joint)
 
 
 def _joint(
-    *, tail: tuple[float, float], pin: tuple[float, float], end: End = End.RIGHT, **keys: object
-) -> ThroughJoint:
+    *, tail: tuple[float, float], pin: tuple[float, float], end: End = End.RIGHT, kind: str = "through", **keys: object
+) -> CornerJoint:
     """A corner of boards given as (width, thickness)."""
     wood = find_wood("white oak")
     boards = [
         Board(name=name, wood=wood, length_mm=400, width_mm=width, thickness_mm=thickness)
         for name, (width, thickness) in (("side", tail), ("back", pin))
     ]
-    return build_through(
+    return KINDS[kind](
         CornerSpec(
             name="A",
             tails=BoardEnd(board=boards[0], end=end),
@@ -119,6 +125,10 @@ ASYMMETRIC = {
     "shared face edge": _joint(tail=(110, 11), pin=(130, 9), covers=Span(20, 106), tail_count=3),
     "wider pin board": _joint(tail=(110, 45), pin=(130, 4), tail_count=4, spacing=Spacing.CLOSER_AT_EDGES),
     "wider tail board": _joint(tail=(300, 4), pin=(200, 45), tail_count=7, pin_mm=3.0, half_pin_mm=12.0),
+    "half-blind": _joint(kind="half_blind", tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED, lap_mm=5.0),
+    "half-blind, shy": _joint(
+        kind="half_blind", tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED, lap_mm=4.0, proud_tails_mm=-0.5
+    ),
 }
 
 
