@@ -140,8 +140,8 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
             measured=round(strength_mpa, 2),
             limit=limit,
             unit=CORNER_STRENGTH.unit,
-            message=f"{wood.name} is weak stock for this: it keeps {strength_mpa:.0f} MPa of bending strength at the corners of "
-            f"the tails at {format_slope(slope.ratio)}{run}, under {limit:g} MPa",
+            message=f"{wood.name} is weak stock for this: it keeps {strength_mpa:.0f} MPa of bending strength at the "
+            f"corners of the tails at {format_slope(slope.ratio)}{run}, under {limit:g} MPa",
             source=CORNER_STRENGTH.source,
         )
     impact_mpa = wood.mor_mpa * impact_share(angle_deg)

@@ -12,6 +12,7 @@ deep by the slip, and thinner by the clearance at each cheek; beyond these two t
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
@@ -338,7 +339,7 @@ def _check_width(spec: SlidingSpec, wide_mm: float) -> None:
     spare_mm = wide_mm - taper_mm - LEAST_NECK_MM
     deepest_mm = spec.slope.ratio * spare_mm / _sides(spec) + spec.slip_mm
     if deepest_mm - spec.slip_mm >= LEAST_DEPTH_MM:
-        nearest = f"{int(deepest_mm * 100) / 100:g} mm deep at this slope leaves {LEAST_NECK_MM:g} mm"
+        nearest = f"{math.floor(deepest_mm * 100) / 100:g} mm deep at this slope leaves {LEAST_NECK_MM:g} mm"
     else:
         nearest = "a thicker key would do"
     raise LayoutError(f"the key's neck is {neck_mm:.2f} mm at the front and breaks off; {nearest}")
@@ -355,7 +356,11 @@ def _check_place(joint: SlidingJoint) -> None:
             f"the housing is {high - low:.2f} mm wide and {host.name} {host.length_mm:g} mm long; a narrower key would do"
         )
     if low < -_EDGE_MM or high > host.length_mm + _EDGE_MM:
-        nearest_mm = joint.spec.at_mm - low if low < 0 else joint.spec.at_mm - (high - host.length_mm)
+        # rounded towards the middle of the board, so that what is named can be built
+        at_mm = joint.spec.at_mm
+        nearest_mm = math.ceil((at_mm - low) * 100) / 100
+        if low >= 0:
+            nearest_mm = math.floor((at_mm - (high - host.length_mm)) * 100) / 100
         raise LayoutError(
             f"the housing reaches {low:.2f} to {high:.2f} mm from the end of {host.name}, which is {host.length_mm:g} mm "
             f"long; at {nearest_mm:.2f} mm it would just lie on the board"
