@@ -36,6 +36,7 @@ def check(
 
 def show(out: Console, judgement: Verdict) -> None:
     """What was understood, the corners' numbers, the findings and the verdict, for people."""
+    from dovelayout.cli.dividers import COLUMNS, divider_rows
     from dovelayout.units import format_both, format_slope
 
     job = judgement.job
@@ -64,6 +65,10 @@ def show(out: Console, judgement: Verdict) -> None:
                 f"{both(tails.baseline_mm)} / {both(pins.baseline_mm)}",
             )
         )
-    put_table(out, "Corners", ("", "tails to pins", "tails", "pin, narrow", "slope", "gauge: tail / pin board"), rows)
+    columns = ("", "tails to pins", "tails", "pin, narrow", "slope", "gauge: tail / pin board")
+    if rows:
+        put_table(out, "Corners", columns, rows)
+    if job.dividers:
+        put_table(out, "Dividers", COLUMNS, divider_rows(job.dividers, job.unit))
     put_findings(out, judgement.told_once)
     out.print(verdict(judgement.worst))

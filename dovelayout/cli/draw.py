@@ -96,17 +96,19 @@ def _narrowed(job: Job, only: str | None, path: Path) -> Job:
     if only is None:
         return job
     joints = tuple(joint for joint in job.joints if joint.name == only)
-    if not joints:
-        names = ", ".join(joint.name for joint in job.joints)
+    dividers = tuple(divider for divider in job.dividers if divider.name == only)
+    if not joints and not dividers:
+        names = ", ".join([joint.name for joint in job.joints] + [divider.name for divider in job.dividers])
         raise JobError(
             file=str(path), place="--only", problem=f"there is no corner {only!r}", remedy=f"the corners are {names}"
         )
-    return replace(job, joints=joints)
+    return replace(job, joints=joints, dividers=dividers)
 
 
 def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """All files of a job as bytes, and what each holds; nothing is written yet."""
     from dovelayout.drawing.book import Style, free_sheet, job_sheets
+    from dovelayout.drawing.divider_book import divider_sheet
     from dovelayout.drawing.lettering import printable
     from dovelayout.render.files import safe_name, unique_names
     from dovelayout.render.pdf import pdf_bytes
@@ -117,7 +119,7 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
     files: dict[Path, bytes] = {}
     listed: list[dict[str, Any]] = []
     if Format.PDF in formats:
-        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once))
+        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once), job.dividers)
         path = folder / f"{safe_name(job.title)}.pdf"
         files[path] = pdf_bytes(sheets, title=style.job)
         holds = [sheet.title for sheet in sheets]
@@ -130,6 +132,13 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
                 path = folder / f"{name}-{faces.part}.svg"
                 files[path] = svg_text(sheet).encode("utf-8")
                 listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
+        ends = [(divider.name, joint) for divider in job.dividers for joint in divider.joints]
+        names = unique_names([f"{name} {joint.spec.key.end}" for name, joint in ends], fallback="divider")
+        for (_, joint), name in zip(ends, names, strict=True):
+            sheet = divider_sheet(joint, job=style.job, unit=style.unit, stamp=style.stamp)
+            path = folder / f"{name}-housing.svg"  # no corner's file ends so
+            files[path] = svg_text(sheet).encode("utf-8")
+            listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
     return files, listed
 
 

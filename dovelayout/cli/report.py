@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
 
+from dovelayout.casework.divider import Divider
 from dovelayout.checks import check_joint
 from dovelayout.checks.finding import Finding, Level, at_same_spot, worst_first, worst_level
+from dovelayout.checks.sliding import check_divider
 from dovelayout.checks.tools import clearings
 from dovelayout.job.reader import Job
 from dovelayout.joints.corner import CornerJoint
@@ -20,18 +22,23 @@ class Verdict:
     job: Job
     corners: tuple[tuple[CornerJoint, tuple[Finding, ...]], ...]
     findings: tuple[Finding, ...] = ()
+    dividers: tuple[tuple[Divider, tuple[Finding, ...]], ...] = ()
 
     @property
     def all_findings(self) -> tuple[Finding, ...]:
         """Every finding, worst first."""
         found = [finding for _, findings in self.corners for finding in findings]
-        return worst_first((*self.findings, *found))
+        return worst_first((*self.findings, *found, *self._on_dividers))
 
     @property
     def told_once(self) -> tuple[Finding, ...]:
         """Every finding for people to read: what holds for several corners is said once."""
         rows = [(joint.name, findings) for joint, findings in self.corners]
-        return worst_first((*self.findings, *at_same_spot(rows)))
+        return worst_first((*self.findings, *at_same_spot(rows), *self._on_dividers))
+
+    @property
+    def _on_dividers(self) -> tuple[Finding, ...]:
+        return tuple(finding for _, findings in self.dividers for finding in findings)
 
     @property
     def worst(self) -> Level:
@@ -40,8 +47,12 @@ class Verdict:
 
 
 def judged(job: Job) -> Verdict:
-    """Runs every check on every corner of a job."""
-    return Verdict(job=job, corners=tuple((joint, check_joint(joint, job.shop)) for joint in job.joints))
+    """Runs every check on every corner and every divider of a job."""
+    return Verdict(
+        job=job,
+        corners=tuple((joint, check_joint(joint, job.shop)) for joint in job.joints),
+        dividers=tuple((divider, check_divider(divider.joints, job.shop)) for divider in job.dividers),
+    )
 
 
 def _mm(value: float) -> float:
@@ -84,6 +95,7 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
         "width_mm": _mm(joint.covers.width_mm),
         "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
         "gauge": {"tails_mm": _mm(tails_end.baseline_mm), "pins_mm": _mm(pins_end.baseline_mm)},
+        **({"lid_saw_mm": _mm(joint.saw_line_mm)} if joint.saw_line_mm is not None else {}),
         **({"lap_mm": _mm(joint.lap_mm)} if joint.lap_mm else {}),
         "proposed": {key: _mm(value) for key, value in joint.proposed.items()},
         "tails": [
@@ -115,6 +127,8 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
 
 def verdict_json(verdict: Verdict) -> dict[str, Any]:
     """`check --json`."""
+    from dovelayout.cli.dividers import divider_json  # it writes findings with this module's own words
+
     job = verdict.job
     return {
         "title": job.title,
@@ -132,5 +146,6 @@ def verdict_json(verdict: Verdict) -> dict[str, Any]:
             for board in job.boards
         ],
         "corners": [_corner_json(joint, findings, job) for joint, findings in verdict.corners],
+        "dividers": [divider_json(divider, findings) for divider, findings in verdict.dividers],
         "findings": findings_json(verdict.findings),
     }

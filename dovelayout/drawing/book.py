@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
+from dovelayout.casework.divider import Divider
 from dovelayout.drawing.advice import how_to_use
+from dovelayout.drawing.divider_book import divider_pages
 from dovelayout.drawing.flow import Line, flowed, heading, item
 from dovelayout.drawing.gauge import gauge_size_mm, slope_gauge
 from dovelayout.drawing.primitives import Item, Sheet, moved
 from dovelayout.drawing.section import Section, socket_section
 from dovelayout.drawing.sheet import Heading, framed, made_to_measure, room_mm
+from dovelayout.drawing.slide_advice import divider_lines
 from dovelayout.drawing.tiling import tiles
 from dovelayout.drawing.wrap import (
     FULL_SKIRTS,
@@ -85,6 +88,7 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
         f"{length(board.width_mm, style)} × {length(board.thickness_mm, style)}",
         board.wood.name,
         f"{len(joint.tails)} tails",
+        "" if joint.saw_line_mm is None else f"lid sawn off at {joint.saw_line_mm:.1f} mm (dots)",
     ]
     groove = faces.groove
     inside = [
@@ -213,13 +217,21 @@ def _template_pages(joint: CornerJoint, faces: EndFaces, style: Style, on: Paper
     return pages
 
 
-def job_sheets(joints: Sequence[CornerJoint], style: Style, on: Paper, notes: Sequence[Line] = ()) -> tuple[Sheet, ...]:
-    """All sheets of a job on one paper: how to use them and the numbers first, then each corner's tails and pins.
+def job_sheets(
+    joints: Sequence[CornerJoint],
+    style: Style,
+    on: Paper,
+    notes: Sequence[Line] = (),
+    dividers: Sequence[Divider] = (),
+) -> tuple[Sheet, ...]:
+    """All sheets of a job on one paper: how to use them and the numbers first, then each corner's tails and pins, then
+    each divider's cards.
 
     Raises PrintError when a template doesn't fit the paper.
     """
     paragraphs = (
         *(corner_line for joint in joints for corner_line in corner_lines(joint, style)),
+        *(line for divider in dividers for line in divider_lines(divider, style.unit)),
         *notes,
         *how_to_use(),
     )
@@ -234,6 +246,9 @@ def job_sheets(joints: Sequence[CornerJoint], style: Style, on: Paper, notes: Se
     for joint in joints:
         for faces in joint.end_faces():
             pages.extend(_template_pages(joint, faces, style, on))
+    for divider in dividers:
+        rows = divider_pages(divider, job=style.job, unit=style.unit, stamp=style.stamp, on=on)
+        pages.extend(_Page(content=row.content, heading=row.heading) for row in rows)
     return tuple(
         framed(
             page.content,
@@ -269,6 +284,13 @@ def corner_lines(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
     across = both(wide.width_mm)
     if wide.width_mm - narrow.width_mm > 0.05:
         across = f"{both(narrow.width_mm)} to {across}"
+    if joint.saw_line_mm is not None and joint.spec.lid is not None:
+        lines.append(
+            item(
+                f"lid sawn off after the glue-up, {both(joint.saw_line_mm)} from the face edge: between the dotted lines "
+                f"{both(joint.spec.lid.lost_mm)} go to kerf and planing"
+            )
+        )
     lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
     return tuple(lines)
 

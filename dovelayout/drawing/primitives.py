@@ -17,6 +17,7 @@ class Role(StrEnum):
     OUTLINE = "outline"
     HATCH = "hatch"
     GROOVE = "groove"
+    SAW = "saw"
     MATCH = "match"
     BAR = "bar"
     MARK = "mark"
@@ -38,6 +39,7 @@ PENS: dict[Role, Pen] = {
     Role.OUTLINE: Pen(0.1, (1.2, 1.2)),
     Role.HATCH: Pen(0.1),
     Role.GROOVE: Pen(0.13, (2.0, 1.0)),
+    Role.SAW: Pen(0.13, (0.6, 0.8)),
     Role.MATCH: Pen(0.13, (8.0, 1.5, 1.5, 1.5)),
     Role.BAR: Pen(0.18),
     Role.MARK: Pen(0.3),

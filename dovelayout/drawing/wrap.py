@@ -131,6 +131,9 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
     ]
     if faces.groove is not None:
         strokes.append(Lines(role=Role.GROOVE, segments=tuple(_groove_lines(faces, far[FaceName.INSIDE]))))
+    if faces.saw_lines_mm:
+        across = tuple((u_min, x_mm, u_max, x_mm) for x_mm in faces.saw_lines_mm)
+        strokes.append(Lines(role=Role.SAW, segments=across))
     waste = [_unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
     return Template(
         faces=faces,

@@ -12,11 +12,14 @@ from typing import Any
 from pydantic import BaseModel, ValidationError
 
 from dovelayout.casework.box import box_corners
+from dovelayout.casework.divider import Divider
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
+from dovelayout.job.dividers import read_dividers
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Rings
 from dovelayout.joints.corner import CornerJoint, CornerSpec
+from dovelayout.joints.lid import LidCut
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import KERF_MM, Spacing, Span
 from dovelayout.paper import Paper, paper
@@ -40,6 +43,7 @@ class Job:
     boards: tuple[Board, ...]
     joints: tuple[CornerJoint, ...]
     source: str
+    dividers: tuple[Divider, ...] = ()
 
 
 def read_job(path: Path) -> Job:
@@ -192,8 +196,15 @@ class _Loader:
     def job(self) -> Job:
         boards = self._boards()
         joints = tuple(self._joints(boards))
-        if not joints:
-            raise self._error("", "there is nothing to lay out", "add a [[corner]] or a [[box]]")
+        dividers = tuple(
+            read_dividers(
+                self._table.divider,
+                end_of=lambda text, place: self._end(text, boards, place),
+                error=self._error,
+            )
+        )
+        if not joints and not dividers:
+            raise self._error("", "there is nothing to lay out", "add a [[corner]], a [[box]] or a [[divider]]")
         return Job(
             title=self._table.title or self._stem,
             unit=self._unit,
@@ -202,6 +213,7 @@ class _Loader:
             boards=tuple(boards.values()),
             joints=joints,
             source=self._source,
+            dividers=dividers,
         )
 
     def _shop(self) -> Shop:
@@ -384,6 +396,7 @@ class _Loader:
             proud_pins_mm=layout.proud.pins,
             groove=self._groove(layout, tails.board, place),
             lap_mm=layout.lap,
+            lid=self._lid(layout),
             origin=origin,
         )
         try:
@@ -391,6 +404,11 @@ class _Loader:
         except LayoutError as error:
             problem, _, remedy = str(error).partition("; ")
             raise self._error(place, problem, remedy) from None
+
+    def _lid(self, layout: LayoutTable) -> LidCut | None:
+        if layout.lid is None:
+            return None
+        return LidCut(at_mm=layout.lid.at, kerf_mm=layout.lid.kerf, clean_up_mm=layout.lid.clean_up)
 
     def _pin_mm(self, layout: LayoutTable) -> float | None:
         """The pins' narrow width: the saw's kerf where kerf pins are asked for and nothing else is said."""

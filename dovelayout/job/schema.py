@@ -5,89 +5,38 @@ Bare numbers are in the job's `units`; a string may carry its own unit. Unknown 
 
 from __future__ import annotations
 
-import math
-from collections.abc import Callable
-from datetime import date, datetime, time
 from typing import Annotated, Any, Literal
 
 from pydantic import (
-    AfterValidator,
-    BaseModel,
     BeforeValidator,
-    ConfigDict,
     Field,
     ValidationInfo,
     field_validator,
     model_validator,
 )
 
-from dovelayout.errors import DovelayoutError
+from dovelayout.job.divider_table import BitTable, DividerTable
+from dovelayout.job.fields import (
+    Across,
+    Celsius,
+    Count,
+    EndName,
+    Long,
+    Name,
+    Number,
+    Place,
+    Proud,
+    Ratio,
+    Small,
+    Table,
+    Thick,
+    length_between,
+)
 from dovelayout.joints import KINDS
-from dovelayout.units import Unit, length_mm, parse_slope, parse_temperature
 
 MOST_BOARDS = 500
 MOST_CORNERS = 1000
 MOST_TAILS_AT = 200
-
-LEAST_LENGTH_MM = 0.01
-
-
-def _length(low_mm: float, high_mm: float) -> Callable[[Any, ValidationInfo], float]:
-    def read(value: Any, info: ValidationInfo) -> float:
-        if isinstance(value, bool) or not isinstance(value, int | float | str):
-            raise ValueError(f'a length is wanted, such as 19 or "3/4 in", not {_kind(value)}')
-        context = info.context or {}
-        unit = context.get("unit", Unit.MM)
-        try:
-            got_mm = float(length_mm(value, unit=unit))
-        except DovelayoutError as error:
-            raise ValueError(str(error)) from None
-        if not low_mm <= got_mm <= high_mm:
-            raise ValueError(f"{value!r} is {got_mm:g} mm; {low_mm:g} to {high_mm:g} mm would be right")
-        return got_mm
-
-    return read
-
-
-def _kind(value: Any) -> str:
-    names = {
-        bool: "true or false",
-        list: "a list",
-        dict: "a table",
-        str: "a text",
-        int: "a number",
-        float: "a number",
-        date: "a date",
-        time: "a time",
-        datetime: "a date and time",
-    }
-    return names.get(type(value), type(value).__name__)
-
-
-def _ratio(value: Any) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f'a slope is wanted, such as "1:7" or "8 deg", not {_kind(value)}')
-    try:
-        return parse_slope(value)
-    except DovelayoutError as error:
-        raise ValueError(str(error)) from None
-
-
-def _temperature(value: Any) -> float:
-    if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f'a temperature is wanted, such as 20 or "68 F", not {_kind(value)}')
-    try:
-        return parse_temperature(value)
-    except DovelayoutError as error:
-        raise ValueError(str(error)) from None
-
-
-def _plain_number(value: Any) -> Any:
-    if isinstance(value, bool) or (isinstance(value, float) and not math.isfinite(value)):
-        raise ValueError(f"a number is wanted, not {_kind(value) if isinstance(value, bool) else value}")
-    if isinstance(value, str):
-        raise ValueError(f"a plain number is wanted, not the text {value!r}")
-    return value
 
 
 def _pair(value: Any) -> Any:
@@ -97,36 +46,10 @@ def _pair(value: Any) -> Any:
     return value
 
 
-def _seen(value: str) -> str:
-    if not any(ch.isprintable() and not ch.isspace() for ch in value):
-        raise ValueError(f"{value!r} prints as nothing; write a letter or a number")
-    return value
-
-
 def _joint(value: Any) -> Any:
     if not isinstance(value, str) or value not in KINDS:
         raise ValueError(f"joint {value!r} is not known; known: {', '.join(sorted(KINDS))}")
     return value
-
-
-Across = Annotated[float, BeforeValidator(_length(LEAST_LENGTH_MM, 5000.0))]
-Place = Annotated[float, BeforeValidator(_length(0.0, 5000.0))]
-Long = Annotated[float, BeforeValidator(_length(1.0, 20000.0))]
-Thick = Annotated[float, BeforeValidator(_length(0.5, 300.0))]
-Proud = Annotated[float, BeforeValidator(_length(-10.0, 10.0))]
-Small = Annotated[float, BeforeValidator(_length(0.0, 50.0))]
-Ratio = Annotated[float, BeforeValidator(_ratio)]
-Celsius = Annotated[float, BeforeValidator(_temperature)]
-Number = Annotated[float, BeforeValidator(_plain_number)]
-Count = Annotated[int, BeforeValidator(_plain_number), Field(strict=True)]
-Name = Annotated[str, Field(strict=True, min_length=1, max_length=60), AfterValidator(_seen)]
-EndName = Annotated[str, Field(strict=True, min_length=1, max_length=60 + len(".right"))]
-
-
-class Table(BaseModel):
-    """A table of the job; keys it doesn't know are errors."""
-
-    model_config = ConfigDict(extra="forbid", frozen=True)
 
 
 class ShopTable(Table):
@@ -155,7 +78,7 @@ class PaperTable(Table):
     """[paper]"""
 
     size: Annotated[str, Field(strict=True, max_length=20)] = "A4"
-    margin: Annotated[float, BeforeValidator(_length(0.0, 40.0))] = 8.0
+    margin: Annotated[float, BeforeValidator(length_between(0.0, 40.0))] = 8.0
 
 
 class BoardTable(Table):
@@ -196,6 +119,14 @@ class GrooveTable(Table):
     ploughed: Literal["before", "after"] = "before"
 
 
+class LidTable(Table):
+    """lid = { at = ..., kerf = ..., clean_up = ... }"""
+
+    at: Place
+    kerf: Small = 1.0
+    clean_up: Small = 1.0
+
+
 class ProudTable(Table):
     """proud = { tails = ..., pins = ... }"""
 
@@ -206,7 +137,7 @@ class ProudTable(Table):
 def _proud(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, dict):
         return value
-    both = _length(-10.0, 10.0)(value, info)
+    both = length_between(-10.0, 10.0)(value, info)
     # already mm: handed on whole, so that it is not read as inches a second time
     return ProudTable.model_construct(tails=both, pins=both)
 
@@ -225,6 +156,7 @@ class LayoutTable(Table):
     covers: tuple[Place, Place] | None = None
     proud: Annotated[ProudTable, BeforeValidator(_proud)] = ProudTable()
     groove: GrooveTable | None = None
+    lid: LidTable | None = None
 
     @model_validator(mode="after")
     def _one_way_to_lay_out(self) -> LayoutTable:
@@ -263,6 +195,7 @@ class JobTable(Table):
     board: tuple[BoardTable, ...] = Field(default=(), max_length=MOST_BOARDS)
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
     box: tuple[BoxTable, ...] = Field(default=(), max_length=MOST_CORNERS // 4)
+    divider: tuple[DividerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
 
 
 TABLES: dict[str, type[Table]] = {
@@ -272,6 +205,9 @@ TABLES: dict[str, type[Table]] = {
     "board": BoardTable,
     "corner": CornerTable,
     "box": BoxTable,
+    "divider": DividerTable,
+    "bit": BitTable,
     "groove": GrooveTable,
+    "lid": LidTable,
     "proud": ProudTable,
 }

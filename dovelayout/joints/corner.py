@@ -19,6 +19,7 @@ from typing import Any, ClassVar, Self
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Board, BoardEnd, Groove
 from dovelayout.joints.face import EndFaces
+from dovelayout.joints.lid import LidCut, line_through, parted
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import (
     MOST_TAILS,
@@ -58,6 +59,7 @@ class CornerSpec:
     proud_pins_mm: float = 0.0
     groove: Groove | None = None
     lap_mm: float | None = None
+    lid: LidCut | None = None
     origin: tuple[str, str] = ("corner", "")
 
 
@@ -138,6 +140,7 @@ class CornerJoint(ABC):
     pin_offset_mm: float  # the pin board's face edge in the tail board's x
     tails: tuple[Tail, ...]
     pins: tuple[Pin, ...]
+    saw_line_mm: float | None = None  # where a lid is sawn off
     proposed: dict[str, float] = field(default_factory=dict)
 
     kind: ClassVar[str] = ""
@@ -197,13 +200,21 @@ class CornerJoint(ABC):
         cls.check_spec(spec)
         covers, pin_offset_mm = _place(spec)
         flare_mm = spec.slope.flare_mm(tail_depth_mm(spec))
-        spans, proposed = _spans(spec, covers, flare_mm)
+        spans, saw_line_mm, proposed = _spans(spec, covers, flare_mm)
         tails = _tails(spans, covers, flare_mm)
         pins = _pins(tails, covers)
         if not pins:
             raise LayoutError("one tail across the whole joint leaves no pin; give it half pins, or more tails")
         _check_proud(spec, tails, pins)
-        return cls(spec=spec, covers=covers, pin_offset_mm=pin_offset_mm, tails=tails, pins=pins, proposed=proposed)
+        return cls(
+            spec=spec,
+            covers=covers,
+            pin_offset_mm=pin_offset_mm,
+            tails=tails,
+            pins=pins,
+            saw_line_mm=saw_line_mm,
+            proposed=proposed,
+        )
 
     @classmethod
     @abstractmethod
@@ -242,10 +253,14 @@ def _place(spec: CornerSpec) -> tuple[Span, float]:
     )
 
 
-def _spans(spec: CornerSpec, covers: Span, flare_mm: float) -> tuple[tuple[Span, ...], dict[str, float]]:
+def _spans(spec: CornerSpec, covers: Span, flare_mm: float) -> tuple[tuple[Span, ...], float | None, dict[str, float]]:
+    """Spans of the tails, the saw line of a lid, and what was proposed."""
     if spec.tails_at is not None:
         _check_explicit(spec.tails_at, covers, flare_mm)
-        return spec.tails_at, {}
+        return spec.tails_at, None if spec.lid is None else line_through(spec.tails_at, spec.lid), {}
+    room = covers
+    if spec.lid is not None:
+        room = Span(covers.start_mm, covers.end_mm - spec.lid.lost_mm)
     proposed: dict[str, float] = {}
     thinner_mm = min(spec.tails.board.thickness_mm, spec.pins.board.thickness_mm)
     pin_mm = spec.pin_mm
@@ -257,7 +272,7 @@ def _spans(spec: CornerSpec, covers: Span, flare_mm: float) -> tuple[tuple[Span,
     count = spec.tail_count
     if count is None:
         count = proposed_count(
-            room_mm=covers.width_mm,
+            room_mm=room.width_mm,
             pin_mm=pin_mm,
             half_pin_mm=half_pin_mm,
             spacing=spec.spacing,
@@ -266,14 +281,17 @@ def _spans(spec: CornerSpec, covers: Span, flare_mm: float) -> tuple[tuple[Span,
         )
         proposed["tail_count"] = count
     spans = lay_out_tails(
-        over=covers,
+        over=room,
         count=count,
         pin_mm=pin_mm,
         half_pin_mm=half_pin_mm,
         spacing=spec.spacing,
         flare_mm=flare_mm,
     )
-    return spans, proposed
+    if spec.lid is None:
+        return spans, None, proposed
+    parted_spans, saw_line_mm = parted(spans, spec.lid)
+    return parted_spans, saw_line_mm, proposed
 
 
 def _check_explicit(spans: tuple[Span, ...], covers: Span, flare_mm: float) -> None:

@@ -66,7 +66,8 @@ class EndFaces:
 
     `baseline_mm` is the gauge setting for this board: from its end to the baseline. `proud_mm` of it stands proud of
     the mate's face. `cut_places_mm` are places along the width where a template may be parted between two sheets:
-    middles of tails, and plain stretches, never a pin or a cheek. `outside_is_blank`: nothing is cut on the outside
+    middles of tails, and plain stretches, never a pin or a cheek. `saw_lines_mm`: both sides
+    of the saw's way where a lid is cut off. `outside_is_blank`: nothing is cut on the outside
     face. `end_gauge_mm` is a second gauge setting, from the inside face across the end grain (None: there is none).
     """
 
@@ -79,6 +80,7 @@ class EndFaces:
     inside: Face
     groove: Groove | None
     cut_places_mm: tuple[float, ...]
+    saw_lines_mm: tuple[float, ...] = ()
     outside_is_blank: bool = False
     end_gauge_mm: float | None = None
 

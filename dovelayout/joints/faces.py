@@ -97,6 +97,7 @@ def tail_end(joint: CornerJoint) -> EndFaces:
         inside=face(FaceName.INSIDE, width_mm=board.width_mm, depth_mm=baseline_mm, near=at_end, far=necks),
         groove=spec.groove,
         cut_places_mm=cut_places(joint, offset_mm=0.0, width_mm=board.width_mm),
+        saw_lines_mm=saw_lines(joint, offset_mm=0.0),
     )
 
 
@@ -149,3 +150,11 @@ def cut_places(joint: CornerJoint, *, offset_mm: float, width_mm: float) -> tupl
         steps = int((stretch.width_mm - _CLEAR_OF_ENDS_MM) // 20)
         places.extend(stretch.start_mm + 20 * step for step in range(1, steps + 1))
     return tuple(sorted(place for place in places if 0 < place < width_mm))
+
+
+def saw_lines(joint: CornerJoint, *, offset_mm: float) -> tuple[float, ...]:
+    """Both sides of what is lost where a lid is sawn off, in a board's own x; empty without a lid."""
+    if joint.saw_line_mm is None or joint.spec.lid is None:
+        return ()
+    half_mm, at_mm = joint.spec.lid.lost_mm / 2, joint.saw_line_mm - offset_mm
+    return (at_mm - half_mm, at_mm + half_mm)

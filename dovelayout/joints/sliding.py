@@ -288,7 +288,7 @@ def _check_depth(spec: SlidingSpec) -> None:
         )
     if spec.slip_mm < 0 or spec.clearance_mm < 0:
         raise LayoutError("a slip or a clearance below 0 would drive the key into the host; 0 is a joint without room")
-    if spec.depth_mm - spec.slip_mm < LEAST_DEPTH_MM:
+    if spec.depth_mm - spec.slip_mm < LEAST_DEPTH_MM - _EDGE_MM:
         raise LayoutError(
             f"a housing {spec.depth_mm:g} mm deep leaves a tongue of {spec.depth_mm - spec.slip_mm:g} mm; "
             f"{LEAST_DEPTH_MM + spec.slip_mm:g} mm would be the least"

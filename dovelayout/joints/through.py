@@ -8,7 +8,7 @@ from typing import ClassVar
 from dovelayout.errors import LayoutError
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.face import EndFaces, FaceName, Part
-from dovelayout.joints.faces import cut_places, face, own_groove, pin_inside, pin_rows, tail_end
+from dovelayout.joints.faces import cut_places, face, own_groove, pin_inside, pin_rows, saw_lines, tail_end
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -43,6 +43,7 @@ class ThroughJoint(CornerJoint):
             inside=pin_inside(self, baseline_mm),
             groove=own_groove(spec.groove, self.pin_offset_mm, width_mm),
             cut_places_mm=cut_places(self, offset_mm=self.pin_offset_mm, width_mm=width_mm),
+            saw_lines_mm=saw_lines(self, offset_mm=self.pin_offset_mm),
         )
 
 

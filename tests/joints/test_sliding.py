@@ -56,7 +56,9 @@ def test_eight_degrees_unless_said() -> None:
 
 
 @pytest.mark.parametrize(("sloped", "lower", "upper"), [(Sloped.LOWER, 1.0, 0.0), (Sloped.UPPER, 0.0, 1.0)])
-def test_barefaced_joint_leans_on_one_side_and_is_flush_on_the_other(sloped: Sloped, lower: float, upper: float) -> None:
+def test_barefaced_joint_leans_on_one_side_and_is_flush_on_the_other(
+    sloped: Sloped, lower: float, upper: float
+) -> None:
     bare = joint(sloped=sloped, slope=Slope(5), depth_mm=5, slip_mm=0)
     neck, floor = bare.neck_at(0), bare.floor_at(0)
     assert neck.start_mm - floor.start_mm == pytest.approx(lower)

@@ -1,0 +1,104 @@
+"""The kinds of value that may stand in a job file, and how each is read: shared by all tables.
+
+Bare lengths are in the job's `units`; a string may carry its own unit. Errors are in the maker's terms.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+from datetime import date, datetime, time
+from typing import Annotated, Any
+
+from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
+
+from dovelayout.errors import DovelayoutError
+from dovelayout.units import Unit, length_mm, parse_slope, parse_temperature
+
+LEAST_LENGTH_MM = 0.01
+
+
+def length_between(low_mm: float, high_mm: float) -> Callable[[Any, ValidationInfo], float]:
+    """A validator for a length as typed, within limits; what it gives is mm."""
+
+    def read(value: Any, info: ValidationInfo) -> float:
+        if isinstance(value, bool) or not isinstance(value, int | float | str):
+            raise ValueError(f'a length is wanted, such as 19 or "3/4 in", not {_kind(value)}')
+        context = info.context or {}
+        unit = context.get("unit", Unit.MM)
+        try:
+            got_mm = float(length_mm(value, unit=unit))
+        except DovelayoutError as error:
+            raise ValueError(str(error)) from None
+        if not low_mm <= got_mm <= high_mm:
+            raise ValueError(f"{value!r} is {got_mm:g} mm; {low_mm:g} to {high_mm:g} mm would be right")
+        return got_mm
+
+    return read
+
+
+def _kind(value: Any) -> str:
+    names = {
+        bool: "true or false",
+        list: "a list",
+        dict: "a table",
+        str: "a text",
+        int: "a number",
+        float: "a number",
+        date: "a date",
+        time: "a time",
+        datetime: "a date and time",
+    }
+    return names.get(type(value), type(value).__name__)
+
+
+def _ratio(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise ValueError(f'a slope is wanted, such as "1:7" or "8 deg", not {_kind(value)}')
+    try:
+        return parse_slope(value)
+    except DovelayoutError as error:
+        raise ValueError(str(error)) from None
+
+
+def _temperature(value: Any) -> float:
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise ValueError(f'a temperature is wanted, such as 20 or "68 F", not {_kind(value)}')
+    try:
+        return parse_temperature(value)
+    except DovelayoutError as error:
+        raise ValueError(str(error)) from None
+
+
+def _plain_number(value: Any) -> Any:
+    if isinstance(value, bool) or (isinstance(value, float) and not math.isfinite(value)):
+        raise ValueError(f"a number is wanted, not {_kind(value) if isinstance(value, bool) else value}")
+    if isinstance(value, str):
+        raise ValueError(f"a plain number is wanted, not the text {value!r}")
+    return value
+
+
+def _seen(value: str) -> str:
+    if not any(ch.isprintable() and not ch.isspace() for ch in value):
+        raise ValueError(f"{value!r} prints as nothing; write a letter or a number")
+    return value
+
+
+Across = Annotated[float, BeforeValidator(length_between(LEAST_LENGTH_MM, 5000.0))]
+Place = Annotated[float, BeforeValidator(length_between(0.0, 5000.0))]
+Long = Annotated[float, BeforeValidator(length_between(1.0, 20000.0))]
+Thick = Annotated[float, BeforeValidator(length_between(0.5, 300.0))]
+Proud = Annotated[float, BeforeValidator(length_between(-10.0, 10.0))]
+Small = Annotated[float, BeforeValidator(length_between(0.0, 50.0))]
+Ratio = Annotated[float, BeforeValidator(_ratio)]
+Celsius = Annotated[float, BeforeValidator(_temperature)]
+Number = Annotated[float, BeforeValidator(_plain_number)]
+Count = Annotated[int, BeforeValidator(_plain_number), Field(strict=True)]
+Name = Annotated[str, Field(strict=True, min_length=1, max_length=60), AfterValidator(_seen)]
+EndName = Annotated[str, Field(strict=True, min_length=1, max_length=60 + len(".right"))]
+
+
+class Table(BaseModel):
+    """A table of the job; keys it doesn't know are errors."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
