@@ -38,7 +38,9 @@ def divider_json(divider: Divider, findings: Sequence[Finding]) -> dict[str, Any
         "glue_zone_mm": _mm(divider.glue_zone_mm),
         "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
         "sloped": joint.spec.sloped.value,
-        "taper": None if joint.spec.taper_ratio is None else {"ratio": joint.spec.taper_ratio, "on": joint.taper_on.value},
+        "taper": None
+        if joint.spec.taper_ratio is None
+        else {"ratio": joint.spec.taper_ratio, "on": joint.taper_on.value},
         "router": _router_json(joint),
         "housings": [_housing_json(one) for one in divider.joints],
         "findings": findings_json(findings),
@@ -77,12 +79,12 @@ def _router_json(joint: SlidingJoint) -> dict[str, Any] | None:
     }
 
 
-COLUMNS = ("", "slides into", "at", "housing", "length", "bevel", "taper")
+COLUMNS = ("", "slides into", "at", "housing", "tongue", "bevel", "taper")
 
 
 def divider_rows(dividers: Sequence[Divider], unit: Unit) -> list[tuple[str, ...]]:
     """A row for each divider, under `COLUMNS`."""
-    rows = []
+    rows: list[tuple[str, ...]] = []
     for divider in dividers:
         joint = divider.joint
         ratio = joint.spec.taper_ratio
@@ -92,7 +94,7 @@ def divider_rows(dividers: Sequence[Divider], unit: Unit) -> list[tuple[str, ...
                 " and ".join(one.spec.host.label for one in divider.joints),
                 format_both(joint.spec.at_mm, unit=unit),
                 f"{format_both(joint.depth_mm, unit=unit)} deep",
-                format_both(joint.length_mm, unit=unit),
+                f"{format_both(joint.length_mm, unit=unit)} long",
                 format_slope(joint.slope.ratio),
                 "none" if ratio is None else f"1:{ratio:g}, {joint.taper_on.value}",
             )

@@ -78,6 +78,8 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
         stands = "proud" if faces.proud_mm > 0 else "shy"
         proud = f"({abs(faces.proud_mm):g} mm {stands} of its mate)"
     blank = "nothing is cut on this face" if faces.outside_is_blank else ""
+    if faces.lip is not None:
+        blank = f"lip {faces.lip.overhang_mm:g} mm, fold inward"
     rows = [
         f"{faces.part.value.upper()} on {faces.end.label}",
         blank,
@@ -138,6 +140,7 @@ def _section(faces: EndFaces, style: Style) -> Section | None:
         return None
     thickness_mm = faces.end.board.thickness_mm
     return socket_section(
+        lip=faces.lip,
         thickness_mm=thickness_mm,
         lap_mm=thickness_mm - faces.end_gauge_mm,
         socket_mm=faces.baseline_mm,
@@ -300,7 +303,16 @@ def _socket_lines(pins: EndFaces, both: Callable[[float], str]) -> tuple[Line, .
     if pins.end_gauge_mm is None:
         return ()
     lap_mm = pins.end.board.thickness_mm - pins.end_gauge_mm
+    lipped: tuple[Line, ...] = ()
+    if pins.lip is not None:
+        lipped = (
+            item(
+                f"lip {both(pins.lip.overhang_mm)} long, {both(pins.lip.thickness_mm)} thick: cut the rebate first; the "
+                "sockets are measured from its shoulder, and the side stands that much in from the front's end"
+            ),
+        )
     return (
+        *lipped,
         item(
             f"sockets {both(pins.end_gauge_mm)} deep, lap {both(lap_mm)}: gauge the pin board's end from its inside face. "
             "Keep two gauges, one for each setting"

@@ -8,6 +8,7 @@ from shapely import box
 
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.primitives import Item, Lines, Role, Segment, Text
+from dovelayout.joints.board import Lip
 
 BEYOND_MM = 14.0  # of the board, shown behind the socket
 WORDS_MM = 78.0  # room for the words beside it
@@ -27,7 +28,13 @@ class Section:
 
 
 def socket_section(
-    *, thickness_mm: float, lap_mm: float, socket_mm: float, inside_gauge: str, end_gauge: str
+    *,
+    thickness_mm: float,
+    lap_mm: float,
+    socket_mm: float,
+    inside_gauge: str,
+    end_gauge: str,
+    lip: Lip | None = None,
 ) -> Section:
     """Section along the pin board: its outside (show) face below, its end to the right, the socket hatched as waste.
 
@@ -35,9 +42,10 @@ def socket_section(
     """
     end_x = BEYOND_MM + socket_mm
     base_x = BEYOND_MM
+    tip_x = end_x + (0.0 if lip is None else lip.overhang_mm)
     outline: tuple[Segment, ...] = (
-        (0.0, 0.0, end_x, 0.0),
-        (end_x, 0.0, end_x, lap_mm),
+        (0.0, 0.0, tip_x, 0.0),
+        *_end(end_x, lap_mm, lip),
         (end_x, lap_mm, base_x, lap_mm),
         (base_x, lap_mm, base_x, thickness_mm),
         (base_x, thickness_mm, 0.0, thickness_mm),
@@ -53,7 +61,7 @@ def socket_section(
     height_mm = max(thickness_mm, len(rows) * ROW_MM) + 2.0
     words = tuple(
         Text(
-            x_mm=end_x + 5.0,
+            x_mm=tip_x + 5.0,
             y_mm=height_mm - 1.5 - SIZE_MM * 0.8 - row * ROW_MM,
             text=text,
             size_mm=SIZE_MM,
@@ -70,6 +78,18 @@ def socket_section(
             *((Lines(role=Role.GROOVE, segments=tuple(falling)),) if falling else ()),
             *words,
         ),
-        width_mm=end_x + 5.0 + WORDS_MM,
+        width_mm=tip_x + 5.0 + WORDS_MM,
         height_mm=height_mm,
+    )
+
+
+def _end(end_x: float, lap_mm: float, lip: Lip | None) -> tuple[Segment, ...]:
+    """The board's end up to the socket's floor: straight, or with a lip that reaches beyond it."""
+    if lip is None:
+        return ((end_x, 0.0, end_x, lap_mm),)
+    tip_x = end_x + lip.overhang_mm
+    return (
+        (tip_x, 0.0, tip_x, lip.thickness_mm),
+        (tip_x, lip.thickness_mm, end_x, lip.thickness_mm),
+        (end_x, lip.thickness_mm, end_x, lap_mm),
     )

@@ -78,14 +78,16 @@ class Template:
 
 def across_mm(faces: EndFaces, skirts: Skirts) -> float:
     """Extent of a template across the folds, before it is drawn."""
-    return 2 * faces.baseline_mm + faces.end.board.thickness_mm + skirts.outside_mm + skirts.inside_mm
+    first_skirt_mm = skirts.outside_mm if faces.lip is None else 0.0
+    return faces.first_mm + faces.band_mm + faces.baseline_mm + first_skirt_mm + skirts.inside_mm
 
 
 def unfold(faces: EndFaces, face: FaceName, x_mm: float, other_mm: float) -> tuple[float, float]:
     """Template (u, v) of a point (x, y) on a face or (x, z) on the end grain."""
-    thickness_mm = faces.end.board.thickness_mm
+    thickness_mm = faces.band_mm
     u_mm = {
         FaceName.OUTSIDE: -other_mm,
+        FaceName.LIP: -other_mm,
         FaceName.END: other_mm,
         FaceName.INSIDE: thickness_mm + other_mm,
     }[face]
@@ -100,7 +102,7 @@ def _unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
 
 def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -> Template:
     """The template of one board end: knife lines, folds, baselines, outline, groove, hatched waste."""
-    width_mm, thickness_mm = faces.end.board.width_mm, faces.end.board.thickness_mm
+    width_mm, thickness_mm = faces.end.board.width_mm, faces.band_mm
 
     def line(face: FaceName, x1: float, other1: float, x2: float, other2: float) -> Segment:
         return (*unfold(faces, face, x1, other1), *unfold(faces, face, x2, other2))
@@ -112,7 +114,7 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
         for face in ((FaceName.INSIDE,) if faces.outside_is_blank else (FaceName.OUTSIDE, FaceName.INSIDE))
     )
     far = {
-        FaceName.OUTSIDE: faces.baseline_mm + skirts.outside_mm,
+        FaceName.OUTSIDE: faces.first_mm + (skirts.outside_mm if faces.lip is None else 0.0),
         FaceName.INSIDE: faces.baseline_mm + skirts.inside_mm,
     }
     u_a, u_b = (unfold(faces, face, 0.0, far_mm)[0] for face, far_mm in far.items())
@@ -149,7 +151,7 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
 
 def _groove_lines(faces: EndFaces, far_mm: float) -> Iterator[Segment]:
     """The groove's two sides down the inside face and its section in the end grain."""
-    groove, thickness_mm = faces.groove, faces.end.board.thickness_mm
+    groove, thickness_mm = faces.groove, faces.band_mm
     if groove is None:
         return
     floor_mm = thickness_mm - groove.depth_mm
@@ -297,10 +299,12 @@ def _number(polygon: Polygon, label: str, tile: Tile, obstacles: shapely.STRtree
 def _captions(template: Template, tile: Tile, obstacles: shapely.STRtree) -> Iterator[Text]:
     faces = template.faces
     near_mm = faces.baseline_mm
-    for face, skirt_mm, rows in (
-        (FaceName.OUTSIDE, template.skirts.outside_mm, template.caption.outside),
-        (FaceName.INSIDE, template.skirts.inside_mm, template.caption.inside),
-    ):
+    columns = [(FaceName.INSIDE, template.skirts.inside_mm, template.caption.inside)]
+    if faces.lip is None:
+        columns.insert(0, (FaceName.OUTSIDE, template.skirts.outside_mm, template.caption.outside))
+    else:  # the lip has no room for words: the inside face says it all
+        columns = [(FaceName.INSIDE, template.skirts.inside_mm, template.caption.outside)]
+    for face, skirt_mm, rows in columns:
         u_a = unfold(faces, face, 0.0, near_mm)[0]
         u_b = unfold(faces, face, 0.0, near_mm + skirt_mm)[0]
         column = Span(min(u_a, u_b) + 1.5, max(u_a, u_b) - 1.5)

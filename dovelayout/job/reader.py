@@ -17,7 +17,7 @@ from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.dividers import read_dividers
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.joints import KINDS
-from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Rings
+from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Lip, Rings
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.lid import LidCut
 from dovelayout.joints.slope import Slope
@@ -397,6 +397,7 @@ class _Loader:
             groove=self._groove(layout, tails.board, place),
             lap_mm=layout.lap,
             lid=self._lid(layout),
+            lip=self._lip(layout),
             origin=origin,
         )
         try:
@@ -404,6 +405,11 @@ class _Loader:
         except LayoutError as error:
             problem, _, remedy = str(error).partition("; ")
             raise self._error(place, problem, remedy) from None
+
+    def _lip(self, layout: LayoutTable) -> Lip | None:
+        if layout.lip is None:
+            return None
+        return Lip(overhang_mm=layout.lip.overhang, thickness_mm=layout.lip.thickness)
 
     def _lid(self, layout: LayoutTable) -> LidCut | None:
         if layout.lid is None:

@@ -119,6 +119,13 @@ class GrooveTable(Table):
     ploughed: Literal["before", "after"] = "before"
 
 
+class LipTable(Table):
+    """lip = { overhang = ..., thickness = ... }"""
+
+    overhang: Across
+    thickness: Thick
+
+
 class LidTable(Table):
     """lid = { at = ..., kerf = ..., clean_up = ... }"""
 
@@ -157,6 +164,7 @@ class LayoutTable(Table):
     proud: Annotated[ProudTable, BeforeValidator(_proud)] = ProudTable()
     groove: GrooveTable | None = None
     lid: LidTable | None = None
+    lip: LipTable | None = None
 
     @model_validator(mode="after")
     def _one_way_to_lay_out(self) -> LayoutTable:
@@ -209,5 +217,6 @@ TABLES: dict[str, type[Table]] = {
     "bit": BitTable,
     "groove": GrooveTable,
     "lid": LidTable,
+    "lip": LipTable,
     "proud": ProudTable,
 }

@@ -83,6 +83,14 @@ class BoardEnd:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Lip:
+    """What a rebate on the inside of a front's end leaves: a lip that reaches `overhang_mm` past the drawer's side."""
+
+    overhang_mm: float
+    thickness_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Groove:
     """A groove along the inside face of both boards of a corner, for a bottom or a panel.
 

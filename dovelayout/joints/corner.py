@@ -17,7 +17,7 @@ from dataclasses import dataclass, field, replace
 from typing import Any, ClassVar, Self
 
 from dovelayout.errors import LayoutError
-from dovelayout.joints.board import Board, BoardEnd, Groove
+from dovelayout.joints.board import Board, BoardEnd, Groove, Lip
 from dovelayout.joints.face import EndFaces
 from dovelayout.joints.lid import LidCut, line_through, parted
 from dovelayout.joints.slope import Slope
@@ -41,7 +41,8 @@ class CornerSpec:
 
     `covers` is the stretch of the tail board's width that the joint takes (None: all that the boards share), in the
     tail board's x. `tails_at` are spans of the tails at their ends (d = 0); they replace count, pins and spacing.
-    `lap_mm` is what a half-blind joint leaves of the pin board over the ends of the tails. `origin` says where in the
+    `lap_mm` is what a half-blind joint leaves of the pin board over the ends of the tails, `lip` the rebated lip of a
+    drawer front. `origin` says where in the
     job the corner was written: (table, name).
     """
 
@@ -59,6 +60,7 @@ class CornerSpec:
     proud_pins_mm: float = 0.0
     groove: Groove | None = None
     lap_mm: float | None = None
+    lip: Lip | None = None
     lid: LidCut | None = None
     origin: tuple[str, str] = ("corner", "")
 

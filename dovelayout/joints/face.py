@@ -12,16 +12,18 @@ from enum import StrEnum
 
 from shapely import Polygon
 
-from dovelayout.joints.board import BoardEnd, Groove
+from dovelayout.joints.board import BoardEnd, Groove, Lip
 
 Point = tuple[float, float]
 Segment = tuple[Point, Point]
 
 
 class FaceName(StrEnum):
-    """The faces a template covers, in the order it folds over them."""
+    """The faces a template covers: outside, end, inside in the order it folds over them; on a rebated front the inner
+    side of its lip takes the place of the outside face."""
 
     OUTSIDE = "outside"
+    LIP = "lip"
     END = "end"
     INSIDE = "inside"
 
@@ -66,9 +68,10 @@ class EndFaces:
 
     `baseline_mm` is the gauge setting for this board: from its end to the baseline. `proud_mm` of it stands proud of
     the mate's face. `cut_places_mm` are places along the width where a template may be parted between two sheets:
-    middles of tails, and plain stretches, never a pin or a cheek. `saw_lines_mm`: both sides
-    of the saw's way where a lid is cut off. `outside_is_blank`: nothing is cut on the outside
-    face. `end_gauge_mm` is a second gauge setting, from the inside face across the end grain (None: there is none).
+    middles of tails, and plain stretches, never a pin or a cheek. `saw_lines_mm`: both sides of the saw's way where a
+    lid is cut off. `outside_is_blank`: nothing is cut on the outside face. `end_gauge_mm` is a second gauge setting,
+    from the inside face across the end grain (None: there is none). With a `lip` the end grain is that of the
+    rebate's shoulder, its z counted from the lip, and `outside` is the lip's inner side.
     """
 
     end: BoardEnd
@@ -83,6 +86,17 @@ class EndFaces:
     saw_lines_mm: tuple[float, ...] = ()
     outside_is_blank: bool = False
     end_gauge_mm: float | None = None
+    lip: Lip | None = None
+
+    @property
+    def band_mm(self) -> float:
+        """Height of the end grain that the template covers: the thickness, or the rebate's shoulder under a lip."""
+        return self.end.board.thickness_mm - (0.0 if self.lip is None else self.lip.thickness_mm)
+
+    @property
+    def first_mm(self) -> float:
+        """How far the first face is covered: to the baseline, or to the end of the lip."""
+        return self.baseline_mm if self.lip is None else self.lip.overhang_mm
 
     @property
     def faces(self) -> tuple[Face, Face, Face]:

@@ -43,6 +43,12 @@ class HalfBlindJoint(CornerJoint):
                 f"tails {spec.proud_tails_mm:g} mm longer than their sockets can't go home; leave proud out for the tails"
             )
 
+        if spec.lip is not None and spec.lip.thickness_mm > spec.lap_mm + EDGE_MM:
+            raise LayoutError(
+                f"a lip {spec.lip.thickness_mm:g} mm thick reaches past the lap of {spec.lap_mm:g} mm into the sockets; "
+                f"lap = {spec.lip.thickness_mm:g} mm or more would do"
+            )
+
     def end_faces(self) -> tuple[EndFaces, EndFaces]:
         """Faces of the tail board's end and of the pin board's end, each in its own board's coordinates."""
         return (tail_end(self), self._pin_end())
@@ -51,14 +57,20 @@ class HalfBlindJoint(CornerJoint):
         spec, board = self.spec, self.pin_board
         width_mm = board.width_mm
         baseline_mm = self.tail_board.thickness_mm + spec.proud_pins_mm
+        lip = spec.lip
         return EndFaces(
             end=spec.pins,
             part=Part.PINS,
             baseline_mm=baseline_mm,
             proud_mm=spec.proud_pins_mm,
             outside=Face(
-                name=FaceName.OUTSIDE,
-                keep=(Piece(label="", polygon=box(0.0, 0.0, width_mm, baseline_mm)),),
+                name=FaceName.OUTSIDE if lip is None else FaceName.LIP,
+                keep=(
+                    Piece(
+                        label="",
+                        polygon=box(0.0, 0.0, width_mm, baseline_mm if lip is None else lip.overhang_mm),
+                    ),
+                ),
                 waste=(),
                 cheeks=(),
             ),
@@ -69,29 +81,34 @@ class HalfBlindJoint(CornerJoint):
             saw_lines_mm=saw_lines(self, offset_mm=self.pin_offset_mm),
             outside_is_blank=True,
             end_gauge_mm=self.depth_mm,
+            lip=lip,
         )
 
     def _end_grain(self) -> Face:
-        """Sockets from the lap to the inside face; their floors are knife lines too."""
+        """Sockets from the lap to the inside face; their floors are knife lines too. Under a lip, z counts from it."""
         narrow, roots = pin_rows(self)
-        width_mm, lap_mm = self.pin_board.width_mm, self.lap_mm
+        width_mm = self.pin_board.width_mm
+        start_mm = 0.0 if self.spec.lip is None else self.spec.lip.thickness_mm
+        lap_mm = self.lap_mm - start_mm
         sockets = face(
             FaceName.END,
             width_mm=width_mm,
-            depth_mm=self.pin_board.thickness_mm,
+            depth_mm=self.pin_board.thickness_mm - start_mm,
             from_mm=lap_mm,
             near=narrow,
             far=roots,
         )
+        if lap_mm <= EDGE_MM:  # the sockets' floors lie on the rebate itself
+            return sockets
         lap = Piece(label="", polygon=box(0.0, 0.0, width_mm, lap_mm))
-        return replace(sockets, keep=(lap, *sockets.keep), cheeks=(*sockets.cheeks, *self._floors(sockets)))
+        return replace(sockets, keep=(lap, *sockets.keep), cheeks=(*sockets.cheeks, *self._floors(sockets, lap_mm)))
 
-    def _floors(self, sockets: Face) -> tuple[Segment, ...]:
+    def _floors(self, sockets: Face, lap_mm: float) -> tuple[Segment, ...]:
         floors: list[Segment] = []
         for waste in sockets.waste:
-            xs = sorted(x for x, z in waste.exterior.coords if abs(z - self.lap_mm) < EDGE_MM)
+            xs = sorted(x for x, z in waste.exterior.coords if abs(z - lap_mm) < EDGE_MM)
             if xs and xs[-1] - xs[0] > EDGE_MM:
-                floors.append(((xs[0], self.lap_mm), (xs[-1], self.lap_mm)))
+                floors.append(((xs[0], lap_mm), (xs[-1], lap_mm)))
         return tuple(floors)
 
 

@@ -19,9 +19,10 @@ class ThroughJoint(CornerJoint):
 
     @classmethod
     def check_spec(cls, spec: CornerSpec) -> None:
-        """A lap has no place in a through joint."""
-        if spec.lap_mm is not None:
-            raise LayoutError('a through joint has no lap; leave lap out, or say joint = "half_blind"')
+        """Neither a lap nor a lip has a place in a through joint."""
+        for key, value in (("lap", spec.lap_mm), ("lip", spec.lip)):
+            if value is not None:
+                raise LayoutError(f'a through joint has no {key}; leave {key} out, or say joint = "half_blind"')
 
     def end_faces(self) -> tuple[EndFaces, EndFaces]:
         """Faces of the tail board's end and of the pin board's end, each in its own board's coordinates."""

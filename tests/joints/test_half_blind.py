@@ -86,3 +86,56 @@ def test_varied_stays_half_blind_and_checks_again() -> None:
     assert joint.varied(lap_mm=6.0).depth_mm == 14
     with pytest.raises(LayoutError):
         joint.varied(lap_mm=25.0)
+
+
+LIPPED = {**FRONT, "lip": {"overhang": 8, "thickness": 5}}
+
+
+def test_sockets_of_a_lipped_front_are_measured_from_the_rebates_shoulder() -> None:
+    plain = loaded(corner_job(**FRONT)).joints[0]
+    joint = loaded(corner_job(**LIPPED)).joints[0]
+    tails, pins = joint.end_faces()
+    assert tails.baseline_mm == plain.end_faces()[0].baseline_mm  # the side is what it was
+    assert pins.baseline_mm == 12  # from the shoulder, not from the front's end
+    assert pins.band_mm == 15  # 20 - 5: the shoulder
+    assert pins.outside.name is FaceName.LIP
+    assert unary_union([piece.polygon for piece in pins.outside.keep]).bounds == (0, 0, 120, 8)
+    # the lap equals the lip: the floors lie on the rebate, and the sockets take up the whole shoulder
+    assert sum(p.area for p in pins.end_grain.waste) == pytest.approx(
+        sum(p.area for p in plain.end_faces()[1].end_grain.waste)
+    )
+    assert min(p.bounds[1] for p in pins.end_grain.waste) == 0
+    assert max(p.bounds[3] for p in pins.end_grain.waste) == 15
+
+
+def test_a_lap_thicker_than_the_lip_leaves_a_step_between_them() -> None:
+    joint = loaded(corner_job(**{**LIPPED, "lap": 7})).joints[0]
+    end = joint.end_faces()[1].end_grain
+    assert min(p.bounds[1] for p in end.waste) == pytest.approx(2)
+    whole = sum(p.area for p in end.waste) + sum(p.polygon.area for p in end.keep)
+    assert whole == pytest.approx(120 * 15)
+    with pytest.raises(DovelayoutError, match="into the sockets"):
+        loaded(corner_job(**{**LIPPED, "lap": 4}))
+    with pytest.raises(DovelayoutError, match="has no lip"):
+        loaded(corner_job(tail_count=3, lip={"overhang": 8, "thickness": 5}))
+
+
+def test_a_lipped_fronts_template_folds_over_lip_shoulder_and_inside() -> None:
+    from dovelayout.drawing.primitives import Role
+    from dovelayout.drawing.wrap import Caption, fold_over
+
+    for end, sign in (("left", -1), ("right", 1)):
+        other = "right" if end == "left" else "left"
+        job = corner_job(**LIPPED)
+        job["corner"][0] |= {"tails": f"side.{other}", "pins": f"top.{end}"}
+        faces = loaded(job).joints[0].end_faces()[1]
+        template = fold_over(faces, Caption(letter="A", outside=(), inside=()))
+        folds = next(lines for lines in template.strokes if lines.role is Role.FOLD)
+        assert sorted(segment[0] for segment in folds.segments) == sorted((0.0, sign * 15.0))
+        edges = (-8.0 * sign, sign * (15 + 12 + template.skirts.inside_mm))
+        assert (template.u_min_mm, template.u_max_mm) == pytest.approx((min(edges), max(edges)))
+        # every cheek of the shoulder meets one of the inside face on their common fold
+        knife = next(lines for lines in template.strokes if lines.role is Role.KNIFE)
+        at_fold = [v for u1, v1, u2, v2 in knife.segments for u, v in ((u1, v1), (u2, v2)) if abs(u - sign * 15) < 1e-9]
+        assert len(at_fold) == 12
+        assert sorted(at_fold)[::2] == pytest.approx(sorted(at_fold)[1::2])
