@@ -62,13 +62,20 @@ def _hidden(joint: CornerJoint) -> bool:
     if groove is None:
         return True
     span = _span(groove)
-    return span.overlap_mm(joint.covers) == 0 or any(tail.neck.holds(span) for tail in joint.tails)
+    if any(mitre.holds(span) for mitre in joint.mitres):
+        return True  # both boards are mitred there, and the groove stays inside
+    clear = span.overlap_mm(joint.covers) == 0 and all(span.overlap_mm(mitre) == 0 for mitre in joint.mitres)
+    return clear or any(tail.neck.holds(span) for tail in joint.tails)
 
 
 def _lines_in_air(joint: CornerJoint, groove: Groove) -> list[float]:
     """Places where a cheek's line on the inside face would run over the groove, at the end of the board."""
     span = _span(groove)
-    places = []
+    places: list[float] = []
+    for mitre in joint.mitres:
+        places.extend(
+            edge for edge in (mitre.start_mm, mitre.end_mm) if span.start_mm + 1e-6 < edge < span.end_mm - 1e-6
+        )
     for tail in joint.tails:
         for at_mm, neck_mm in ((tail.start_mm, tail.neck_start_mm), (tail.end_mm, tail.neck_end_mm)):
             line = Span(min(at_mm, neck_mm), max(at_mm, neck_mm))

@@ -95,6 +95,7 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
         "width_mm": _mm(joint.covers.width_mm),
         "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
         "gauge": {"tails_mm": _mm(tails_end.baseline_mm), "pins_mm": _mm(pins_end.baseline_mm)},
+        **({"mitres": [[_mm(m.start_mm), _mm(m.end_mm)] for m in joint.mitres]} if joint.mitres else {}),
         **({"lid_saw_mm": _mm(joint.saw_line_mm)} if joint.saw_line_mm is not None else {}),
         **({"lap_mm": _mm(joint.lap_mm)} if joint.lap_mm else {}),
         "proposed": {key: _mm(value) for key, value in joint.proposed.items()},

@@ -90,6 +90,7 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
         f"{length(board.width_mm, style)} × {length(board.thickness_mm, style)}",
         board.wood.name,
         f"{len(joint.tails)} tails",
+        *(f"mitre {span.start_mm:g}-{span.end_mm:g} mm" for span in joint.mitres),
         "" if joint.saw_line_mm is None else f"lid sawn off at {joint.saw_line_mm:.1f} mm (dots)",
     ]
     groove = faces.groove
@@ -287,6 +288,15 @@ def corner_lines(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
     across = both(wide.width_mm)
     if wide.width_mm - narrow.width_mm > 0.05:
         across = f"{both(narrow.width_mm)} to {across}"
+    groove = joint.spec.groove
+    for mitre in joint.mitres:
+        hides = groove is not None and mitre.start_mm <= groove.from_edge_mm and groove.far_mm <= mitre.end_mm
+        lines.append(
+            item(
+                f"mitred shoulder from {mitre.start_mm:g} to {mitre.end_mm:g} mm of the width: saw from the outer arris to "
+                f"the inner baseline, on both boards, {'the groove inside it' if hides else 'square shoulder beside it'}"
+            )
+        )
     if joint.saw_line_mm is not None and joint.spec.lid is not None:
         lines.append(
             item(

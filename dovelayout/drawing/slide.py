@@ -1,6 +1,7 @@
 """Full-size cards of a sliding dovetail: to lay beside the work, prick through or scribe round; nothing is folded.
 
-Each card carries a drawing and its words below it, so that no word can run into a line. `slide_cards` makes the cards of
+Each card carries a drawing and its words below it, so that no word can run into a line. It is drawn as it is seen when it
+lies on the work: a section on a front edge is the mirror image of one on a back edge. `slide_cards` makes the cards of
 one joint, `arranged` sets them in rows on as many sheets as they need.
 """
 
@@ -50,10 +51,10 @@ def slide_cards(joint: SlidingJoint, unit: Unit) -> tuple[Card, ...]:
         _face(joint, unit, front=True),
         _face(joint, unit, front=False),
         _socket(joint, unit),
-        _key(joint, unit, joint.rear_mm, "at its rear edge"),
+        _key(joint, unit, front=False),
     ]
     if joint.tapered or joint.notch_mm > 0:
-        cards.append(_key(joint, unit, joint.front_mm, "where its tongue begins"))
+        cards.append(_key(joint, unit, front=True))
     if joint.notch_mm > 0:
         cards.append(_notch(joint, unit))
     return tuple(cards)
@@ -102,6 +103,21 @@ def _card(title: str, drawing: Sequence[Item], size_mm: tuple[float, float], wor
     return Card(title=title, width_mm=wide_mm, height_mm=texts_mm + size_mm[1], items=tuple(items))
 
 
+def _seen(drawing: Sequence[Item], wide_mm: float, *, end_on_the_left: bool) -> list[Item]:
+    """A drawing whose u runs to the right, turned over where the host's end lies on the right."""
+    if end_on_the_left:
+        return list(drawing)
+    return [
+        Lines(role=item.role, segments=tuple((wide_mm - x1, y1, wide_mm - x2, y2) for x1, y1, x2, y2 in item.segments))
+        for item in drawing
+        if isinstance(item, Lines)
+    ]
+
+
+def _side(end_on_the_left: bool) -> str:
+    return "left" if end_on_the_left else "right"
+
+
 def _lines(role: Role, *segments: Segment) -> Lines:
     return Lines(role=role, segments=tuple(segments))
 
@@ -113,10 +129,8 @@ def _closed(points: Sequence[tuple[float, float]]) -> tuple[Segment, ...]:
 def _face(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
     """A piece of the host's face: across the card from its lower side to its upper, up the card from front to rear."""
     host = joint.host
-    if front:
-        first, last = 0.0, min(host.width_mm, joint.front_mm + ALONG_MM)
-    else:
-        first, last = max(joint.front_mm, host.width_mm - ALONG_MM - joint.rear_gap_mm), host.width_mm
+    middle = joint.front_mm if front else joint.rear_mm
+    first, last = max(0.0, middle - ALONG_MM), min(host.width_mm, middle + ALONG_MM)
     starts = max(first, joint.front_mm)
     ends = [(station, joint.neck_at(station)) for station in (starts, last)]
     low = min(span.start_mm for _, span in ends) - AROUND_MM
@@ -134,22 +148,25 @@ def _face(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
     knife: list[Segment] = [(*corners[1], *corners[2]), (*corners[3], *corners[0])]
     if joint.front_mm > first:
         knife.append((*corners[0], *corners[1]))  # the stop
-    edge = 0.0 if front else last - first
-    wide = high - low
+    wide, high_mm = high - low, last - first
+    # the paper's lower or upper side lies on the host's edge, unless that is too far off to be shown
+    away_mm = first if front else host.width_mm - last
+    border = _closed(((0.0, 0.0), (wide, 0.0), (wide, high_mm), (0.0, high_mm)))
+    edge = [] if away_mm > 0 else [border[0 if front else 2]]
     drawing: list[Item] = [
         _lines(Role.KNIFE, *knife),
         _lines(Role.HATCH, *hatch([Polygon(corners)])),
-        _lines(Role.FOLD, (0.0, edge, wide, edge)),
-        _lines(
-            Role.OUTLINE,
-            *(s for s in _closed(((0, 0), (wide, 0), (wide, last - first), (0, last - first))) if not _on(s, edge)),
-        ),
+        _lines(Role.FOLD, *edge),
+        _lines(Role.OUTLINE, *(segment for segment in border if segment not in edge)),
     ]
     station = joint.front_mm if front else joint.rear_mm
     neck = joint.neck_at(station)
     end = joint.spec.host.label
+    left = joint.end_on_the_left
+    edge_name = "front" if front else "back"
     words = [
-        f"left is towards the end of {end}; dash and dot: the {'front' if front else 'back'} edge",
+        f"{_side(left)} is towards the end of {end}",
+        f"dash and dot: the {edge_name} edge" if edge else f"the {edge_name} edge is {exact(away_mm, unit)} away",
         f"from that end, {'where it begins' if front else 'at the rear of the key'}: lower side "
         f"{exact(neck.start_mm, unit)}, upper side {exact(neck.end_mm, unit)}",
         f"width at the face {neck.width_mm:.2f} mm",
@@ -157,11 +174,8 @@ def _face(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
     if front and joint.front_mm > 0:
         words.append(f"stopped {exact(joint.front_mm, unit)} from the front edge")
     where = "front" if front else "rear"
-    return _card(f"Housing in {end}, face, {where}", drawing, (wide, last - first), words)
-
-
-def _on(segment: Segment, y_mm: float) -> bool:
-    return segment[1] == segment[3] == y_mm
+    title = f"Housing in {end}, {joint.spec.face.value} face, {where}"
+    return _card(title, _seen(drawing, wide, end_on_the_left=left), (wide, high_mm), words)
 
 
 def _trapezoid(neck: Span, floor: Span, face_y: float, floor_y: float, low: float) -> list[tuple[float, float]]:
@@ -187,18 +201,21 @@ def _socket(joint: SlidingJoint, unit: Unit) -> Card:
         _lines(Role.FOLD, (0.0, thick, wide, thick), (0.0, 0.0, wide, 0.0)),
         _lines(Role.OUTLINE, (0.0, 0.0, 0.0, thick), (wide, 0.0, wide, thick)),
     ]
+    left = not joint.end_on_the_left  # seen from behind, with the same face up
     words = [
-        f"left is towards the end of {joint.spec.host.label}; the face with the housing is up",
+        f"{_side(left)} is towards the end of {joint.spec.host.label}; the face with the housing is up",
         f"depth {exact(joint.depth_mm, unit)} of {thick:g} mm",
         f"{neck.width_mm:.2f} mm at the face, {floor.width_mm:.2f} mm at the floor",
         f"bevel {format_slope(joint.slope.ratio)}",
         f"sloped: {joint.spec.sloped.value} {'cheeks' if joint.spec.sloped == 'both' else 'cheek'}",
     ]
-    return _card(f"Housing in {joint.spec.host.label}, back edge", drawing, (wide, thick), words)
+    title = f"Housing in {joint.spec.host.label}, back edge"
+    return _card(title, _seen(drawing, wide, end_on_the_left=left), (wide, thick), words)
 
 
-def _key(joint: SlidingJoint, unit: Unit, station: float, where: str) -> Card:
-    """The tongue's section on the key's edge, its end upwards; what is hatched goes away beside it."""
+def _key(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
+    """The tongue's section as it lies on the key's edge, its end upwards; what is hatched goes away beside it."""
+    station = joint.front_mm if front else joint.rear_mm
     neck, end = joint.tongue_at(station, 0.0), joint.tongue_at(station, joint.tongue_mm)
     low, thick = joint.key_lower_mm, joint.key.thickness_mm
     shoulder, top = BELOW_MM, BELOW_MM + joint.tongue_mm
@@ -216,13 +233,16 @@ def _key(joint: SlidingJoint, unit: Unit, station: float, where: str) -> Card:
             Role.OUTLINE, (0.0, 0.0, 0.0, top), (thick, 0.0, thick, top), (0.0, 0.0, thick, 0.0), (0.0, top, thick, top)
         ),
     ]
+    left = joint.end_on_the_left is not front  # upside down to how it slides in, and seen from the front or from behind
+    where = "front edge, where its tongue begins" if front else "back edge"
     words = [
-        f"the end is up, left is towards {joint.spec.host.label}",
+        f"the end is up, {_side(left)} is towards the end of {joint.spec.host.label}",
         f"gauge the shoulder {exact(joint.tongue_mm, unit)} from the end, {joint.spec.slip_mm:g} mm less than the housing",
         f"{neck.width_mm:.2f} mm at the shoulder, {end.width_mm:.2f} mm at the end",
         f"from its lower face: {neck.start_mm - low:.2f} to {neck.end_mm - low:.2f} mm at the shoulder",
     ]
-    return _card(f"Key {joint.spec.key.label}, {where}", drawing, (thick, top), words)
+    title = f"Key {joint.spec.key.label}, {where}"
+    return _card(title, _seen(drawing, thick, end_on_the_left=left), (thick, top), words)
 
 
 def _notch(joint: SlidingJoint, unit: Unit) -> Card:

@@ -47,6 +47,7 @@ class DividerTable(Table):
     host: Annotated[EndName | tuple[EndName] | tuple[EndName, EndName], BeforeValidator(_hosts)]
     key: EndName
     at: Place
+    face: Literal["inside", "outside"] = "inside"
     measured_to: Literal["lower", "centre"] = "lower"
     depth: Thick | None = None
     wide: Across | None = None

@@ -8,6 +8,7 @@ from dovelayout.casework.divider import Divider, build_divider
 from dovelayout.errors import JobError, LayoutError
 from dovelayout.job.divider_table import DividerTable
 from dovelayout.joints.board import Board, BoardEnd, End
+from dovelayout.joints.face import FaceName
 from dovelayout.joints.sliding import DEFAULT_SLOPE, SLIP_MM, Bit, Cheek, Datum, SlidingSpec, Sloped
 from dovelayout.joints.slope import Slope
 
@@ -68,6 +69,7 @@ def _spec(table: DividerTable, host: BoardEnd, key: BoardEnd) -> SlidingSpec:
         # a third of the host where the job says nothing (common practice, no source), as a rule can be set to
         depth_mm=round(host.board.thickness_mm / 3, 1) if table.depth is None else table.depth,
         measured_to=Datum(table.measured_to),
+        face=FaceName.INSIDE if table.face == "inside" else FaceName.OUTSIDE,
         wide_mm=table.wide,
         sloped=Sloped(table.cheeks),
         slope=slope if table.slope is None else Slope(table.slope),

@@ -398,6 +398,8 @@ class _Loader:
             lap_mm=layout.lap,
             lid=self._lid(layout),
             lip=self._lip(layout),
+            mitre_face_edge_mm=layout.mitre.face_edge,
+            mitre_far_edge_mm=layout.mitre.far_edge,
             origin=origin,
         )
         try:

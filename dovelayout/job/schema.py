@@ -119,6 +119,13 @@ class GrooveTable(Table):
     ploughed: Literal["before", "after"] = "before"
 
 
+class MitreTable(Table):
+    """mitre = { face_edge = ..., far_edge = ... }"""
+
+    face_edge: Place = 0.0
+    far_edge: Place = 0.0
+
+
 class LipTable(Table):
     """lip = { overhang = ..., thickness = ... }"""
 
@@ -165,6 +172,7 @@ class LayoutTable(Table):
     groove: GrooveTable | None = None
     lid: LidTable | None = None
     lip: LipTable | None = None
+    mitre: MitreTable = MitreTable()
 
     @model_validator(mode="after")
     def _one_way_to_lay_out(self) -> LayoutTable:
@@ -218,5 +226,6 @@ TABLES: dict[str, type[Table]] = {
     "groove": GrooveTable,
     "lid": LidTable,
     "lip": LipTable,
+    "mitre": MitreTable,
     "proud": ProudTable,
 }

@@ -42,8 +42,8 @@ class CornerSpec:
     `covers` is the stretch of the tail board's width that the joint takes (None: all that the boards share), in the
     tail board's x. `tails_at` are spans of the tails at their ends (d = 0); they replace count, pins and spacing.
     `lap_mm` is what a half-blind joint leaves of the pin board over the ends of the tails, `lip` the rebated lip of a
-    drawer front. `origin` says where in the
-    job the corner was written: (table, name).
+    drawer front; `mitre_..._mm` is how much of the width is mitred at an edge, to take a moulding or hide a groove.
+    `origin` says where in the job the corner was written: (table, name).
     """
 
     name: str
@@ -61,6 +61,8 @@ class CornerSpec:
     groove: Groove | None = None
     lap_mm: float | None = None
     lip: Lip | None = None
+    mitre_face_edge_mm: float = 0.0
+    mitre_far_edge_mm: float = 0.0
     lid: LidCut | None = None
     origin: tuple[str, str] = ("corner", "")
 
@@ -142,6 +144,7 @@ class CornerJoint(ABC):
     pin_offset_mm: float  # the pin board's face edge in the tail board's x
     tails: tuple[Tail, ...]
     pins: tuple[Pin, ...]
+    mitres: tuple[Span, ...] = ()  # stretches at the edges where both boards are mitred instead
     saw_line_mm: float | None = None  # where a lid is sawn off
     proposed: dict[str, float] = field(default_factory=dict)
 
@@ -200,7 +203,8 @@ class CornerJoint(ABC):
     def worked_out(cls, spec: CornerSpec) -> Self:
         """Works a corner out. Raises LayoutError, in one sentence that names the nearest layout that can be."""
         cls.check_spec(spec)
-        covers, pin_offset_mm = _place(spec)
+        whole, pin_offset_mm = _place(spec)
+        covers, mitres = _between_mitres(spec, whole)
         flare_mm = spec.slope.flare_mm(tail_depth_mm(spec))
         spans, saw_line_mm, proposed = _spans(spec, covers, flare_mm)
         tails = _tails(spans, covers, flare_mm)
@@ -214,6 +218,7 @@ class CornerJoint(ABC):
             pin_offset_mm=pin_offset_mm,
             tails=tails,
             pins=pins,
+            mitres=mitres,
             saw_line_mm=saw_line_mm,
             proposed=proposed,
         )
@@ -253,6 +258,26 @@ def _place(spec: CornerSpec) -> tuple[Span, float]:
         f"{spec.tails.board.name}, but {spec.pins.board.name} is {pin_w:g} mm wide; make it {covers.width_mm:g} mm, "
         f"or let both boards share a face edge and reach {covers.end_mm:g} mm"
     )
+
+
+def _between_mitres(spec: CornerSpec, whole: Span) -> tuple[Span, tuple[Span, ...]]:
+    """What is left for the dovetails, and the stretches at the edges that are mitred."""
+    near_mm, far_mm = spec.mitre_face_edge_mm, spec.mitre_far_edge_mm
+    if near_mm <= 0 and far_mm <= 0:
+        return whole, ()
+    widths = (spec.tails.board.width_mm, spec.pins.board.width_mm)
+    if spec.covers is not None or abs(widths[0] - widths[1]) > 0.01:
+        raise LayoutError(
+            f"a mitred shoulder needs two boards of one width that meet over all of it; {spec.tails.board.name} is "
+            f"{widths[0]:g} mm and {spec.pins.board.name} {widths[1]:g} mm wide"
+        )
+    if spec.proud_tails_mm or spec.proud_pins_mm:
+        raise LayoutError("a mitre can't stand proud or shy; leave proud out")
+    left = Span(whole.start_mm + near_mm, whole.end_mm - far_mm)
+    if left.width_mm <= 0:
+        raise LayoutError(f"mitres of {near_mm:g} and {far_mm:g} mm leave nothing of {whole.width_mm:g} mm to dovetail")
+    stretches = (Span(whole.start_mm, left.start_mm), Span(left.end_mm, whole.end_mm))
+    return left, tuple(stretch for stretch in stretches if stretch.width_mm > EDGE_MM)
 
 
 def _spans(spec: CornerSpec, covers: Span, flare_mm: float) -> tuple[tuple[Span, ...], float | None, dict[str, float]]:

@@ -86,15 +86,18 @@ def tail_end(joint: CornerJoint) -> EndFaces:
         at_end, necks = (("", before), *at_end), (before, *necks)
     if after.width_mm > EDGE_MM:
         at_end, necks = (*at_end, ("", after)), (*necks, after)
-    spans = tuple(span for _, span in at_end)
+    # a mitre runs from the outer arris to the inner one: whole on the outside, gone on the inside
+    kept = [index for index, (label, span) in enumerate(at_end) if label or span not in joint.mitres]
+    inner_end, inner_necks = tuple(at_end[index] for index in kept), tuple(necks[index] for index in kept)
+    spans = tuple(span for _, span in inner_end)
     return EndFaces(
         end=spec.tails,
         part=Part.TAILS,
         baseline_mm=baseline_mm,
         proud_mm=proud_mm,
         outside=face(FaceName.OUTSIDE, width_mm=board.width_mm, depth_mm=baseline_mm, near=at_end, far=necks),
-        end_grain=face(FaceName.END, width_mm=board.width_mm, depth_mm=board.thickness_mm, near=at_end, far=spans),
-        inside=face(FaceName.INSIDE, width_mm=board.width_mm, depth_mm=baseline_mm, near=at_end, far=necks),
+        end_grain=face(FaceName.END, width_mm=board.width_mm, depth_mm=board.thickness_mm, near=inner_end, far=spans),
+        inside=face(FaceName.INSIDE, width_mm=board.width_mm, depth_mm=baseline_mm, near=inner_end, far=inner_necks),
         groove=spec.groove,
         cut_places_mm=cut_places(joint, offset_mm=0.0, width_mm=board.width_mm),
         saw_lines_mm=saw_lines(joint, offset_mm=0.0),

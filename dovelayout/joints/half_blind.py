@@ -43,6 +43,8 @@ class HalfBlindJoint(CornerJoint):
                 f"tails {spec.proud_tails_mm:g} mm longer than their sockets can't go home; leave proud out for the tails"
             )
 
+        if spec.mitre_face_edge_mm or spec.mitre_far_edge_mm:
+            raise LayoutError("a mitred shoulder goes with a through joint; leave mitre out")
         if spec.lip is not None and spec.lip.thickness_mm > spec.lap_mm + EDGE_MM:
             raise LayoutError(
                 f"a lip {spec.lip.thickness_mm:g} mm thick reaches past the lap of {spec.lap_mm:g} mm into the sockets; "

@@ -20,7 +20,8 @@ from typing import Any
 from shapely import Polygon
 
 from dovelayout.errors import LayoutError
-from dovelayout.joints.board import Board, BoardEnd
+from dovelayout.joints.board import Board, BoardEnd, End
+from dovelayout.joints.face import FaceName
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import LEAST_NECK_MM, Span
 
@@ -81,10 +82,10 @@ class Bit:
 class SlidingSpec:
     """What the maker asks of one sliding dovetail.
 
-    `host.end` is the end that `at_mm` is measured from; `wide_mm` None: the key's thickness. `taper_ratio` None: the
-    cheeks run parallel. `stop_mm` is where the housing ends behind the host's front edge, 0 when it runs through;
-    `set_back_mm` how far the key's face edge stands behind that edge. `glue_zone_mm`: glue is spread only that far
-    behind the tongue's front (None: all along). `cup_mm`: hollow of the key over its width.
+    `host.end` is the end that `at_mm` is measured from, `face` the one with the housing; `wide_mm` None: the key's
+    thickness. `taper_ratio` None: the cheeks run parallel. `stop_mm` is where the housing ends behind the host's front
+    edge, 0 when it runs through; `set_back_mm` how far the key's face edge stands behind that edge. `glue_zone_mm`: glue
+    is spread only that far behind the tongue's front (None: all along). `cup_mm`: hollow of the key over its width.
     """
 
     name: str
@@ -93,6 +94,7 @@ class SlidingSpec:
     at_mm: float
     depth_mm: float
     measured_to: Datum = Datum.LOWER
+    face: FaceName = FaceName.INSIDE
     wide_mm: float | None = None
     sloped: Sloped = Sloped.BOTH
     slope: Slope = DEFAULT_SLOPE
@@ -136,6 +138,11 @@ class SlidingJoint:
     def slope(self) -> Slope:
         """The slope of its sloped cheeks."""
         return self.spec.slope
+
+    @property
+    def end_on_the_left(self) -> bool:
+        """Whether the end measured from is on the left, looking at the face with the housing, its front edge down."""
+        return (self.spec.host.end is End.LEFT) is (self.spec.face is FaceName.OUTSIDE)
 
     @property
     def depth_mm(self) -> float:

@@ -32,14 +32,16 @@ class ThroughJoint(CornerJoint):
         spec, board = self.spec, self.pin_board
         baseline_mm = self.tail_board.thickness_mm + spec.proud_pins_mm
         narrow, roots = pin_rows(self)
-        narrow_spans = tuple(span for _, span in narrow)
+        # mitred stretches stay on the outside face alone
+        outside = tuple(sorted((*narrow, *(("", span) for span in self.mitres)), key=lambda row: row[1].start_mm))
+        outside_spans = tuple(span for _, span in outside)
         width_mm = board.width_mm
         return EndFaces(
             end=spec.pins,
             part=Part.PINS,
             baseline_mm=baseline_mm,
             proud_mm=spec.proud_pins_mm,
-            outside=face(FaceName.OUTSIDE, width_mm=width_mm, depth_mm=baseline_mm, near=narrow, far=narrow_spans),
+            outside=face(FaceName.OUTSIDE, width_mm=width_mm, depth_mm=baseline_mm, near=outside, far=outside_spans),
             end_grain=face(FaceName.END, width_mm=width_mm, depth_mm=board.thickness_mm, near=narrow, far=roots),
             inside=pin_inside(self, baseline_mm),
             groove=own_groove(spec.groove, self.pin_offset_mm, width_mm),

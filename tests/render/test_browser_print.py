@@ -13,7 +13,9 @@ from tests import readers
 from tests.gallery import SAMPLES, draw
 from tests.readers import Stroke
 
-BROWSER = next((found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), "")
+BROWSER = next(
+    (found for name in ("chromium", "chromium-browser", "google-chrome") if (found := shutil.which(name))), ""
+)
 NEEDED = os.environ.get("DOVELAYOUT_NEEDS_BROWSER") == "1"
 FLAGS = (
     "--headless",

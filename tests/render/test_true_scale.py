@@ -252,7 +252,9 @@ def test_the_pdf_asks_for_no_scaling_and_carries_its_font(job: Path | str, forei
         assert font.FontDescriptor.FontFile2.read_bytes()
         assert "/ToUnicode" in font
         # no other font lies about in the file
-        named = [thing for thing in pdf.objects if isinstance(thing, pikepdf.Dictionary) and thing.get("/Type") == "/Font"]
+        named = [
+            thing for thing in pdf.objects if isinstance(thing, pikepdf.Dictionary) and thing.get("/Type") == "/Font"
+        ]
         assert [thing.objgen for thing in named] == [font.objgen]
 
 

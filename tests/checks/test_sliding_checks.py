@@ -1,0 +1,154 @@
+"""Every limit on sliding dovetails: passes, speaks beyond it, holds its tongue at it, and a fix passes when applied."""
+
+from __future__ import annotations
+
+import math
+from typing import Any
+
+import pytest
+
+from dovelayout.checks.finding import Finding, Level, Rule
+from dovelayout.checks.router import first_pass
+from dovelayout.checks.sliding_rules import RULES
+from dovelayout.joints.sliding import Bit
+from dovelayout.joints.slope import Slope
+from tests.divider_jobs import divider_job, found, loudest
+from tests.jobs import applied
+
+TAN_8 = math.tan(math.radians(8))
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: f"{rule.check}: {rule.measures}")
+def test_rule_speaks_beyond_its_limit_and_not_at_it(rule: Rule) -> None:
+    ladder = [(Level.NOTE, rule.note), (Level.WARN, rule.warn), (Level.STOP, rule.stop)]
+    steps = [(level, limit) for level, limit in ladder if limit is not None]
+    assert steps
+    sign = -1 if rule.below else 1
+    for level, limit in steps:
+        assert rule.judge(limit)[0].rank < level.rank
+        assert rule.judge(limit + sign * 1e-6 * max(1, abs(limit))) == (level, limit)
+    assert rule.source
+
+
+def _bit(diameter: float = 12.7, angle: str = "8 deg", **keys: Any) -> dict[str, Any]:
+    return {"diameter": diameter, "angle": angle, **keys}
+
+
+PVA = {"glue": "pva"}
+CASES: list[tuple[str, dict[str, Any], Level]] = [
+    ("housing-depth", {"depth": 3.8}, Level.OK),  # 20 % of 19
+    ("housing-depth", {"depth": 3.7}, Level.NOTE),
+    ("housing-depth", {"depth": 9.5}, Level.OK),  # 50 %
+    ("housing-depth", {"depth": 9.6}, Level.WARN),
+    ("housing-depth", {"depth": 11.4}, Level.WARN),  # 60 %
+    ("housing-depth", {"depth": 11.5}, Level.STOP),
+    # the floor reaches depth x tan 8 further than the neck that is measured to
+    ("housing-end", {"at": f"{10 + 6 * TAN_8:.6f} mm"}, Level.OK),
+    ("housing-end", {"at": 10.8}, Level.WARN),
+    ("housing-end", {"at": 570.5}, Level.OK),
+    ("housing-end", {"at": 572.5}, Level.WARN),
+    ("long-slide", {"shop": PVA, "shelf": {"width": 200}}, Level.OK),
+    ("long-slide", {"shop": PVA, "shelf": {"width": 200.1}}, Level.WARN),
+    ("long-slide", {"shop": PVA, "shelf": {"width": 300}}, Level.WARN),
+    ("long-slide", {"shop": PVA, "shelf": {"width": 300.1}}, Level.STOP),
+    ("long-slide", {"shop": PVA, "taper": "1:320"}, Level.OK),
+    ("long-slide", {"shop": PVA, "glue_zone": 76}, Level.OK),
+    ("long-slide", {"shop": {"glue": "Polyurethane"}}, Level.OK),
+    ("long-slide", {"shop": {"glue": ""}}, Level.NOTE),  # not checked
+    ("taper-travel", {"taper": "1:320"}, Level.OK),
+    ("taper-travel", {"taper": "1:1000", "shop": {"humidity": [20, 80]}, "shelf": {"width": 100}}, Level.STOP),
+    ("taper-travel", {"taper": "1:320", "shop": {"humidity": [50, 50]}}, Level.OK),
+    # 6 (tan 14 - tan 8) = 0.65; 6 (tan 9 - tan 8) = 0.107
+    ("angle-mismatch", {"slope": "8 deg", "bit": _bit(angle="14 deg")}, Level.WARN),
+    ("angle-mismatch", {"slope": "8 deg", "bit": _bit(angle="9 deg")}, Level.OK),
+    # 7 deg over 9.5: 9.5 x 2 x 0.1228 = 2.333; neck 6.35 at a bit of 8.683
+    ("router-neck", {"depth": 9.5, "bit": _bit(8.69, "7 deg")}, Level.OK),
+    ("router-neck", {"depth": 9.5, "bit": _bit(8.68, "7 deg")}, Level.NOTE),
+    ("router-width", {"bit": _bit(12.7)}, Level.OK),
+    ("router-width", {"bit": _bit(19.04)}, Level.STOP),  # floor: 19 + 2 x 0.13 tan 8 = 19.0365
+    ("router-pass", {"species": "hard maple", "bit": _bit()}, Level.WARN),
+    ("router-pass", {"species": "hard maple", "bit": _bit(plough_first=True)}, Level.OK),
+    ("router-pass", {"species": "white oak", "bit": _bit()}, Level.OK),  # at 6000 N
+    ("cupped-key", {"cup": 0.15, "clearance": 0.05}, Level.OK),  # 0.05 beyond both clearances
+    ("cupped-key", {"cup": 0.16, "clearance": 0.05}, Level.WARN),
+    ("cupped-key", {"cup": 0.3, "clearance": 0.05}, Level.WARN),
+    ("cupped-key", {"cup": 0.31, "clearance": 0.05}, Level.STOP),
+    ("cupped-key", {"cup": 2, "taper": "1:320"}, Level.OK),
+    ("plywood-housing", {"side": {"species": "plywood"}}, Level.WARN),
+    ("plywood-housing", {"shelf": {"species": "plywood"}}, Level.OK),
+    ("rear-gap", {}, Level.OK),
+    ("rear-gap", {"shelf": {"width": 400}}, Level.NOTE),  # flush, and shrinks along
+    ("rear-gap", {"shelf": {"width": 399, "species": "plywood"}}, Level.WARN),
+    ("rear-gap", {"shop": {"humidity": [50, 50]}, "shelf": {"width": 399}}, Level.OK),  # 1 mm, and nothing moves
+    ("rear-gap", {"shop": {"humidity": [50, 50]}, "shelf": {"width": 399.1}}, Level.NOTE),
+    ("glue-zone", {"glue_zone": 76}, Level.OK),
+    ("glue-zone", {"glue_zone": 77}, Level.NOTE),
+]
+
+
+@pytest.mark.parametrize(("check", "keys", "expected"), CASES, ids=lambda value: str(value)[:70])
+def test_check_on_either_side_of_its_limit(check: str, keys: dict[str, Any], expected: Level) -> None:
+    assert loudest(divider_job(**keys), check) is expected
+
+
+def test_clean_divider_is_silent() -> None:
+    assert found(divider_job()) == ()
+
+
+@pytest.mark.parametrize("keys", [keys for _, keys, level in CASES if level is not Level.OK], ids=str)
+def test_offered_fix_passes_when_applied(keys: dict[str, Any]) -> None:
+    job = divider_job(**keys)
+    for finding in found(job):
+        assert finding.fix
+        assert finding.message
+        assert finding.source
+        assert finding.where.startswith("divider shelf, ")
+        if finding.changes:
+            assert not _still_speaks(job, finding), f"{finding.check}: {finding.fix}"
+
+
+def _still_speaks(job: dict[str, Any], finding: Finding) -> bool:
+    again = found(applied(job, finding.changes), finding.check)
+    return any(other.level.rank >= finding.level.rank for other in again)
+
+
+def test_every_limit_that_a_key_can_mend_offers_the_change() -> None:
+    """Only what no key of the job mends goes without: plywood, and blanks."""
+    without = {
+        finding.check
+        for _, keys, level in CASES
+        if level is not Level.OK
+        for finding in found(divider_job(**keys))
+        if not finding.changes and not finding.message.startswith("not checked")
+    }
+    assert without == {"plywood-housing"}
+
+
+def test_blanks_are_told() -> None:
+    job = divider_job(taper="1:320")
+    del job["shop"]["humidity"]
+    unchecked = {f.check for f in found(job) if f.message.startswith("not checked, because the job doesn't say")}
+    assert unchecked == {"taper-travel", "rear-gap"}
+
+
+def test_what_both_ends_say_is_said_once() -> None:
+    job = divider_job(depth=12)
+    job["board"][0]["count"] = 2
+    job["divider"][0]["host"] = ["side.left", "side.right"]
+    (finding,) = found(job, "housing-depth")
+    assert finding.where == "divider shelf, both ends"
+
+
+@pytest.mark.parametrize(
+    ("degrees", "depth_mm", "neck_mm"),
+    [
+        (14, 9.5, 7.963),  # 12.7 - 2 x 9.5 x 0.24933
+        (8, 19.0, 7.359),  # 12.7 - 2 x 19 x 0.14054
+    ],
+)
+def test_first_pass_of_a_straight_bit(degrees: float, depth_mm: float, neck_mm: float) -> None:
+    bit = Bit(diameter_mm=12.7, slope=Slope(1 / math.tan(math.radians(degrees))))
+    plough = first_pass(bit, depth_mm)
+    assert plough is not None
+    assert (plough.wide_mm, plough.deep_mm) == pytest.approx((neck_mm - 0.8, depth_mm - 0.8), abs=5e-4)
+    assert first_pass(bit, 60.0) is None
