@@ -8,12 +8,14 @@ small strategies are cached: making one costs more than drawing from it.
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from functools import cache
 
 from hypothesis import strategies as st
 
-from dovelayout.joints.board import Board, BoardEnd, End, Groove, Rings
-from dovelayout.joints.corner import CornerSpec
+from dovelayout.joints.board import Board, BoardEnd, End, Groove, Lip, Rings
+from dovelayout.joints.corner import CornerJoint, CornerSpec
+from dovelayout.joints.half_blind import HalfBlindJoint, build_half_blind
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import (
     LEAST_NECK_MM,
@@ -131,9 +133,9 @@ def _tails_at(draw: st.DrawFn, flare_mm: float, start_mm: float) -> tuple[float,
 @st.composite
 def grooves(draw: st.DrawFn, *, width_mm: float, thickness_mm: float) -> Groove:
     """A groove anywhere on a board of that width, less deep than that thickness."""
-    wide_mm = draw(lengths(1, 8))
+    wide_mm = draw(lengths(0.5, min(8.0, width_mm - 0.02)))
     return Groove(
-        from_edge_mm=draw(lengths(0, max(0.0, width_mm - wide_mm - 0.01))),
+        from_edge_mm=draw(lengths(0, width_mm - wide_mm - 0.01)),
         width_mm=wide_mm,
         depth_mm=draw(lengths(1, thickness_mm - 1)),
         ploughed_first=draw(st.booleans()),
@@ -201,3 +203,48 @@ def through_specs(draw: st.DrawFn, *, whole_width: bool = False) -> CornerSpec:
 def through_joints(*, whole_width: bool = False) -> st.SearchStrategy[ThroughJoint]:
     """A through corner, worked out."""
     return through_specs(whole_width=whole_width).map(build_through)
+
+
+@st.composite
+def half_blind_joints(draw: st.DrawFn) -> HalfBlindJoint:
+    """A half-blind corner, with or without a lip, worked out: a through one whose tails stop short of the outside."""
+    spec = draw(through_specs())
+    thickness_mm = spec.pins.board.thickness_mm
+    lap_mm = thickness_mm * draw(st.floats(0.1, 0.4))
+    lip = draw(st.none() | st.floats(0.4, 1.0))
+    return build_half_blind(
+        replace(
+            spec,
+            lap_mm=lap_mm,
+            lip=None if lip is None else Lip(overhang_mm=draw(lengths(3, 20)), thickness_mm=lap_mm * lip),
+            proud_tails_mm=max(-0.3 * thickness_mm, min(0.0, spec.proud_tails_mm)),
+        )
+    )
+
+
+@st.composite
+def mitred_joints(draw: st.DrawFn) -> ThroughJoint:
+    """A through corner on boards that are wider by a mitre at one edge or at both."""
+    spec = draw(through_specs(whole_width=True))
+    near_mm, far_mm = draw(lengths(2, 30)), draw(_or_none_mm(2, 30))
+    width_mm = spec.tails.board.width_mm + near_mm + far_mm
+    spans = spec.tails_at
+    if spans is not None:
+        spans = tuple(Span(span.start_mm + near_mm, span.end_mm + near_mm) for span in spans)
+    return build_through(
+        replace(
+            spec,
+            tails=replace(spec.tails, board=replace(spec.tails.board, width_mm=width_mm)),
+            pins=replace(spec.pins, board=replace(spec.pins.board, width_mm=width_mm)),
+            tails_at=spans,
+            mitre_face_edge_mm=near_mm,
+            mitre_far_edge_mm=far_mm,
+            proud_tails_mm=0.0,
+            proud_pins_mm=0.0,
+        )
+    )
+
+
+def corner_joints() -> st.SearchStrategy[CornerJoint]:
+    """A dovetailed corner of any kind, worked out."""
+    return st.one_of(through_joints(), half_blind_joints(), mitred_joints())

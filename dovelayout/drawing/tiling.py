@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import itertools
+
 from dovelayout.drawing.wrap import OVERLAP_MM, Template, Tile
 from dovelayout.errors import PrintError
 
@@ -11,23 +13,33 @@ def tiles(template: Template, *, room_mm: float) -> tuple[Tile, ...]:
 
     Raises PrintError when two neighbouring places to cut lie further apart than the paper reaches.
     """
-    if template.width_mm <= room_mm:
-        return (Tile(start_mm=0.0, end_mm=template.width_mm, first=True, last=True),)
-    found: list[Tile] = []
-    start_mm = 0.0
-    while True:
-        first = not found
-        room_left_mm = room_mm - (0.0 if first else OVERLAP_MM / 2)
-        if template.width_mm - start_mm <= room_left_mm:
-            found.append(Tile(start_mm=start_mm, end_mm=template.width_mm, first=first, last=True))
-            return tuple(found)
-        reach_mm = start_mm + room_left_mm - OVERLAP_MM / 2
-        places = [p for p in template.faces.cut_places_mm if start_mm + OVERLAP_MM < p <= reach_mm]
-        if not places:
-            raise PrintError(
-                f"the template of {template.faces.end.label} can't be parted: no tail's middle lies between "
-                f"{start_mm:.0f} and {reach_mm:.0f} mm from the face edge; larger paper would do"
-            )
-        # the furthest reach each time gives the fewest tiles
-        found.append(Tile(start_mm=start_mm, end_mm=max(places), first=first, last=False))
-        start_mm = max(places)
+    places = (0.0, *template.faces.cut_places_mm, template.width_mm)
+    last = len(places) - 1
+
+    def fits(start: int, end: int) -> bool:
+        overlaps_mm = ((start > 0) + (end < last)) * OVERLAP_MM / 2
+        stretch_mm = places[end] - places[start]
+        long_enough = end == last or stretch_mm > OVERLAP_MM  # two match lines and what is said beside them
+        return long_enough and stretch_mm + overlaps_mm <= room_mm
+
+    # from the far edge back: the ends of the fewest tiles from each place on, reaching as far as can be each time
+    ends: dict[int, tuple[int, ...]] = {last: ()}
+    for start in range(last - 1, -1, -1):
+        ways = [(end, *ends[end]) for end in range(last, start, -1) if end in ends and fits(start, end)]
+        if ways:
+            ends[start] = min(ways, key=len)
+    if 0 not in ends:
+        reached = {0}
+        for start in range(last):
+            if start in reached:
+                reached.update(end for end in range(start + 1, last) if fits(start, end))
+        stuck_mm = places[max(reached)]
+        reach_mm = stuck_mm + room_mm - OVERLAP_MM * (0.5 if stuck_mm == 0 else 1.0)
+        raise PrintError(
+            f"the template of {template.faces.end.label} can't be parted: no tail's middle lies between "
+            f"{stuck_mm:.0f} and {reach_mm:.0f} mm from the face edge; larger paper would do"
+        )
+    stretches = itertools.pairwise((0, *ends[0]))
+    return tuple(
+        Tile(start_mm=places[start], end_mm=places[end], first=start == 0, last=end == last) for start, end in stretches
+    )

@@ -245,15 +245,23 @@ def _match_lines(template: Template, tile: Tile) -> Iterator[Segment]:
 
 
 def _match_labels(template: Template, tile: Tile) -> Iterator[Text]:
-    """Where each match line lies, said inside the tile beside it, clear of the cross."""
-    size_mm = 2.2
+    """Where each match line lies, said inside the tile beside it, on the outside's skirt, clear of the cross."""
+    faces, past_cross_mm = template.faces, 10.5
+    room_mm = template.skirts.outside_mm - past_cross_mm - CLEAR_MM
+    u = unfold(faces, FaceName.OUTSIDE, 0.0, faces.baseline_mm + template.skirts.outside_mm - past_cross_mm)[0]
     for v in tile.matches_mm:
         above = v == tile.start_mm and not tile.first
-        base = v + 1.2 + DESCENT * size_mm if above else v - 1.2 - ASCENT * size_mm
-        words = f"match line {v:.1f} mm"
-        if min(template.skirts.inside_mm, template.skirts.outside_mm) < 36:
+        words, size_mm = f"match line {v:.1f} mm", 2.2
+        if width_mm(words, size_mm) > room_mm:
             words = f"{v:.1f}"
-        yield Text(x_mm=template.u_min_mm + 10.5, y_mm=base, text=words, size_mm=size_mm)
+        size_mm = min(size_mm, 0.999 * size_mm * room_mm / width_mm(words, size_mm))
+        yield Text(
+            x_mm=u,
+            y_mm=v + 1.2 + DESCENT * size_mm if above else v - 1.2 - ASCENT * size_mm,
+            text=words,
+            size_mm=size_mm,
+            anchor=Anchor.START if faces.end.end is End.RIGHT else Anchor.END,
+        )
 
 
 def _is_clear(text: Text, obstacles: shapely.STRtree) -> bool:
