@@ -101,7 +101,7 @@ def measure_grain(joint: CornerJoint) -> Iterator[Measure]:
 def check_grain(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """Short grain and blow-out at the corners of the tails, and a slope too fine to hold."""
     board = joint.tail_board
-    where = f"corner {joint.name}, tails on {joint.spec.tails.label}"
+    where = f"corner {joint.name}, tails"
     for finding in slope_findings(joint.slope, board.wood, board.runout_deg, where):
         yield _with_fix(joint, finding)
 

@@ -6,10 +6,11 @@ the tail board it would show in the tail's end and has to stop short. A groove t
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, Rule
 from dovelayout.checks.remedy import Remedy, first_passing, mm_text, wider_half_pins
 from dovelayout.joints.board import Groove
 from dovelayout.joints.corner import CornerJoint
@@ -104,8 +105,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
             )
         return
     remedy = _hiding(joint)
-    fix = remedy.words if remedy else _no_hiding(joint, groove)
-    changes = remedy.changes if remedy else ()
+    fix, changes = (remedy.words, remedy.changes) if remedy else _no_hiding(joint, groove)
     taken = _half_pin_share_taken(joint, groove)
     level, limit = HALF_PIN_TAKEN.judge(taken)
     air = _lines_in_air(joint, groove) if groove.ploughed_first else []
@@ -185,15 +185,23 @@ def _stretched(joint: CornerJoint) -> Iterator[dict[str, tuple[Span, ...]]]:
         yield {"tails_at": tuple(spans)}
 
 
-def _no_hiding(joint: CornerJoint, groove: Groove) -> str:
-    """The nearest place for the groove in the layout as it stands."""
-    room = [tail.neck for tail in joint.tails if tail.neck_mm >= groove.width_mm]
-    if not room:
-        return f"no tail is wide enough to take in a {mm_text(groove.width_mm)} groove; fewer tails would be"
-    nearest = min(room, key=lambda neck: abs(neck.middle_mm - (groove.from_edge_mm + groove.width_mm / 2)))
-    low, high = nearest.start_mm, nearest.end_mm - groove.width_mm
+def _no_hiding(joint: CornerJoint, groove: Groove) -> tuple[str, tuple[Change, ...]]:
+    """The nearest place for the groove in the layout as it stands, rounded inwards to tenths of a mm."""
+    places = []
+    for tail in joint.tails:
+        low = math.ceil((tail.neck_start_mm - 1e-9) * 10) / 10
+        high = math.floor((tail.neck_end_mm - groove.width_mm + 1e-9) * 10) / 10
+        if low <= high:
+            places.append((low, high))
+    if not places:
+        return f"no tail is wide enough to take in a {mm_text(groove.width_mm)} groove; fewer tails would be", ()
+    low, high = min(places, key=lambda row: abs(min(max(groove.from_edge_mm, row[0]), row[1]) - groove.from_edge_mm))
     place_mm = min(max(groove.from_edge_mm, low), high)
-    return f"move the groove to {place_mm:.1f} mm from the face edge ({low:.1f} to {high:.1f} hides it)"
+    table, name = joint.spec.origin
+    return (
+        f"move the groove to {place_mm:.1f} mm from the face edge ({low:.1f} to {high:.1f} hides it)",
+        (groove_change(table, name, replace(groove, from_edge_mm=place_mm)),),
+    )
 
 
 def _depth(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
@@ -235,10 +243,8 @@ def _depth(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
             )
 
 
-def groove_change(table: str, name: str, groove: Groove):  # type: ignore[no-untyped-def]
+def groove_change(table: str, name: str, groove: Groove) -> Change:
     """A change of the job that sets the whole groove."""
-    from dovelayout.checks.finding import Change
-
     value = {
         "from_edge": mm_text(groove.from_edge_mm),
         "width": mm_text(groove.width_mm),

@@ -83,6 +83,7 @@ def _depth(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
             where=place(joint),
             measured=round(share, 4),
             limit=limit,
+            unit=rule.unit,
             message=f"the housing takes {joint.depth_mm:g} mm of {thickness_mm:g} ({share:.0%}): {why}. Makers go from a "
             "third to a half",
             fix=remedy.words if remedy else f"a depth of {mm_text(round(thickness_mm / 3, 1))}, a third of the host",
@@ -206,6 +207,7 @@ def _travel(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
         where=place(joint),
         measured=round(used(joint), 3),
         limit=limit,
+        unit=TRAVEL.unit,
         message=f"the key loses {lost_mm:.2f} mm of its {joint.wide_mm:g} from the dampest air to the driest, and at "
         f"1:{ratio:g} it would have to travel {lost_mm * ratio:.0f} mm to be tight again, of {joint.length_mm:.0f}",
         fix=remedy.words if remedy else "a thinner key, or one glued at the front",

@@ -17,11 +17,13 @@ CHECK_PLYWOOD = "plywood-housing"
 CHECK_GAP = "rear-gap"
 CHECK_ZONE = "glue-zone"
 
-SHALLOW = Rule(check=CHECK_DEPTH, measures="depth of the housing, share of the host", unit="", note=0.20, source=OURS)
+SHALLOW = Rule(
+    check=CHECK_DEPTH, measures="depth of the housing, share of the host", unit="of the host", note=0.20, source=OURS
+)
 DEEP = Rule(
     check=CHECK_DEPTH,
     measures="depth of the housing, share of the host",
-    unit="",
+    unit="of the host",
     warn=0.50,
     stop=0.60,
     below=False,
@@ -46,7 +48,7 @@ LONG = Rule(
 TRAVEL = Rule(
     check=CHECK_TRAVEL,
     measures="travel that tightens a dried key again, share of its length",
-    unit="",
+    unit="of its length",
     stop=1.0,
     below=False,
     source=OURS,

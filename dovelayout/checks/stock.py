@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator
 
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, Rule
@@ -15,6 +16,10 @@ from dovelayout.wood.species import WoodKind
 CHECK_SQUARE = "squareness"
 CHECK_PLYWOOD = "plywood"
 CHECK_NOMINAL = "nominal"
+CHECK_WIDTHS = "widths"
+
+SAME_WIDTH_MM = 0.1
+"""Boards that differ by less are planed flush without a thought; ours."""
 
 OUT_OF_SQUARE = Rule(
     check=CHECK_SQUARE,
@@ -37,6 +42,7 @@ def check_stock(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     for board in dict.fromkeys((joint.tail_board, joint.pin_board)):
         yield from _square(joint, board)
         yield from _nominal(joint, board)
+    yield from _widths(joint)
     yield from _plywood(joint)
 
 
@@ -83,6 +89,29 @@ def _nominal(joint: CornerJoint, board: Board) -> Iterator[Finding]:
             fix="write the thickness as the caliper gives it",
             source=COMMON_PRACTICE,
         )
+
+
+def _widths(joint: CornerJoint) -> Iterator[Finding]:
+    """Boards of two widths are meant so only if the job says how much of them the joint covers."""
+    widths = (joint.tail_board.width_mm, joint.pin_board.width_mm)
+    if joint.spec.covers is not None or abs(widths[0] - widths[1]) <= SAME_WIDTH_MM:
+        return
+    table, name = joint.spec.origin
+    least_mm = math.floor(min(widths) * 1000) / 1000
+    covers = ["0 mm", mm_text(least_mm)]
+    yield Finding(
+        check=CHECK_WIDTHS,
+        level=Level.WARN,
+        where=f"corner {joint.name}, widths",
+        measured=round(abs(widths[0] - widths[1]), 3),
+        limit=SAME_WIDTH_MM,
+        unit="mm",
+        message=f"{joint.tail_board.name} is {widths[0]:g} mm wide and {joint.pin_board.name} {widths[1]:g} mm, and "
+        "nothing says that they are meant to differ: a slip of the rule?",
+        fix=f"measure again, or say how much the joint covers: covers = [0, {least_mm:g} mm]",
+        source=OURS,
+        changes=(Change(table=table, name=name, values={"covers": covers}),),
+    )
 
 
 def _plywood(joint: CornerJoint) -> Iterator[Finding]:

@@ -87,7 +87,7 @@ def put_findings(out: Console, findings: Sequence[Finding]) -> None:
         measured = ""
         if finding.measured is not None:
             limit = f", limit {finding.limit:g}" if finding.limit is not None else ""
-            measured = f" [{finding.measured:g} {finding.unit}{limit}]"
+            measured = f" [{finding.measured:g} {finding.unit}{limit}; {finding.source}]"
         out.print(f"      {finding.check}: {clean(finding.message)}{measured}")
         if finding.fix:
             out.print(f"      what would do: {clean(finding.fix)}")

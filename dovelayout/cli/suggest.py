@@ -34,6 +34,7 @@ def suggest(
     from dovelayout.render.files import write_files
 
     understood = read_job(job)
+    unit = understood.unit
     names = [joint.name for joint in understood.joints]
     if only is not None and only not in names:
         raise JobError(
@@ -51,7 +52,7 @@ def suggest(
     found = {}
     for origin, joint in origins.items():
         siblings = [other for other in understood.joints if other.spec.origin == origin and other is not joint]
-        found[origin] = suggest_for(joint, understood.shop, taste=taste, most=most, siblings=siblings)
+        found[origin] = suggest_for(joint, understood.shop, taste=taste, most=most, siblings=siblings, unit=unit)
     out = console(to_stderr=as_json)
     if not found:
         out.print("Every corner has its counts already; name one with --only to see others for it.")
@@ -62,19 +63,24 @@ def suggest(
                 f"{table} {name}: layouts that pass, of {suggestions.tried} tried",
                 ("", "layout", "why", "if changed"),
                 (
-                    (str(number), describe(layout), layout.reason, layout.sensitivity)
+                    (str(number), describe(layout, unit), layout.reason, layout.sensitivity)
                     for number, layout in enumerate(suggestions.layouts, 1)
                 ),
             )
         else:
-            out.print(clean(f"{table} {name}: none of {suggestions.tried} layouts passes."))
+            out.print(
+                clean(
+                    f"{table} {name}: no layout passes"
+                    + (f", of {suggestions.tried} tried." if suggestions.tried else ".")
+                )
+            )
             for blocker in suggestions.blockers:
                 out.print(clean(f"  not met: {blocker}"))
             for remedy in suggestions.remedies:
                 out.print(clean(f"  would do: {remedy}"))
     if write:
         changes = [
-            (table, name, job_keys(suggestions.layouts[0]))
+            (table, name, job_keys(suggestions.layouts[0], unit))
             for (table, name), suggestions in found.items()
             if suggestions.layouts
         ]

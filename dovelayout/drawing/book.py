@@ -28,6 +28,7 @@ from dovelayout.drawing.wrap import (
     whole,
 )
 from dovelayout.errors import PrintError
+from dovelayout.joints.board import Groove
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, Part
 from dovelayout.joints.slope import Slope
@@ -68,6 +69,14 @@ def gauge_rows(faces: EndFaces, style: Style) -> tuple[str, ...]:
     )
 
 
+def groove_row(groove: Groove, style: Style) -> str:
+    """Where the groove lies and how deep it is."""
+    return (
+        f"groove {length(groove.from_edge_mm, style)} to {length(groove.far_mm, style)}, "
+        f"{length(groove.depth_mm, style)} deep: even dashes"
+    )
+
+
 def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
     """What the template of one end says, most important first."""
     board = faces.end.board
@@ -76,11 +85,12 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
     proud = ""
     if faces.proud_mm:
         stands = "proud" if faces.proud_mm > 0 else "shy"
-        proud = f"({abs(faces.proud_mm):g} mm {stands} of its mate)"
+        proud = f"({length(abs(faces.proud_mm), style)} {stands} of its mate)"
     blank = "nothing is cut on this face" if faces.outside_is_blank else ""
     if faces.lip is not None:
         blank = f"lip {faces.lip.overhang_mm:g} mm, fold inward"
     rows = [
+        "AGAINST A STOP" if style.stamp else "",
         f"{faces.part.value.upper()} on {faces.end.label}",
         blank,
         *gauges,
@@ -97,7 +107,7 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
     inside = [
         f"{faces.part.value} on {faces.end.label}",
         *gauges,
-        "" if groove is None else f"groove {groove.from_edge_mm:g}-{groove.far_mm:g} mm",
+        "" if groove is None else groove_row(groove, style),
         "paper doesn't rule",
         "the baseline",
     ]
@@ -143,6 +153,7 @@ def _section(faces: EndFaces, style: Style) -> Section | None:
     return socket_section(
         lip=faces.lip,
         thickness_mm=thickness_mm,
+        lap=length(thickness_mm - faces.end_gauge_mm, style),
         lap_mm=thickness_mm - faces.end_gauge_mm,
         socket_mm=faces.baseline_mm,
         inside_gauge=gauge_setting(faces.baseline_mm, style),
@@ -268,6 +279,13 @@ def job_sheets(
     )
 
 
+def positions(joint: CornerJoint, style: Style) -> str:
+    """Where each tail starts and ends, from the tail board's face edge, to check the paper with a rule."""
+    return ", ".join(
+        f"{length(tail.start_mm, style)} to {length(tail.end_mm, style)}".replace("≈ ", "") for tail in joint.tails
+    )
+
+
 def corner_lines(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
     """A corner's numbers for the bench."""
     tails, pins = joint.end_faces()
@@ -304,6 +322,7 @@ def corner_lines(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
                 f"{both(joint.spec.lid.lost_mm)} go to kerf and planing"
             )
         )
+    lines.append(item(f"tails from the face edge, at their ends: {positions(joint, style)}"))
     lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
     return tuple(lines)
 

@@ -30,6 +30,7 @@ class Section:
 def socket_section(
     *,
     thickness_mm: float,
+    lap: str,
     lap_mm: float,
     socket_mm: float,
     inside_gauge: str,
@@ -38,7 +39,8 @@ def socket_section(
 ) -> Section:
     """Section along the pin board: its outside (show) face below, its end to the right, the socket hatched as waste.
 
-    `socket_mm` is the socket's length on the inside face (the tail board's thickness); the gauge settings come as text.
+    `socket_mm` is the socket's length on the inside face (the tail board's thickness); lap and gauge settings come
+    as text too.
     """
     end_x = BEYOND_MM + socket_mm
     base_x = BEYOND_MM
@@ -54,7 +56,7 @@ def socket_section(
         "SECTION THROUGH A SOCKET, full size",
         f"inside face (above): gauge {inside_gauge}",
         f"end, from the inside face: gauge {end_gauge}",
-        f"lap left over the tails: {lap_mm:g} mm",
+        f"lap left over the tails: {lap}",
         "floor: level, or falling inward as the dashes",
         "show; a floor that rises keeps the tail out",
     )

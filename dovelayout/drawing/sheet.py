@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from dovelayout.drawing.lettering import shortened, width_mm
+from dovelayout.drawing.lettering import printable, shortened, width_mm
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Sheet, Text, moved
 from dovelayout.errors import PrintError
 from dovelayout.paper import Paper
@@ -87,10 +87,10 @@ def _head(on: Paper, heading: Heading, number: int, of: int, waste_line: bool) -
     base = top - ACCENT_MM
     for row, size_mm, room_mm in rows:
         base -= size_mm * 0.8
-        # the two lines that must be read are made smaller rather than cut
         size_fit = size_mm
-        if row in (PRINT_LINE, WASTE_LINE):
-            size_fit = min(size_mm, size_mm * room_mm / width_mm(row, size_mm))
+        if row:  # made smaller before it is cut, and what must be read on every sheet is never cut
+            least = 0.0 if row in (PRINT_LINE, WASTE_LINE) else 0.75
+            size_fit = size_mm * max(least, min(1.0, room_mm / max(1e-6, width_mm(printable(row), size_mm))))
         fitted = shortened(row, size_fit * 0.9999, room_mm) if row else ""
         if fitted:
             items.append(Text(x_mm=left, y_mm=base, text=fitted, size_mm=size_fit * 0.9999))

@@ -15,7 +15,7 @@ from shapely import LineString, MultiLineString, Polygon
 from shapely.affinity import affine_transform
 
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.lettering import ASCENT, DESCENT, box, printable, shortened, width_mm
+from dovelayout.drawing.lettering import ASCENT, DESCENT, box, printable, shortened, width_mm, wrapped
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Text
 from dovelayout.joints.board import End
 from dovelayout.joints.face import EndFaces, FaceName
@@ -342,7 +342,8 @@ def _column(
         yield foot_text
         bottom += 2.8 + 1.5
     top = tile.end_mm - (1.5 if tile.last else 5.0)
-    for line, size_mm in (*marks, *((row, ROW_MM) for row in rows)):
+    written = [(line, ROW_MM) for row in rows for line in wrapped(row, ROW_MM, column.width_mm)]
+    for line, size_mm in (*marks, *written):
         while True:
             base = top - ASCENT * size_mm
             if base - DESCENT * size_mm < bottom:

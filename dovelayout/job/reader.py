@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import difflib
 import tomllib
-from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
@@ -210,7 +210,7 @@ class _Loader:
             unit=self._unit,
             shop=self._shop(),
             paper=self._paper(),
-            boards=tuple(boards.values()),
+            boards=tuple(_counted(boards.values(), joints)),
             joints=joints,
             source=self._source,
             dividers=dividers,
@@ -386,6 +386,7 @@ class _Loader:
             tails=tails,
             pins=pins,
             slope=DEFAULT_SLOPE if layout.slope is None else Slope(layout.slope),
+            slope_given=layout.slope is not None,
             tail_count=layout.tail_count,
             pin_mm=self._pin_mm(layout),
             half_pin_mm=layout.half_pin,
@@ -447,6 +448,13 @@ class _Loader:
                 f"{board.thickness_mm / 3:.1f} mm is a third of it",
             )
         return groove
+
+
+def _counted(boards: Iterable[Board], joints: Sequence[CornerJoint]) -> Iterator[Board]:
+    """The boards with at least as many of each as the corners need: a pair of a box is two, whatever count says."""
+    for board in boards:
+        ends = {end.instance for joint in joints for end in (joint.spec.tails, joint.spec.pins) if end.board == board}
+        yield replace(board, count=max(board.count, len(ends)))
 
 
 def _letters() -> Iterator[str]:

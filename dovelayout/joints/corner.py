@@ -50,6 +50,7 @@ class CornerSpec:
     tails: BoardEnd
     pins: BoardEnd
     slope: Slope
+    slope_given: bool = True
     tail_count: int | None = None
     pin_mm: float | None = None
     half_pin_mm: float | None = None
@@ -220,7 +221,7 @@ class CornerJoint(ABC):
             pins=pins,
             mitres=mitres,
             saw_line_mm=saw_line_mm,
-            proposed=proposed,
+            proposed=proposed if spec.slope_given else {**proposed, "slope": spec.slope.ratio},
         )
 
     @classmethod

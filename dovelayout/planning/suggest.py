@@ -19,7 +19,7 @@ from dovelayout.joints.corner import CornerJoint, tail_depth_mm
 from dovelayout.joints.slope import Slope
 from dovelayout.planning.taste import Taste
 from dovelayout.shop import Shop
-from dovelayout.units import format_slope
+from dovelayout.units import Unit, format_both, format_inches, format_slope
 
 TAIL_TO_PIN: dict[Taste, float] = {Taste.FINE: 4.0, Taste.PLAIN: 2.0, Taste.STRONG: 1.2}
 """Width of a tail at its end over a pin's wide side (common practice, no source: about 2 in hand work, 1 for strength,
@@ -27,7 +27,13 @@ TAIL_TO_PIN: dict[Taste, float] = {Taste.FINE: 4.0, Taste.PLAIN: 2.0, Taste.STRO
 
 SLOPES = (5.0, 6.0, 7.0, 8.0, 9.0)
 MOST_TAILS = 40
+
+WHATEVER_THE_LAYOUT = frozenset({"groove-depth", "squareness", "lap", "socket-depth", "lap-grain", "widths"})
+"""Checks of the boards, the groove and the lap: no count, pin or slope changes what they say."""
+
 MOST_LAYOUTS = 5
+ENOUGH = 3
+"""With fewer near the taste than this, the whole grid is looked through as well; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,15 +75,33 @@ def suggest(
     taste: Taste = Taste.PLAIN,
     most: int = MOST_LAYOUTS,
     siblings: Sequence[CornerJoint] = (),
+    unit: Unit = Unit.MM,
 ) -> Suggestions:
     """The best layouts of a corner's boards for a taste: never one that the checks warn of.
 
-    `siblings` are other corners that take the same layout (those of one box): it has to pass on them too. Looks at the
-    layouts near the taste first and at all others only when none of those passes.
+    `unit` is the job's: pins come in halves and wholes of a mm, or in 32nds of an inch. `siblings` are other corners
+    that take the same layout (those of one box): it has to pass on them too. A slope that the maker gave is kept. Looks
+    at the layouts near the taste first, and at all others when few of those pass.
     """
-    search = _Search(joint=joint, shop=shop, taste=taste, most=most, siblings=tuple(siblings))
+    fixed = [
+        finding
+        for corner in (joint, *siblings)
+        for finding in check_joint(corner, shop)
+        if finding.check in WHATEVER_THE_LAYOUT and finding.level.rank >= Level.WARN.rank
+    ]
+    if fixed:
+        return Suggestions(
+            corner=joint.name,
+            layouts=(),
+            tried=0,
+            blockers=tuple(
+                dict.fromkeys(f"{f.check} ({f.level.value}), whatever the layout: {f.message}" for f in fixed)
+            ),
+            remedies=tuple(dict.fromkeys(f"{f.check}: {f.fix}" for f in fixed if f.fix)),
+        )
+    search = _Search(joint=joint, shop=shop, taste=taste, most=most, siblings=tuple(siblings), unit=unit)
     near = search.found(near_taste=True)
-    return near if near.layouts else search.found(near_taste=False)
+    return near if len(near.layouts) >= min(ENOUGH, most) else search.found(near_taste=False)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -87,6 +111,7 @@ class _Search:
     taste: Taste
     most: int
     siblings: tuple[CornerJoint, ...]
+    unit: Unit
 
     def found(self, *, near_taste: bool) -> Suggestions:
         """Measures the grid, ranks what passes, and puts the best through the checks."""
@@ -94,7 +119,7 @@ class _Search:
         tried = 0
         passing: list[Layout] = []
         nearest: tuple[float, CornerJoint] | None = None
-        for pin_mm, half_pin_mm, candidate in _grid(joint, TAIL_TO_PIN[self.taste] if near_taste else None):
+        for pin_mm, half_pin_mm, candidate in _grid(joint, self.unit, TAIL_TO_PIN[self.taste] if near_taste else None):
             tried += 1
             measures = measure_joint(candidate)
             worst = max(measure.rule.share_used(measure.value) for measure in measures)
@@ -115,7 +140,7 @@ class _Search:
             layouts=(),
             tried=tried,
             blockers=tuple(dict.fromkeys(f"{f.check} ({f.level.value}): {f.message}" for f in findings)),
-            remedies=_remedies(joint, shop, findings),
+            remedies=_remedies(joint, shop, findings, self.unit),
         )
 
     def _alike(self, chosen: CornerJoint) -> Iterator[CornerJoint | None]:
@@ -157,22 +182,36 @@ class _Search:
         )
 
 
-def _pins_mm(joint: CornerJoint) -> tuple[float, ...]:
-    """Narrow widths worth trying: by halves from 1.5 to 8 mm, then by whole mm up to the thinner board's thickness."""
+THIRTY_SECOND_MM = 25.4 / 32
+
+
+def _pins_mm(joint: CornerJoint, unit: Unit) -> tuple[float, ...]:
+    """Narrow widths worth trying, from about 1.5 mm up to the thinner board's thickness: by halves of a mm, above 8 mm
+    by whole ones; or by 32nds of an inch, above 5/16 in by 16ths."""
     thinner_mm = min(joint.tail_board.thickness_mm, joint.pin_board.thickness_mm)
-    fine = [step / 2 for step in range(3, 17)]
-    coarse = [float(step) for step in range(9, int(thinner_mm) + 1)]
-    return tuple(pin_mm for pin_mm in (*fine, *coarse) if pin_mm <= max(3.0, thinner_mm))
+    if unit is Unit.IN:
+        steps = [*range(2, 11), *range(12, 64, 2)]
+        widths = [step * THIRTY_SECOND_MM for step in steps]
+    else:
+        widths = [step / 2 for step in range(3, 17)] + [float(step) for step in range(9, 60)]
+    return tuple(pin_mm for pin_mm in widths if pin_mm <= max(3.2, thinner_mm))
 
 
-def _grid(joint: CornerJoint, taste: float | None = None) -> Iterator[tuple[float, float, CornerJoint]]:
+def _half_pins_mm(pin_mm: float, unit: Unit) -> tuple[float, ...]:
+    """Half pins to try beside a pin: its equal, a quarter wider, and a stouter one."""
+    step_mm = THIRTY_SECOND_MM if unit is Unit.IN else 0.5
+    wished = (pin_mm, max(5.0, pin_mm * 1.25), max(7.0, pin_mm + 2))
+    return tuple(dict.fromkeys(round(width_mm / step_mm) * step_mm for width_mm in wished))
+
+
+def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterator[tuple[float, float, CornerJoint]]:
     """Every corner of the grid that can be built; with a taste (tail over pin), those within half of it either way."""
     room_mm = joint.covers.width_mm
-    for ratio in dict.fromkeys((joint.slope.ratio, *SLOPES)):
+    for ratio in dict.fromkeys((joint.slope.ratio, *(() if joint.spec.slope_given else SLOPES))):
         slope = Slope(ratio)
         flare_mm = slope.flare_mm(tail_depth_mm(joint.spec))
-        for pin_mm in _pins_mm(joint):
-            for half_pin_mm in dict.fromkeys((pin_mm, max(5.0, round(pin_mm * 2.5) / 2), max(7.0, pin_mm + 2))):
+        for pin_mm in _pins_mm(joint, unit):
+            for half_pin_mm in _half_pins_mm(pin_mm, unit):
                 for count in range(1, MOST_TAILS + 1):
                     tail_mm = (room_mm - 2 * half_pin_mm - (count - 1) * pin_mm) / count
                     if tail_mm <= 2 * flare_mm + 3:
@@ -209,7 +248,7 @@ def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, t
     )
     off_slope = 0.0 if joint.slope.ratio in (6.0, 7.0, 8.0) else 0.1
     off_half = abs(half_pin_mm - 1.25 * pin_mm) / (10 * pin_mm)
-    uneven = 0.0 if pin_mm == int(pin_mm) else 0.03
+    uneven = 0.03 if pin_mm * 2 == int(pin_mm * 2) and pin_mm != int(pin_mm) else 0.0
     # a limit that is half used is comfortable; beyond that it counts more and more
     score = off_taste + max(0.0, tight - 0.5) + 0.3 * no_chisel + off_slope + off_half + uneven
     tightest = max(margins, key=lambda check: margins[check])
@@ -254,7 +293,7 @@ def _sensitivity(layout: Layout) -> str:
     return "; ".join(said)
 
 
-def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding]) -> tuple[str, ...]:
+def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding], unit: Unit) -> tuple[str, ...]:
     """Changes outside the layout after which something passes: a thicker board, another slope's wood, a finer knife."""
     found = []
     spec = joint.spec
@@ -266,14 +305,14 @@ def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding]) -> tuple[
                 varied = joint.varied(**{key: thicker})
             except LayoutError:
                 continue
-            if _any_passes(varied, shop):
-                found.append(f"{name} {end.board.thickness_mm + extra_mm:g} mm thick")
+            if _any_passes(varied, shop, unit):
+                found.append(f"{name} {format_both(end.board.thickness_mm + extra_mm, unit=unit)} thick")
                 break
     for key in ("tails", "pins"):
         end = getattr(spec, key)
         if end.board.runout_ratio is not None:
             straight = replace(end, board=replace(end.board, runout_ratio=None))
-            if _any_passes(joint.varied(**{key: straight}), shop):
+            if _any_passes(joint.varied(**{key: straight}), shop, unit):
                 found.append(f"{end.board.name} with straight grain")
     if any(finding.check == CHECK_KNIFE for finding in findings):
         found.append("a thinner knife")
@@ -281,8 +320,8 @@ def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding]) -> tuple[
     return tuple(dict.fromkeys(found))
 
 
-def _any_passes(joint: CornerJoint, shop: Shop) -> bool:
-    for _, _, candidate in _grid(joint):
+def _any_passes(joint: CornerJoint, shop: Shop, unit: Unit) -> bool:
+    for _, _, candidate in _grid(joint, unit):
         if all(measure.clean for measure in measure_joint(candidate)) and all(
             finding.level.rank < Level.WARN.rank for finding in check_joint(candidate, shop)
         ):
@@ -290,19 +329,25 @@ def _any_passes(joint: CornerJoint, shop: Shop) -> bool:
     return False
 
 
-def job_keys(layout: Layout) -> dict[str, object]:
-    """The layout as keys of a job's corner."""
-    return {
+def _length(value_mm: float, unit: Unit) -> str:
+    return format_inches(value_mm) if unit is Unit.IN else f"{round(value_mm, 3):g} mm"
+
+
+def job_keys(layout: Layout, unit: Unit = Unit.MM) -> dict[str, object]:
+    """The layout as keys of a job's corner; the slope only where the maker left it open."""
+    keys: dict[str, object] = {
         "tail_count": len(layout.joint.tails),
-        "pin": f"{layout.pin_mm:g} mm",
-        "half_pin": f"{layout.half_pin_mm:g} mm",
-        "slope": f"1:{layout.joint.slope.ratio:g}",
+        "pin": _length(layout.pin_mm, unit),
+        "half_pin": _length(layout.half_pin_mm, unit),
     }
+    if not layout.joint.spec.slope_given:
+        keys["slope"] = f"1:{layout.joint.slope.ratio:g}"
+    return keys
 
 
-def describe(layout: Layout) -> str:
+def describe(layout: Layout, unit: Unit = Unit.MM) -> str:
     """The layout in a line."""
     return (
-        f"{len(layout.joint.tails)} tails, pin {layout.pin_mm:g} mm, half pin {layout.half_pin_mm:g} mm, "
-        f"slope {format_slope(layout.joint.slope.ratio)}"
+        f"{len(layout.joint.tails)} tails, pin {_length(layout.pin_mm, unit)}, "
+        f"half pin {_length(layout.half_pin_mm, unit)}, slope {format_slope(layout.joint.slope.ratio)}"
     )

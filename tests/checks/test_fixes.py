@@ -55,6 +55,19 @@ JOBS: dict[str, dict[str, Any]] = {
         joint="half_blind", lap=3.1, pin_thickness=24, tail_count=4, pin=6, half_pin=8
     ),
     "shallow sockets": corner_job(joint="half_blind", lap=11, thickness=17, tail_count=4, pin=6, half_pin=8),
+    "boards of two widths": corner_job(pin_board={"width": 203}, tail_count=5, pin=6, half_pin=8),
+    # a small walnut box in inches: the printed place for the groove has to pass as it is printed
+    "groove moved": corner_job(
+        "black walnut",
+        width=107.95,
+        thickness=12.7,
+        pin_thickness=15.875,
+        slope="1:7",
+        tail_count=3,
+        pin=4.7625,
+        half_pin=6.35,
+        groove={"from_edge": 3.175, "width": 6.35, "depth": 4.0},
+    ),
     "no chisel goes in": corner_job(tail_count=5, pin=2, half_pin=8, shop={"chisels": [6]}),
 }
 

@@ -65,7 +65,40 @@ CORNER = thing(
 )
 PART = thing(name=NAME, board=NAME, species=NAME, length_mm=MM, width_mm=MM, thickness_mm=MM, count=COUNT)
 
-CHECK = thing(title=NAME, worst=WORST, parts=rows(PART, least=1), corners=rows(CORNER, least=1), findings=rows(FINDING))
+SPAN = thing(start_mm=NUMBER, end_mm=NUMBER)
+SECTION = thing(neck=SPAN, floor=SPAN, tongue_root=SPAN, tongue_end=SPAN)
+HOUSING = thing(
+    host=NAME, key_end=NAME, rear=SECTION, front=SECTION, setting_out=rows(thing(what=NAME, value_mm=NUMBER), least=1)
+)
+DIVIDER = thing(
+    name=NAME,
+    joint=NAME,
+    key_board=NAME,
+    depth_mm=MM,
+    tongue_mm=MM,
+    length_mm=MM,
+    stop_mm=MM,
+    notch_mm=MM,
+    rear_gap_mm=MM,
+    glue_zone_mm=MM,
+    slope=SLOPE,
+    sloped={"enum": ["both", "upper", "lower"]},
+    taper=maybe(thing(ratio=NUMBER, on={"enum": ["upper", "lower"]})),
+    router=maybe(
+        thing(diameter_mm=MM, degrees=NUMBER, neck_mm=NUMBER, first_pass=maybe(thing(wide_mm=NUMBER, deep_mm=NUMBER)))
+    ),
+    housings=rows(HOUSING, least=1),
+    findings=rows(FINDING),
+)
+
+CHECK = thing(
+    title=NAME,
+    worst=WORST,
+    parts=rows(PART, least=1),
+    corners=rows(CORNER),
+    dividers=rows(DIVIDER),
+    findings=rows(FINDING),
+)
 """`check --json`."""
 
 FILE = thing(path=NAME, format={"enum": ["pdf", "svg", "dxf"]}, holds=rows(NAME, least=1), pages=COUNT)

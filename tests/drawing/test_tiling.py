@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import dataclasses
 import itertools
 from functools import cache
 
@@ -11,6 +12,7 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from dovelayout.drawing.book import AIR_MM, Style, template_of
+from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Lines, Role, Segment, Text
 from dovelayout.drawing.sheet import room_mm
 from dovelayout.drawing.tiling import tiles
@@ -230,6 +232,34 @@ def test_match_lines_are_said_in_mm_from_the_face_edge_on_both_sheets() -> None:
         assert {s[1] for s in level} == set(tile.matches_mm)
         assert all((s[0], s[2]) == (template.u_min_mm, template.u_max_mm) for s in level)
         assert len(match.segments) == 5 * len(level)  # two crosses of two strokes on each
+
+
+def test_reaching_less_far_at_first_can_be_the_only_way() -> None:
+    template = _template(_wide(), Part.TAILS)
+    faces = dataclasses.replace(template.faces, cut_places_mm=(25.0, 30.0, 38.0, 65.0))
+    narrow = dataclasses.replace(template, faces=faces, width_mm=80.0)
+    # from 30 the next cut would have to lie beyond 40 and within 60
+    assert [tile.end_mm for tile in tiles(narrow, room_mm=40)] == [25, 38, 65, 80]
+
+
+@pytest.mark.parametrize("end", list(End))
+def test_what_is_said_at_a_match_line_is_clear_of_all_lines_on_the_narrowest_skirt(end: End) -> None:
+    joint = _wide(
+        tails=BoardEnd(board=_board("side", 470, 16), end=end),
+        pins=BoardEnd(board=_board("front", 470, 19), end=end.opposite),
+    )
+    for part in Part:
+        template = _template(joint, part)
+        for tile in tiles(template, room_mm=100):
+            items = tile_items(template, tile)
+            lines = shapely.MultiLineString(
+                [(s[:2], s[2:]) for item in items if isinstance(item, Lines) for s in item.segments]
+            )
+            said = [
+                item for item in items if isinstance(item, Text) and item.text in {f"{v:.1f}" for v in tile.matches_mm}
+            ]
+            assert len(said) == len(tile.matches_mm)
+            assert all(lines.distance(shapely.box(*box(text))) > 0.3 for text in said)
 
 
 def test_paper_that_does_not_reach_from_one_tail_to_the_next_is_refused() -> None:

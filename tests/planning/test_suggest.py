@@ -131,3 +131,35 @@ def test_none_passes_exits_1_and_an_unknown_corner_2(tmp_path: Path) -> None:
     assert result.exit_code == 1
     assert json.loads(result.stdout)["none_for"][0]["not_met"]
     assert CliRunner().invoke(app, ["suggest", str(job), "--only", "Z"]).exit_code == 2
+
+
+def test_a_slope_that_was_given_is_kept_and_one_that_was_not_is_proposed() -> None:
+    given = loaded(corner_job("black cherry", slope="1:5"))
+    assert {layout.joint.slope.ratio for layout in suggest(given.joints[0], given.shop).layouts} == {5.0}
+    tables = corner_job("black cherry")
+    del tables["corner"][0]["slope"]
+    open_ = loaded(tables)
+    assert "slope" in open_.joints[0].proposed
+    found = suggest(open_.joints[0], open_.shop).layouts
+    assert len({layout.joint.slope.ratio for layout in found}) > 1
+    assert "slope" in job_keys(found[0])
+
+
+def test_an_inch_job_is_answered_in_32nds() -> None:
+    from dovelayout.units import Unit, parse_length
+
+    job = loaded(corner_job("black cherry", width=152.4, thickness=12.7))
+    for layout in suggest(job.joints[0], job.shop, unit=Unit.IN).layouts:
+        for key in ("pin", "half_pin"):
+            said = str(job_keys(layout, Unit.IN)[key])
+            assert "≈" not in said
+            inches = parse_length(said, unit=Unit.IN) / parse_length("1 in", unit=Unit.IN)
+            assert (inches * 32).denominator == 1
+
+
+def test_what_no_layout_changes_is_said_as_such() -> None:
+    deep = corner_job("black cherry", groove={"from_edge": 20, "width": 6, "depth": 9})
+    job = loaded(deep)
+    found = suggest(job.joints[0], job.shop)
+    assert found.layouts == ()
+    assert all("groove-depth" in blocker and "whatever the layout" in blocker for blocker in found.blockers)
