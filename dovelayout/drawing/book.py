@@ -12,7 +12,7 @@ from dovelayout.drawing.flow import Line, flowed, heading, item
 from dovelayout.drawing.gauge import gauge_size_mm, slope_gauge
 from dovelayout.drawing.primitives import Item, Sheet, moved
 from dovelayout.drawing.section import Section, socket_section
-from dovelayout.drawing.sheet import Heading, framed, made_to_measure, room_mm
+from dovelayout.drawing.sheet import CARD_LINE, WASTE_LINE, Heading, framed, made_to_measure, room_mm
 from dovelayout.drawing.slide_advice import divider_lines
 from dovelayout.drawing.tiling import tiles
 from dovelayout.drawing.wrap import (
@@ -207,7 +207,7 @@ def skirts_for(faces: EndFaces, on: Paper) -> Skirts:
 class _Page:
     content: tuple[Item, ...]
     heading: Heading
-    waste_line: bool = True
+    legend: str = WASTE_LINE
 
 
 def _template_pages(joint: CornerJoint, faces: EndFaces, style: Style, on: Paper) -> list[_Page]:
@@ -254,7 +254,7 @@ def job_sheets(
         _Page(
             content=content,
             heading=Heading(job="", what=style.job, numbers="Read this first", stamp=style.stamp),
-            waste_line=False,
+            legend="",
         )
         for content in flowed(paragraphs, on)
     ]
@@ -263,7 +263,7 @@ def job_sheets(
             pages.extend(_template_pages(joint, faces, style, on))
     for divider in dividers:
         rows = divider_pages(divider, job=style.job, unit=style.unit, stamp=style.stamp, on=on)
-        pages.extend(_Page(content=row.content, heading=row.heading) for row in rows)
+        pages.extend(_Page(content=row.content, heading=row.heading, legend=CARD_LINE) for row in rows)
     return tuple(
         framed(
             page.content,
@@ -273,7 +273,7 @@ def job_sheets(
             of=len(pages),
             title=f"{style.job}: {page.heading.what}",
             description=page.heading.numbers,
-            waste_line=page.waste_line,
+            legend=page.legend,
         )
         for number, page in enumerate(pages, 1)
     )
@@ -368,7 +368,7 @@ def gauge_sheet(slope: Slope, thickness_mm: float, style: Style) -> Sheet:
         number=1,
         of=1,
         title=f"Gauge for a slope of {format_slope(slope.ratio)}",
-        waste_line=False,
+        legend="",
     )
 
 

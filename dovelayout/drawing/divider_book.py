@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from dovelayout.casework.divider import Divider
 from dovelayout.drawing.primitives import Item, Sheet, moved
-from dovelayout.drawing.sheet import Heading, framed, made_to_measure, room_mm
+from dovelayout.drawing.sheet import CARD_LINE, Heading, framed, made_to_measure, room_mm
 from dovelayout.drawing.slide import arranged, exact, row_size_mm, slide_cards
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.paper import Paper
@@ -44,6 +44,7 @@ def divider_sheet(joint: SlidingJoint, *, job: str, unit: Unit, stamp: str) -> S
         heading=heading,
         number=1,
         of=1,
+        legend=CARD_LINE,
         title=f"{job}: {heading.what}",
         description=heading.numbers,
     )

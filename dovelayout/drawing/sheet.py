@@ -21,6 +21,7 @@ ACCENT_MM = 0.8  # over the first line of the head, for accents on capitals
 PRINT_LINE = (
     "PRINT AT 100 %, ACTUAL SIZE. Measure both bars before cutting: more than 0.5 mm off in 150, don't use the sheet."
 )
+CARD_LINE = "HATCHED = WASTE. Dash and dot: an edge of the board, as the words say. Short dashes: cut the paper."
 WASTE_LINE = (
     "HATCHED = WASTE. Dash and dot: fold. Long dashes: baseline, which knife and gauge rule, not the paper. "
     "Short dashes: cut the paper."
@@ -62,17 +63,17 @@ def framed(
     of: int,
     title: str,
     description: str = "",
-    waste_line: bool = True,
+    legend: str = WASTE_LINE,
 ) -> Sheet:
     """A sheet with `content` (in its own coordinates, (0, 0) at its lower left) set into the room of the paper."""
     left, bottom = on.margin_mm, on.margin_mm + FOOT_MM
     items: list[Item] = [moved(item, left, bottom) for item in content]
-    items.extend(_head(on, heading, number, of, waste_line))
+    items.extend(_head(on, heading, number, of, legend))
     items.extend(_bars(on))
     return Sheet(width_mm=on.width_mm, height_mm=on.height_mm, items=tuple(items), title=title, description=description)
 
 
-def _head(on: Paper, heading: Heading, number: int, of: int, waste_line: bool) -> list[Item]:
+def _head(on: Paper, heading: Heading, number: int, of: int, legend: str) -> list[Item]:
     left, right = on.margin_mm, on.width_mm - on.margin_mm
     top = on.height_mm - on.margin_mm
     count = f"sheet {number} of {of}"
@@ -81,7 +82,7 @@ def _head(on: Paper, heading: Heading, number: int, of: int, waste_line: bool) -
         (heading.numbers, 2.9, right - left),
         (heading.stamp or heading.job, 2.9, right - left),
         (PRINT_LINE, 2.6, right - left),
-        (WASTE_LINE if waste_line else "", 2.6, right - left),
+        (legend, 2.6, right - left),
     )
     items: list[Item] = []
     base = top - ACCENT_MM
@@ -89,7 +90,7 @@ def _head(on: Paper, heading: Heading, number: int, of: int, waste_line: bool) -
         base -= size_mm * 0.8
         size_fit = size_mm
         if row:  # made smaller before it is cut, and what must be read on every sheet is never cut
-            least = 0.0 if row in (PRINT_LINE, WASTE_LINE) else 0.75
+            least = 0.0 if row in (PRINT_LINE, legend) else 0.75
             size_fit = size_mm * max(least, min(1.0, room_mm / max(1e-6, width_mm(printable(row), size_mm))))
         fitted = shortened(row, size_fit * 0.9999, room_mm) if row else ""
         if fitted:
