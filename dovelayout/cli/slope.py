@@ -22,6 +22,13 @@ def slope(
     gauge: Annotated[
         Path | None, typer.Option("--gauge", help="Write a full-size gauge, .svg or .pdf.", show_default=False)
     ] = None,
+    saddle_over: Annotated[
+        str | None,
+        typer.Option(
+            "--saddle-over", help="Thickness of the board the saddle folds over.", show_default="as --thickness"
+        ),
+    ] = None,
+    paper: Annotated[str, typer.Option("--paper", help="Paper of a gauge in PDF.")] = "A4",
     as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
 ) -> None:
     """Check a slope before sawing, and print a gauge for it. Exit 1 when the slope would very likely break."""
@@ -35,9 +42,15 @@ def slope(
     from dovelayout.wood.strength import bending_share, impact_share
 
     lean = Slope(parse_slope(slope))
-    thickness_mm = float(parse_length(thickness, unit=Unit.MM))
-    if not 0.5 <= thickness_mm <= 300:
-        raise UnitsError(f"thickness {thickness!r} is {thickness_mm:g} mm; 0.5 to 300 mm would be right")
+
+    def thick_mm(text: str) -> float:
+        got_mm = float(parse_length(text, unit=Unit.MM))
+        if not 0.5 <= got_mm <= 300:
+            raise UnitsError(f"thickness {text!r} is {got_mm:g} mm; 0.5 to 300 mm would be right")
+        return got_mm
+
+    thickness_mm = thick_mm(thickness)
+    over_mm = thickness_mm if saddle_over is None else thick_mm(saddle_over)
     runout_deg = 0.0 if runout is None else Slope(parse_slope(runout)).degrees
     wood = None if species is None else find_wood(species)
     angle_deg = fibre_angle_deg(lean, runout_deg)
@@ -53,7 +66,8 @@ def slope(
     else:
         level, limit = worst_level(findings), None
     if gauge is not None:
-        _write_gauge(gauge, lean, thickness_mm, "AGAINST A STOP: see the verdict" if level is Level.STOP else "")
+        stamp = "AGAINST A STOP: see the verdict" if level is Level.STOP else ""
+        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp)
 
     if as_json:
         put_json(
@@ -103,18 +117,20 @@ def slope(
         raise typer.Exit(1)
 
 
-def _write_gauge(path: Path, lean: Slope, thickness_mm: float, stamp: str) -> None:
+def _write_gauge(path: Path, lean: Slope, thickness_mm: float, over_mm: float, paper: str, stamp: str) -> None:
     from dovelayout.drawing.book import Style, gauge_sheet
     from dovelayout.errors import PrintError
+    from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import write_files
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
 
-    sheet = gauge_sheet(lean, thickness_mm, Style(job="slope gauge", stamp=stamp))
+    style = Style(job="slope gauge", stamp=stamp)
     match path.suffix.lower():
         case ".svg":
-            data = svg_text(sheet).encode("utf-8")
+            data = svg_text(gauge_sheet(lean, thickness_mm, style, over_mm=over_mm)).encode("utf-8")
         case ".pdf":
+            sheet = gauge_sheet(lean, thickness_mm, style, over_mm=over_mm, on=paper_named(paper))
             data = pdf_bytes([sheet], title=sheet.title)
         case _:
             raise PrintError(f"{path}: a gauge is written as .svg or .pdf; give the file one of these endings")

@@ -353,12 +353,23 @@ def _socket_lines(pins: EndFaces, both: Callable[[float], str]) -> tuple[Line, .
     )
 
 
-def gauge_sheet(slope: Slope, thickness_mm: float, style: Style) -> Sheet:
-    """The slope gauges on a sheet of their own."""
-    width, height = gauge_size_mm(thickness_mm)
+def gauge_sheet(
+    slope: Slope, thickness_mm: float, style: Style, *, over_mm: float | None = None, on: Paper | None = None
+) -> Sheet:
+    """The slope gauges on a sheet of their own: just large enough, or on a paper.
+
+    `thickness_mm` is the pin board's, for the flare; `over_mm` the thickness of the board that the saddle folds over
+    (None: the same). Raises PrintError when the paper is too small.
+    """
+    saddle_mm = thickness_mm if over_mm is None else over_mm
+    width, height = (side + 2 * AIR_MM for side in gauge_size_mm(saddle_mm))
+    if on is not None and (width > room_mm(on)[0] or height > room_mm(on)[1]):
+        raise PrintError(
+            f"the gauge is {width:.0f} × {height:.0f} mm and {on.name} has no room for it; larger paper would do"
+        )
     return framed(
-        [moved(entry, AIR_MM, AIR_MM) for entry in slope_gauge(slope, thickness_mm)],
-        on=made_to_measure(width + 2 * AIR_MM, height + 2 * AIR_MM),
+        [moved(entry, AIR_MM, AIR_MM) for entry in slope_gauge(slope, saddle_mm)],
+        on=on or made_to_measure(width, height),
         heading=Heading(
             job=style.job,
             what=f"Gauge for {format_slope(slope.ratio)}",
@@ -368,7 +379,7 @@ def gauge_sheet(slope: Slope, thickness_mm: float, style: Style) -> Sheet:
         number=1,
         of=1,
         title=f"Gauge for a slope of {format_slope(slope.ratio)}",
-        legend="",
+        legend="Dash and dot: fold. Short dashes: cut the paper. The saddle folds over the end of the board.",
     )
 
 

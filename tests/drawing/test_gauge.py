@@ -66,3 +66,19 @@ def test_the_drawing_is_as_large_as_it_says(slope: Slope, thickness_mm: float) -
             boxes.extend((min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in item.segments)
     assert (min(b[0] for b in boxes), min(b[1] for b in boxes)) == (0, 0)
     assert (max(b[2] for b in boxes), max(b[3] for b in boxes)) == pytest.approx((width, height))
+
+
+def test_a_saddle_may_fold_over_another_board_and_a_gauge_be_set_on_paper() -> None:
+    from dovelayout.drawing.book import Style, gauge_sheet
+    from dovelayout.drawing.primitives import Lines, Role
+    from dovelayout.errors import PrintError
+    from dovelayout.joints.slope import Slope
+    from dovelayout.paper import paper
+
+    sheet = gauge_sheet(Slope(7.0), 16.0, Style(job="gauge"), over_mm=12.0, on=paper("A4"))
+    assert (sheet.width_mm, sheet.height_mm) == (210.0, 297.0)
+    folds = [item for item in sheet.items if isinstance(item, Lines) and item.role is Role.FOLD]
+    heights = sorted(y1 for lines in folds for _, y1, _, _ in lines.segments)
+    assert heights[1] - heights[0] == pytest.approx(12.0)
+    with pytest.raises(PrintError, match="larger paper"):
+        gauge_sheet(Slope(7.0), 16.0, Style(job="gauge"), over_mm=80.0, on=paper("A5"))

@@ -120,6 +120,6 @@ def test_the_head_says_job_and_number_and_how_to_print() -> None:
 
 def test_a_stamp_takes_the_place_of_the_jobs_name() -> None:
     heading = Heading(job="Job", what="What", stamp="OVERRULED")
-    sheet = framed((), on=paper("A4"), heading=heading, number=1, of=1, title="t", waste_line=False)
+    sheet = framed((), on=paper("A4"), heading=heading, number=1, of=1, title="t", legend="")
     assert "OVERRULED" in _words(sheet)
     assert not any("HATCHED" in word for word in _words(sheet))

@@ -367,7 +367,7 @@ def test_a_whole_job() -> None:
 
 def test_what_is_left_out_is_proposed_and_said_so() -> None:
     joint = corner('tails = "side"\npins = "end"').joints[0]
-    assert set(joint.proposed) == {"pin", "half_pin", "tail_count"}
+    assert set(joint.proposed) == {"pin", "half_pin", "tail_count", "slope"}
     assert joint.slope.ratio == 7.0
 
 
