@@ -14,6 +14,7 @@ from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Le
 from dovelayout.checks.remedy import Remedy, first_passing, mm_text, wider_half_pins
 from dovelayout.joints.board import Groove
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.joints.faces import own_groove
 from dovelayout.joints.spacing import Span
 from dovelayout.shop import Shop
 
@@ -205,8 +206,10 @@ def _no_hiding(joint: CornerJoint, groove: Groove) -> tuple[str, tuple[Change, .
 
 
 def _depth(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
-    for end in (joint.spec.tails, joint.spec.pins):
-        board = end.board
+    grooved = [joint.tail_board]
+    if own_groove(groove, joint.pin_offset_mm, joint.pin_board.width_mm) is not None:
+        grooved.append(joint.pin_board)  # a drawer back that stops above the groove has none
+    for board in grooved:
         share = groove.depth_mm / board.thickness_mm
         level, limit = DEPTH.judge(share)
         where = f"corner {joint.name}, groove in {board.name}"

@@ -25,8 +25,10 @@ def hatch(polygons: Sequence[Polygon], *, pitch_mm: float = 2.0, angle_deg: floa
     rings, polygon_of_ring = shapely.get_rings(np.asarray(polygons, dtype=object), return_index=True)
     points, ring_of_point = shapely.get_coordinates(rings, return_index=True)
     along = math.radians(angle_deg)
-    turn = np.array([[math.cos(along), -math.sin(along)], [math.sin(along), math.cos(along)]])
-    turned = points @ turn  # hatch lines are now v = constant
+    cos, sin = math.cos(along), math.sin(along)
+    x, y = points.T
+    # hatch lines are now v = constant; element by element, so that equal corners stay equal to the last bit
+    turned = np.column_stack((x * cos + y * sin, y * cos - x * sin))
 
     same_ring = ring_of_point[1:] == ring_of_point[:-1]
     u1, v1 = turned[:-1][same_ring].T
@@ -47,7 +49,7 @@ def hatch(polygons: Sequence[Polygon], *, pitch_mm: float = 2.0, angle_deg: floa
 
     order = np.lexsort((u, line, owner[edge]))
     starts, ends = order[0::2], order[1::2]
-    back = turn.T
+    back = np.array([[cos, sin], [-sin, cos]])
     xy1 = np.column_stack((u[starts], v[starts])) @ back
     xy2 = np.column_stack((u[ends], v[ends])) @ back
     long_enough = np.hypot(*(xy2 - xy1).T) > 1e-6

@@ -404,10 +404,21 @@ class _Loader:
             origin=origin,
         )
         try:
-            return KINDS[layout.joint](spec)
+            joint = KINDS[layout.joint](spec)
         except LayoutError as error:
             problem, _, remedy = str(error).partition("; ")
             raise self._error(place, problem, remedy) from None
+        groove, thickness_mm = joint.end_faces()[1].groove, pins.board.thickness_mm
+        if groove is not None and groove.depth_mm >= thickness_mm:
+            raise self._through(groove, pins.board, place)
+        return joint
+
+    def _through(self, groove: Groove, board: Board, place: str) -> JobError:
+        return self._error(
+            f"{place}, key groove",
+            f"{groove.depth_mm:g} mm deep goes through {board.name}, {board.thickness_mm:g} mm thick",
+            f"{board.thickness_mm / 3:.1f} mm is a third of it",
+        )
 
     def _lip(self, layout: LayoutTable) -> Lip | None:
         if layout.lip is None:
@@ -442,11 +453,7 @@ class _Loader:
                 "move it nearer to the face edge",
             )
         if groove.depth_mm >= board.thickness_mm:
-            raise self._error(
-                f"{place}, key groove",
-                f"{groove.depth_mm:g} mm deep goes through {board.name}, {board.thickness_mm:g} mm thick",
-                f"{board.thickness_mm / 3:.1f} mm is a third of it",
-            )
+            raise self._through(groove, board, place)
         return groove
 
 

@@ -386,3 +386,15 @@ def test_kerf_pins_are_as_narrow_as_the_shops_saw_unless_said() -> None:
     assert loaded(usual).joints[0].full_pins[0].width_mm == pytest.approx(0.7)
     said = corner_job(spacing="kerf pins", tail_count=5, half_pin=8, pin=1.0)
     assert loaded(said).joints[0].full_pins[0].width_mm == pytest.approx(1.0)
+
+
+def test_a_groove_deeper_than_a_thin_pin_board_is_refused_unless_that_board_stops_above_it() -> None:
+    from tests.jobs import corner_job, loaded
+
+    deep = {"from_edge": 12, "width": 4, "depth": 6}
+    with pytest.raises(JobError, match="goes through top, 5 mm thick"):
+        loaded(corner_job(pin_thickness=5, tail_count=5, pin=6, half_pin=8, groove=deep))
+    above = corner_job(
+        pin_thickness=5, tail_count=5, pin=6, half_pin=8, groove=deep, covers=[20, 200], pin_board={"width": 180}
+    )
+    assert loaded(above).joints[0].end_faces()[1].groove is None
