@@ -195,6 +195,27 @@ def format_both(mm: float | Fraction, *, unit: Unit) -> str:
     return f"{first} ({format_inches(mm)})"
 
 
+_LENGTH_IN_WORDS = re.compile(r"(?<![\d.,/:])(\d+(?:\.\d+)?)(?:(-| to )(\d+(?:\.\d+)?))? mm\b(?! \()")
+
+
+def with_inches(text: str) -> str:
+    """A sentence with the inches put behind every length in mm: for a maker who thinks in them.
+
+    `pin 4 mm` -> `pin 4 mm (≈ 5/32 in)`, `8.6 to 26.3 mm` -> `8.6 to 26.3 mm (≈ 11/32 to 1 1/32 in)`.
+    """
+
+    def said(match: re.Match[str]) -> str:
+        first, between, last = match.groups()
+        end = format_inches(float(last or first))
+        if last is None:
+            return f"{match[0]} ({end})"
+        about = "≈ " if "≈" in end + format_inches(float(first)) else ""
+        low, high = (format_inches(float(value)).removeprefix("≈ ").removesuffix(" in") for value in (first, last))
+        return f"{match[0]} ({about}{low}{between}{high} in)"
+
+    return _LENGTH_IN_WORDS.sub(said, text)
+
+
 def parse_slope(text: str | int | float) -> float:
     """Read a slope as the n of 1:n: `1:7`, `1 in 7`, `1/7`, `2:13`, `8 deg`, `8,1°`.
 

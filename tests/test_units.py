@@ -21,6 +21,7 @@ from dovelayout.units import (
     parse_temperature,
     slope_degrees,
     slope_ratio,
+    with_inches,
 )
 
 UNITS = list(Unit)
@@ -387,3 +388,19 @@ def test_what_is_no_room_temperature_is_refused(value: int | float | str) -> Non
 def test_a_bare_fahrenheit_figure_is_answered_with_how_to_write_it() -> None:
     with pytest.raises(UnitsError, match="write '68 F'"):
         parse_temperature(68)
+
+
+@pytest.mark.parametrize(
+    ("said", "meant"),
+    [
+        ("pin 4 mm", "pin 4 mm (≈ 5/32 in)"),
+        ("19.05 mm thick", "19.05 mm (3/4 in) thick"),
+        ("groove 9.525-15.875 mm", "groove 9.525-15.875 mm (3/8-5/8 in)"),
+        ("(8.6 to 26.3 mm hides it)", "(8.6 to 26.3 mm (≈ 11/32 to 1 1/32 in) hides it)"),
+        ("keeps 26 MPa at 1:5, 250 N, 50%", "keeps 26 MPa at 1:5, 250 N, 50%"),
+        ("12.7 mm (1/2 in)", "12.7 mm (1/2 in)"),
+    ],
+)
+def test_inches_are_put_behind_every_length_of_a_sentence(said: str, meant: str) -> None:
+    assert with_inches(said) == meant
+    assert with_inches(with_inches(said)) == meant

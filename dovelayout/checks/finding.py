@@ -7,6 +7,8 @@ from dataclasses import dataclass, field, replace
 from enum import StrEnum
 from typing import Any
 
+from dovelayout.units import Unit, with_inches
+
 OURS = "ours"
 """Source of a limit that is this project's own judgement."""
 
@@ -137,3 +139,15 @@ def at_same_spot(rows: Iterable[tuple[str, Iterable[Finding]]]) -> tuple[Finding
         where = finding.where if len(names[same]) == 1 else f"corners {', '.join(names[same])}, {spot}"
         merged.append(replace(finding, where=where))
     return worst_first(merged)
+
+
+def spoken(finding: Finding, *, unit: Unit) -> Finding:
+    """A finding in the maker's own terms: in a job in inches every length in mm has its inches behind it."""
+    if unit is not Unit.IN:
+        return finding
+    return replace(
+        finding,
+        where=with_inches(finding.where),
+        message=with_inches(finding.message),
+        fix=with_inches(finding.fix),
+    )

@@ -8,7 +8,7 @@ from typing import Any
 
 from dovelayout.casework.divider import Divider
 from dovelayout.checks import check_joint
-from dovelayout.checks.finding import Finding, Level, at_same_spot, worst_first, worst_level
+from dovelayout.checks.finding import Finding, Level, at_same_spot, spoken, worst_first, worst_level
 from dovelayout.checks.sliding import check_divider
 from dovelayout.checks.tools import clearings
 from dovelayout.job.reader import Job
@@ -32,9 +32,10 @@ class Verdict:
 
     @property
     def told_once(self) -> tuple[Finding, ...]:
-        """Every finding for people to read: what holds for several corners is said once."""
+        """Every finding for people to read: what holds for several corners is said once, in the job's own terms."""
         rows = [(joint.name, findings) for joint, findings in self.corners]
-        return worst_first((*self.findings, *at_same_spot(rows), *self._on_dividers))
+        found = worst_first((*self.findings, *at_same_spot(rows), *self._on_dividers))
+        return tuple(spoken(finding, unit=self.job.unit) for finding in found)
 
     @property
     def _on_dividers(self) -> tuple[Finding, ...]:

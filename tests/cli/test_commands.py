@@ -566,3 +566,16 @@ def test_a_reader_that_goes_away_is_no_fault() -> None:
         assert running.stderr is not None
         running.stdout.close()
         assert b"Traceback" not in running.stderr.read()
+
+
+def test_a_job_in_inches_is_told_its_findings_in_inches_too(tmp_path: Path) -> None:
+    board = 'species = "eastern white pine"\nlength = 12\nwidth = 6\nthickness = "3/4"\n'
+    job = tmp_path / "job.toml"
+    job.write_text(
+        f'units = "in"\n[[board]]\nname = "a"\n{board}[[board]]\nname = "b"\n{board}'
+        '[[corner]]\nname = "A"\ntails = "a.left"\npins = "b.right"\ntail_count = 5\npin = "1/32"\nhalf_pin = "1/4"\n'
+    )
+    said = " ".join(CliRunner().invoke(app, ["check", str(job)]).stdout.split())
+    assert "the 0.79 mm (≈ 1/32 in) between the tails" in said
+    machine = json.loads(CliRunner().invoke(app, ["check", str(job), "--json"]).stdout)
+    assert not any("(≈ 1/32 in)" in finding["message"] for finding in machine["corners"][0]["findings"])
