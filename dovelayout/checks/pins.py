@@ -50,7 +50,7 @@ RULES = (PIN_LOAD, HALF_PIN_LOAD, HALF_PIN_SHARE)
 def trapezoid_modulus_mm3(*, narrow_mm: float, wide_mm: float, height_mm: float) -> float:
     """Section modulus of a symmetrical trapezoid for bending across its parallel sides, S = I / (wide / 2), with
     I = h (a + b)(a^2 + b^2) / 48 about the axis of symmetry (elementary mechanics). A half pin, whose outer side is
-    square, is taken as a symmetrical one of the same widths (ours): up to a tenth too strong."""
+    square, is taken as a symmetrical one of the same widths (ours): up to an eighth too strong."""
     second_moment = height_mm * (narrow_mm + wide_mm) * (narrow_mm**2 + wide_mm**2) / 48
     return second_moment / (wide_mm / 2)
 

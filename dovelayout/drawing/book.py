@@ -245,7 +245,7 @@ def job_sheets(
     Raises PrintError when a template doesn't fit the paper.
     """
     paragraphs = (
-        *(corner_line for joint in joints for corner_line in corner_lines(joint, style)),
+        *corner_lines(joints, style),
         *(line for divider in dividers for line in divider_lines(divider, style.unit)),
         *notes,
         *how_to_use(),
@@ -286,15 +286,23 @@ def positions(joint: CornerJoint, style: Style) -> str:
     )
 
 
-def corner_lines(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
-    """A corner's numbers for the bench."""
+def corner_lines(joints: Sequence[CornerJoint], style: Style) -> tuple[Line, ...]:
+    """The corners' numbers for the bench; corners whose numbers are all the same have them said once."""
+    alike: dict[tuple[Line, ...], list[str]] = {}
+    for joint in joints:
+        name = f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)"
+        alike.setdefault(_numbers(joint, style), []).append(name)
+    return tuple(line for numbers, names in alike.items() for line in (*(heading(name) for name in names), *numbers))
+
+
+def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
+    """One corner's numbers."""
     tails, pins = joint.end_faces()
 
     def both(value_mm: float) -> str:
         return format_both(value_mm, unit=style.unit)
 
     lines = [
-        heading(f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)"),
         item(f"gauge: {both(tails.baseline_mm)} for the tail board, {both(pins.baseline_mm)} for the pin board"),
         *_socket_lines(pins, both),
         item(f"slope {format_slope(joint.slope.ratio)}, {len(joint.tails)} tails"),
@@ -322,7 +330,7 @@ def corner_lines(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
                 f"{both(joint.spec.lid.lost_mm)} go to kerf and planing"
             )
         )
-    lines.append(item(f"tails from the face edge, at their ends: {positions(joint, style)}"))
+    lines.append(item(f"tails from the face edge, at their ends when flush: {positions(joint, style)}"))
     lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
     return tuple(lines)
 
