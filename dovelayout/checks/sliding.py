@@ -30,10 +30,10 @@ from dovelayout.checks.sliding_rules import (
     WATERLESS_GLUES,
     ZONE,
 )
-from dovelayout.joints.board import Board, Rings
+from dovelayout.joints.board import Board
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.shop import Shop
-from dovelayout.wood.moisture import ROOM_C, movement_share
+from dovelayout.wood.moisture import ROOM_C, emc_pct, size_change_share
 from dovelayout.wood.species import WoodKind
 
 
@@ -165,14 +165,10 @@ def _share(board: Board, shop: Shop, *, across_width: bool) -> float | None:
     """Movement of a board's width or thickness between the shop's driest and dampest air, as a share of it."""
     if shop.humidity_pct is None:
         return None
-    # rings parallel to the face: the width is tangential and the thickness radial; rift counts as the worse of both
-    tangential = board.rings is Rings.RIFT or (board.rings is Rings.FLAT) is across_width
-    return movement_share(
-        board.wood,
-        tangential=tangential,
-        humidity_pct=shop.humidity_pct,
-        temperature_c=ROOM_C if shop.temperature_c is None else shop.temperature_c,
-    )
+    temperature_c = ROOM_C if shop.temperature_c is None else shop.temperature_c
+    driest, dampest = (emc_pct(humidity, temperature_c) for humidity in shop.humidity_pct)
+    direction = board.rings.across_width if across_width else board.rings.across_thickness
+    return size_change_share(board.wood, direction, from_mc_pct=driest, to_mc_pct=dampest)
 
 
 def _unknown(board: Board, shop: Shop) -> tuple[str, str]:

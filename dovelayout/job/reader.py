@@ -273,6 +273,7 @@ class _Loader:
                 runout_ratio=entry.runout,
                 out_of_square_mm=entry.out_of_square,
                 count=entry.count,
+                moisture_pct=entry.moisture,
             )
         return boards
 

@@ -94,6 +94,7 @@ class BoardTable(Table):
     runout: Ratio | None = None
     out_of_square: Small = 0.0
     count: Annotated[Count, Field(ge=1, le=1000)] = 1
+    moisture: Annotated[Number, Field(ge=0, le=30)] | None = None
 
 
 class WoodTable(Table):

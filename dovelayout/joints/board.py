@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from dovelayout.wood.moisture import Direction
 from dovelayout.wood.species import Wood
 
 
@@ -20,6 +21,16 @@ class Rings(StrEnum):
     FLAT = "flat"
     QUARTER = "quarter"
     RIFT = "rift"
+
+    @property
+    def across_width(self) -> Direction:
+        """How the width of such a board lies to its rings."""
+        return {Rings.FLAT: Direction.TANGENTIAL, Rings.QUARTER: Direction.RADIAL}.get(self, Direction.MEAN)
+
+    @property
+    def across_thickness(self) -> Direction:
+        """How its thickness does: a quarter-sawn board grows in thickness by the larger rate."""
+        return {Rings.FLAT: Direction.RADIAL, Rings.QUARTER: Direction.TANGENTIAL}.get(self, Direction.MEAN)
 
 
 class Grain(StrEnum):
@@ -47,7 +58,8 @@ class Board:
     """One board as measured, not as bought.
 
     `runout_ratio` is n of a grain run-out of 1:n along the face (None: straight grained, or not looked at).
-    `out_of_square_mm` is how far the worse end leans from square over the whole width.
+    `out_of_square_mm` is how far the worse end leans from square over the whole width. `moisture_pct` is its moisture
+    content as it was measured (None: it has come to the shop's air).
     """
 
     name: str
@@ -60,6 +72,7 @@ class Board:
     runout_ratio: float | None = None
     out_of_square_mm: float = 0.0
     count: int = 1
+    moisture_pct: float | None = None
 
     @property
     def runout_deg(self) -> float:

@@ -80,6 +80,9 @@ class Wood:
     notes: str = ""
 
 
+SATURATION_PCT = 30.0
+"""Moisture content where shrinking starts, for a wood whose row gives none (Wood Handbook, chapter 4)."""
+
 _NUMBERS: tuple[str, ...] = tuple(f.name for f in fields(Wood) if f.type == "float | None")
 _PROPER_NAMES = ("Douglas", "Spanish")
 _JOINED = {"redcedar": "red cedar", "baldcypress": "bald cypress"}
@@ -131,7 +134,8 @@ def maker_wood(
 ) -> Wood:
     """The maker's own entry: any of Wood's number fields by name, in its units; the rest stay None.
 
-    Raises WoodError without a name, for a number that Wood doesn't have, and for one that isn't above 0.
+    Coefficients of movement are worked out from its shrinkage. Raises WoodError without a name, for a number that Wood
+    doesn't have, and for one that isn't above 0.
     """
     key = _key(name)
     if not key:
@@ -146,6 +150,10 @@ def maker_wood(
         if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value < math.inf:
             raise WoodError(f"wood '{_shown(name)}': {field} must be a number above 0, not {value!r}")
         known[field] = float(value)
+    for way in ("radial", "tangential"):
+        shrink_pct = known[f"shrink_{way}_pct"]
+        if shrink_pct is not None and known[f"coeff_{way}_from_shrink"] is None:
+            known[f"coeff_{way}_from_shrink"] = _coefficient(shrink_pct, known["coeff_fsp_pct"] or SATURATION_PCT)
     own = "the maker's own figure"
     wood = Wood(
         id="_".join(_words(name)),
@@ -158,6 +166,12 @@ def maker_wood(
         notes=notes,
     )
     return _with_numbers(wood, known)
+
+
+def _coefficient(shrink_pct: float, saturation_pct: float) -> float:
+    """Table 13-5's rule (its footnote, from memory): change of dimension per percent from shrinkage green to ovendry."""
+    share = shrink_pct / 100
+    return share / saturation_pct / (1 - share * (saturation_pct - 10) / saturation_pct)
 
 
 def _wood(row: Mapping[str, str]) -> Wood:
