@@ -95,6 +95,7 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
         "pins_end": joint.spec.pins.label,
         "width_mm": _mm(joint.covers.width_mm),
         "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
+        **({} if joint.spec.cant.is_square else {"angle_deg": joint.spec.cant.angle_deg}),
         "gauge": {"tails_mm": _mm(tails_end.baseline_mm), "pins_mm": _mm(pins_end.baseline_mm)},
         **({"mitres": [[_mm(m.start_mm), _mm(m.end_mm)] for m in joint.mitres]} if joint.mitres else {}),
         **({"lid_saw_mm": _mm(joint.saw_line_mm)} if joint.saw_line_mm is not None else {}),

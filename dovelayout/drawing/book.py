@@ -100,6 +100,7 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
         f"{length(board.width_mm, style)} × {length(board.thickness_mm, style)}",
         board.wood.name,
         f"{len(joint.tails)} tails",
+        *canted_rows(joint, faces),
         *(f"mitre {span.start_mm:g}-{span.end_mm:g} mm" for span in joint.mitres),
         "" if joint.saw_line_mm is None else f"lid sawn off at {joint.saw_line_mm:.1f} mm (dots)",
     ]
@@ -116,6 +117,16 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
         outside=tuple(row for row in rows if row),
         inside=tuple(row for row in inside if row),
     )
+
+
+def canted_rows(joint: CornerJoint, faces: EndFaces) -> tuple[str, ...]:
+    """What a canted corner's template says besides."""
+    cant = joint.spec.cant
+    if cant.is_square:
+        return ()
+    if faces.part is Part.TAILS:
+        return (f"end at {cant.angle_deg:g}° to the face edge", "tails along the long edge")
+    return (f"edges bevelled {abs(cant.lean_deg):g}°",)
 
 
 def _heading(joint: CornerJoint, faces: EndFaces, style: Style, tile: Tile | None = None) -> Heading:
@@ -172,7 +183,7 @@ def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style) -> Sheet:
     tile = whole(template)
     head = _heading(joint, faces, style)
     content = _placed(tile_items(template, tile), template, tile)
-    width_mm, height_mm = template.across_mm + 2 * AIR_MM, template.width_mm + 2 * AIR_MM
+    width_mm, height_mm = template.across_mm + 2 * AIR_MM, template.height_mm + 2 * AIR_MM
     section = _section(faces, style)
     if section is not None:
         content = (*content, *_above(section, height_mm))
@@ -303,6 +314,7 @@ def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
         return format_both(value_mm, unit=style.unit)
 
     lines = [
+        *_canted_lines(joint, both),
         item(f"gauge: {both(tails.baseline_mm)} for the tail board, {both(pins.baseline_mm)} for the pin board"),
         *_socket_lines(pins, both),
         item(f"slope {format_slope(joint.slope.ratio)}, {len(joint.tails)} tails"),
@@ -333,6 +345,30 @@ def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
     lines.append(item(f"tails from the face edge, at their ends when flush: {positions(joint, style)}"))
     lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
     return tuple(lines)
+
+
+def _canted_lines(joint: CornerJoint, both: Callable[[float], str]) -> tuple[Line, ...]:
+    """What a canted corner needs besides: the angle, the bevelled edges, and two settings of the bevel."""
+    cant = joint.spec.cant
+    if cant.is_square:
+        return ()
+    near, far = cant.cheek_deg(joint.slope)
+
+    def towards(degrees: float) -> str:
+        return f"{abs(degrees):.1f}° {'away from' if degrees >= 0 else 'towards'} the face edge"
+
+    back = "back, away from its face edge" if cant.lean_deg > 0 else "forward, over its face edge"
+    return (
+        item(
+            f"canted: the end of {joint.tail_board.name} is cut at {cant.angle_deg:g}° to its face edge, "
+            f"{both(joint.end_width_mm)} long; {joint.pin_board.name} leans {abs(cant.lean_deg):g}° {back}, is as wide as "
+            f"that end is long, and its edges are bevelled {abs(cant.lean_deg):g}°. Cut and bevel before you set out"
+        ),
+        item(
+            "the tails follow the long edge, not the canted end, or their points would be short-grained: from a line square "
+            f"to the end, set the bevel {towards(near)} for the cheeks nearer that edge and {towards(far)} for the others"
+        ),
+    )
 
 
 def _socket_lines(pins: EndFaces, both: Callable[[float], str]) -> tuple[Line, ...]:

@@ -18,6 +18,7 @@ from dovelayout.job.dividers import read_dividers
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Lip, Rings
+from dovelayout.joints.cant import SQUARE, Cant
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.lid import LidCut
 from dovelayout.joints.slope import Slope
@@ -402,6 +403,7 @@ class _Loader:
             lip=self._lip(layout),
             mitre_face_edge_mm=layout.mitre.face_edge,
             mitre_far_edge_mm=layout.mitre.far_edge,
+            cant=Cant(layout.angle) if isinstance(layout, CornerTable) else SQUARE,
             origin=origin,
         )
         try:

@@ -20,6 +20,7 @@ from dovelayout.job.fields import (
     Across,
     Celsius,
     Count,
+    Degrees,
     EndName,
     Long,
     Name,
@@ -191,6 +192,7 @@ class CornerTable(LayoutTable):
     name: Name
     tails: EndName
     pins: EndName
+    angle: Degrees = 90.0
 
 
 class BoxTable(LayoutTable):

@@ -15,7 +15,7 @@ from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.pins import CHECK_KNIFE
 from dovelayout.checks.tools import clearings
 from dovelayout.errors import LayoutError
-from dovelayout.joints.corner import CornerJoint, tail_depth_mm
+from dovelayout.joints.corner import CornerJoint, shifts_of
 from dovelayout.joints.slope import Slope
 from dovelayout.planning.taste import Taste
 from dovelayout.shop import Shop
@@ -209,7 +209,7 @@ def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterato
     room_mm = joint.covers.width_mm
     for ratio in dict.fromkeys((joint.slope.ratio, *(() if joint.spec.slope_given else SLOPES))):
         slope = Slope(ratio)
-        flare_mm = slope.flare_mm(tail_depth_mm(joint.spec))
+        flare_mm = shifts_of(replace(joint.spec, slope=slope)).flare_mm
         for pin_mm in _pins_mm(joint, unit):
             for half_pin_mm in _half_pins_mm(pin_mm, unit):
                 for count in range(1, MOST_TAILS + 1):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import os
 import subprocess
 import sys
@@ -202,9 +203,11 @@ def test_the_numbers_of_a_sample_fit_together(sample: Path) -> None:
         ratio = corner["slope"]["ratio"]
         # the tails reach through the pin board, less the lap of a half-blind corner
         thickness_mm = boards[corner["pins_board"]]["thickness_mm"] - corner.get("lap_mm", 0)
+        lean, slope = math.radians(90 - corner.get("angle_deg", 90)), math.atan(1 / ratio)
+        near_mm, far_mm = (thickness_mm * math.tan(lean + side * slope) for side in (1, -1))
         for tail in corner["tails"]:
-            assert tail["neck_start_mm"] == pytest.approx(tail["start_mm"] + thickness_mm / ratio, abs=1e-3)
-            assert tail["neck_end_mm"] == pytest.approx(tail["end_mm"] - thickness_mm / ratio, abs=1e-3)
+            assert tail["neck_start_mm"] == pytest.approx(tail["start_mm"] + near_mm, abs=1e-3)
+            assert tail["neck_end_mm"] == pytest.approx(tail["end_mm"] + far_mm, abs=1e-3)
         tails_mm = sum(tail["end_mm"] - tail["start_mm"] for tail in corner["tails"])
         pins_mm = sum(pin["end_mm"] - pin["start_mm"] for pin in corner["pins"])
         assert tails_mm + pins_mm == pytest.approx(corner["width_mm"], abs=1e-3)
