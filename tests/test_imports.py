@@ -18,7 +18,7 @@ GROUND = {"errors", "units", "wood", "shop", "paper"}
 MAY_KNOW: dict[str, set[str]] = {
     "errors": set(),
     "units": {"errors"},
-    "shop": set(),
+    "shop": {"wood"},
     "paper": {"errors"},
     "wood": {"errors", "units"},
     "joints": GROUND,

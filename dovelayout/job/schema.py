@@ -32,6 +32,7 @@ from dovelayout.job.fields import (
     Thick,
     length_between,
 )
+from dovelayout.job.glue_table import GlueTable
 from dovelayout.joints import KINDS
 
 MOST_BOARDS = 500
@@ -208,6 +209,7 @@ class JobTable(Table):
     units: Literal["mm", "cm", "in"] = "mm"
     shop: ShopTable = ShopTable()
     paper: PaperTable = PaperTable()
+    glue: GlueTable | None = None
     wood: tuple[WoodTable, ...] = Field(default=(), max_length=100)
     board: tuple[BoardTable, ...] = Field(default=(), max_length=MOST_BOARDS)
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
@@ -218,6 +220,7 @@ class JobTable(Table):
 TABLES: dict[str, type[Table]] = {
     "shop": ShopTable,
     "paper": PaperTable,
+    "glue": GlueTable,
     "wood": WoodTable,
     "board": BoardTable,
     "corner": CornerTable,
