@@ -10,7 +10,7 @@ from pydantic import BeforeValidator, Field
 
 from dovelayout.errors import JobError, WoodError
 from dovelayout.job.fields import Celsius, Name, Number, Small, Table, minutes_range
-from dovelayout.wood.glue import Glue, find_glue
+from dovelayout.wood.glue import OWN_ID, Glue, find_glue
 
 ErrorAt = Callable[[str, str, str], JobError]
 """(place, problem, remedy) -> the error."""
@@ -45,9 +45,6 @@ _FIELDS = {
     "swell": "swell_factor",
 }
 """Keys that a glue can't be without -> fields of a Glue."""
-
-OWN_ID = "own"
-"""The id of a glue that the table doesn't hold."""
 
 
 def read_glue(named: str, label: GlueTable | None, *, error: ErrorAt) -> Glue | None:

@@ -62,7 +62,7 @@ class ShopTable(Table):
     chisels: tuple[Across, ...] = Field(default=(), max_length=100)
     knife: Small | None = None
     glue: Annotated[str, Field(strict=True, max_length=60)] = ""
-    fit: Small | None = None
+    fit: Annotated[float, BeforeValidator(length_between(0.0, 2.0))] | None = None
     hands: Annotated[Count, Field(ge=1, le=20)] = 1
 
     @field_validator("humidity")

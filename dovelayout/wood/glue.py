@@ -12,6 +12,9 @@ from typing import Any
 
 from dovelayout.errors import WoodError
 
+OWN_ID = "own"
+"""The id of a glue that the table doesn't hold."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Glue:
