@@ -4,15 +4,18 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dovelayout.wood.glue import Glue
+
 KNIFE_MM = 1.2
 """Thickness of a marking knife where the job gives none (common practice, no source: blades of 0.5 to 1.2 mm)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shop:
-    """Tools and air of the shop; None or empty where the job doesn't say.
+    """Tools, air and glue of the shop; None or empty where the job doesn't say.
 
-    `humidity_pct` is the relative humidity, driest and dampest.
+    `humidity_pct` is the relative humidity, driest and dampest; `fit_mm` how much fuller a cheek is cut than its
+    socket, dry, at one cheek; `glue.name` is what to call the glue in words.
     """
 
     chisels_mm: tuple[float, ...] = ()
@@ -20,6 +23,6 @@ class Shop:
     kerf_mm: float | None = None
     humidity_pct: tuple[float, float] | None = None
     temperature_c: float | None = None
-    glue: str = ""
+    glue: Glue | None = None
     fit_mm: float | None = None
     hands: int = 1

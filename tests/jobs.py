@@ -74,6 +74,9 @@ def applied(tables: Mapping[str, Any], changes: Iterable[Change]) -> dict[str, A
     """The job with the changes of a finding written into it, as a person or the page would."""
     job = copy.deepcopy(dict(tables))
     for change in changes:
+        if change.table == change.name == "shop":  # a table that is there once goes by its own name
+            job["shop"] = {**job.get("shop", {}), **change.values}
+            continue
         (row,) = [row for row in job[change.table] if row["name"] == change.name]
         if "tails_at" in change.values:
             for key in ("tail_count", "pin", "half_pin", "spacing"):

@@ -13,13 +13,14 @@ import pytest
 import dovelayout
 
 HOME = Path(dovelayout.__file__).parent
-GROUND = {"errors", "units", "wood", "shop", "paper"}
+GROUND = {"errors", "units", "wood", "shop", "paper", "everyday"}
 
 MAY_KNOW: dict[str, set[str]] = {
     "errors": set(),
     "units": {"errors"},
-    "shop": set(),
+    "shop": {"wood"},
     "paper": {"errors"},
+    "everyday": set(),
     "wood": {"errors", "units"},
     "joints": GROUND,
     "checks": GROUND | {"joints"},

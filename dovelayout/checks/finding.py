@@ -82,7 +82,8 @@ class Measure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """Keys to set in one table of the job; lengths carry their unit, so they hold in any job."""
+    """Keys to set in one table of the job; lengths carry their unit, so they hold in any job. A table that is there
+    only once, such as [shop], has its own name for a name."""
 
     table: str
     name: str

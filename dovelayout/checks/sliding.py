@@ -27,7 +27,6 @@ from dovelayout.checks.sliding_rules import (
     SHALLOW,
     TRAVEL,
     USUAL_TAPER,
-    WATERLESS_GLUES,
     ZONE,
 )
 from dovelayout.joints.board import Board
@@ -129,10 +128,10 @@ def _wet_mm(joint: SlidingJoint) -> float:
 
 def _long(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     level, limit = LONG.judge(_wet_mm(joint))
-    glue = shop.glue.casefold()
-    if joint.tapered or level is Level.OK or any(name in glue for name in WATERLESS_GLUES):
+    glue = shop.glue
+    if joint.tapered or level is Level.OK or (glue is not None and not glue.has_water):
         return
-    if not glue:
+    if glue is None:
         yield not_checked(
             CHECK_LONG,
             place(joint),
@@ -140,6 +139,11 @@ def _long(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
             'name it: [shop] glue = "pva"',
         )
         return
+    eased = ""
+    if glue.slippery:
+        # it lubricates while it swells: hard going, yet not the one that is sure to seize
+        level, limit = Level.WARN, LONG.warn
+        eased = f". {glue.name[:1].upper()}{glue.name[1:]} eases it, as long as it stays warm and moving"
     tries = [
         {"taper_ratio": USUAL_TAPER},
         {"glue_zone_mm": FRONT_ONLY_MM},
@@ -153,8 +157,8 @@ def _long(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
         measured=round(_wet_mm(joint), 2),
         limit=limit,
         unit=LONG.unit,
-        message=f"a straight tongue with {_wet_mm(joint):.0f} mm of {shop.glue} on it swells while it slides: such joints "
-        "have seized half way, for good. Makers disagree how far a straight one can go",
+        message=f"a straight tongue with {_wet_mm(joint):.0f} mm of {glue.name} on it swells while it slides: such joints "
+        f"have seized half way, for good{eased}. Makers disagree how far a straight one can go",
         fix=f"{remedy.words}, {others}" if remedy else others.removeprefix("or "),
         source=LONG.source,
         changes=remedy.changes if remedy else (),

@@ -97,6 +97,22 @@ def _plain_number(value: Any) -> Any:
     return value
 
 
+LONGEST_MINUTES = 10_080.0
+"""A week: longer is a slip of the pen."""
+
+
+def minutes_range(value: Any) -> tuple[float, float]:
+    """One time in minutes, or [cautious, hopeful], as a pair."""
+    both = list(value) if isinstance(value, list | tuple) else [value, value]
+    plain = all(isinstance(one, int | float) and not isinstance(one, bool) for one in both)
+    if len(both) != 2 or not plain:
+        raise ValueError(f"minutes are wanted, such as 8 or [5, 10], not {_kind(value)}")
+    low, high = (float(one) for one in both)
+    if not 0 <= low <= high <= LONGEST_MINUTES or high == 0:  # false of nan too
+        raise ValueError(f"{value} won't do; minutes, the cautious figure first, above 0 and up to {LONGEST_MINUTES:g}")
+    return low, high
+
+
 def _seen(value: str) -> str:
     if not any(ch.isprintable() and not ch.isspace() for ch in value):
         raise ValueError(f"{value!r} prints as nothing; write a letter or a number")

@@ -15,6 +15,7 @@ from dovelayout.casework.box import box_corners
 from dovelayout.casework.divider import Divider
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.dividers import read_dividers
+from dovelayout.job.glue_table import read_glue
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Lip, Rings
@@ -225,7 +226,7 @@ class _Loader:
             kerf_mm=shop.kerf,
             humidity_pct=shop.humidity,
             temperature_c=shop.temperature,
-            glue=shop.glue,
+            glue=read_glue(shop.glue.strip(), self._table.glue, error=self._error),
             fit_mm=shop.fit,
             hands=shop.hands,
         )

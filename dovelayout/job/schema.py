@@ -33,6 +33,7 @@ from dovelayout.job.fields import (
     Thick,
     length_between,
 )
+from dovelayout.job.glue_table import GlueTable
 from dovelayout.joints import KINDS
 
 MOST_BOARDS = 500
@@ -62,7 +63,7 @@ class ShopTable(Table):
     chisels: tuple[Across, ...] = Field(default=(), max_length=100)
     knife: Small | None = None
     glue: Annotated[str, Field(strict=True, max_length=60)] = ""
-    fit: Small | None = None
+    fit: Annotated[float, BeforeValidator(length_between(0.0, 2.0))] | None = None
     hands: Annotated[Count, Field(ge=1, le=20)] = 1
 
     @field_validator("humidity")
@@ -210,6 +211,7 @@ class JobTable(Table):
     units: Literal["mm", "cm", "in"] = "mm"
     shop: ShopTable = ShopTable()
     paper: PaperTable = PaperTable()
+    glue: GlueTable | None = None
     wood: tuple[WoodTable, ...] = Field(default=(), max_length=100)
     board: tuple[BoardTable, ...] = Field(default=(), max_length=MOST_BOARDS)
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
@@ -220,6 +222,7 @@ class JobTable(Table):
 TABLES: dict[str, type[Table]] = {
     "shop": ShopTable,
     "paper": PaperTable,
+    "glue": GlueTable,
     "wood": WoodTable,
     "board": BoardTable,
     "corner": CornerTable,
