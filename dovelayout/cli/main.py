@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import check, draw, new, slope, species, suggest
+from dovelayout.cli import check, draw, new, page, slope, species, suggest
 
 app = typer.Typer(
     name="dovelayout",
@@ -41,6 +41,7 @@ app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("slope")(slope.slope)
 app.command("suggest")(suggest.suggest)
+app.command("page")(page.page)
 app.command("species")(species.species)
 
 

@@ -69,12 +69,21 @@ def _parsed(path: Path) -> dict[str, Any]:
         raise refuse(f"can't be read ({error.strerror})", "check its name and permissions") from None
     except ValueError:
         raise refuse("is not a file name", "check the name") from None
+    return parsed(raw, source=str(path))
+
+
+def parsed(raw: bytes, *, source: str) -> dict[str, Any]:
+    """The tables of a job file's bytes. Raises JobError."""
+
+    def refuse(problem: str, remedy: str) -> JobError:
+        return JobError(file=source, place="", problem=problem, remedy=remedy)
+
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         raise JobError(
-            file=str(path), place=f"line {line}", problem="is not UTF-8 text", remedy="save the file as UTF-8"
+            file=source, place=f"line {line}", problem="is not UTF-8 text", remedy="save the file as UTF-8"
         ) from None
     try:
         return tomllib.loads(text)
