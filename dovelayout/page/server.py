@@ -112,7 +112,10 @@ async def _asked(request: Request) -> dict[str, Any] | Response:
 
 async def _pdf(request: Request, asked: Mapping[str, Any]) -> Response:
     """The PDF that `dovelayout draw` writes for this text, made by that very command; stopped when the browser leaves."""
-    text, name = answers.text_of(asked), answers.name_of(asked)
+    try:
+        text, name = answers.text_of(asked), answers.name_of(asked)
+    except JobError as error:
+        return JSONResponse({"error": str(error)}, 422)
     options = ["--as", "pdf", *(["--anyway"] if asked.get("anyway") is True else [])]
     for key in ("paper", "printer"):
         value = asked.get(key)

@@ -9,7 +9,7 @@ from functools import lru_cache
 from pathlib import PurePath
 from typing import Any
 
-from dovelayout.checks.finding import Finding, spoken
+from dovelayout.checks.finding import Finding
 from dovelayout.cli.report import Verdict, finding_json, judged
 from dovelayout.drawing.primitives import Sheet
 from dovelayout.drawing.screen import ScreenDrawing, Spot, corner_drawing
@@ -68,7 +68,7 @@ def understood(verdict: Verdict, show: str) -> dict[str, Any]:
         "dividers": [
             {"name": divider.name, "levels": _levels(findings)} for divider, findings in verdict.dividers[:MOST_ROWS]
         ],
-        "findings": [_finding(finding, drawn, chosen) for finding in _spoken(verdict)[:MOST_ROWS]],
+        "findings": [_finding(finding, drawn, chosen) for finding in verdict.told_once[:MOST_ROWS]],
         "drawing": None if drawn is None or chosen is None else _drawing(chosen, drawn, verdict),
     }
 
@@ -146,10 +146,6 @@ def _corner(joint: CornerJoint, findings: Sequence[Finding]) -> dict[str, Any]:
     }
 
 
-def _spoken(verdict: Verdict) -> tuple[Finding, ...]:
-    return tuple(spoken(finding, unit=verdict.job.unit) for finding in verdict.all_findings)
-
-
 @lru_cache(maxsize=64)
 def _drawing_of(kind: str, spec: CornerSpec) -> ScreenDrawing:
     return corner_drawing(KINDS[kind](spec))
@@ -198,13 +194,25 @@ def inline_svg(sheet: Sheet) -> str:
 
 
 def _finding(finding: Finding, drawn: ScreenDrawing | None, joint: CornerJoint | None) -> dict[str, Any]:
-    corner = finding.where.removeprefix("corner ").partition(",")[0] if finding.where.startswith("corner ") else ""
-    here = joint is not None and corner == joint.name
+    corners = corners_of(finding)
+    here = joint is not None and joint.name in corners
     return {
         **finding_json(finding),
-        "corner": corner,
+        "corners": corners,
         "spots": list(spots_of(finding, drawn.spots)) if here and drawn is not None else [],
     }
+
+
+def corners_of(finding: Finding) -> list[str]:
+    """The corners a finding speaks of: 'corner A, pin 2', or 'corners A, B, pin 2' where it was said once for several.
+
+    A name may hold a comma; then the first part is what counts, and a click shows nothing rather than the wrong corner.
+    """
+    if finding.where.startswith("corner "):
+        return [finding.where.removeprefix("corner ").partition(", ")[0]]
+    if finding.where.startswith("corners "):
+        return finding.where.removeprefix("corners ").split(", ")[:-1]
+    return []
 
 
 _AT_LARGE = {
@@ -220,7 +228,7 @@ _PART = re.compile(r"tail \d+|pin \d+|half pin at the (?:face|far) edge")
 def spots_of(finding: Finding, spots: Sequence[Spot]) -> tuple[str, ...]:
     """Names of the spots that a finding is about: its own part, the groove, a board, or the parts it speaks of at large."""
     known = [spot.name for spot in spots]
-    rest = finding.where.partition(", ")[2]
+    rest = finding.where.rpartition(", ")[2] if finding.where.startswith("corners ") else finding.where.partition(", ")[2]
     named = [part for part in _PART.findall(rest) if part in known]
     if named:
         return tuple(dict.fromkeys(named))

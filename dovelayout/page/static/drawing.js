@@ -70,7 +70,7 @@ function number(view, drawing) {
   const taken = new Map();
   view.findings.forEach((finding, index) => {
     const spot = drawing.spots.find((one) => finding.spots.includes(one.name));
-    if (!spot || finding.corner !== drawing.corner) return;
+    if (!spot || !finding.corners.includes(drawing.corner)) return;
     const ring = spot.rings[0];
     const x = ring.reduce((sum, point) => sum + point[0], 0) / ring.length;
     const y = ring.reduce((sum, point) => sum + point[1], 0) / ring.length;

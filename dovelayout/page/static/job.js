@@ -96,8 +96,8 @@ export const apply = (changes) => queued(async () => {
 /** Takes a text as a whole. */
 export const replaceText = (text, mark = "") => queued(async () => take(text, await looked(text), mark), mark);
 
-/** Closes a slider's way: the next change goes back by itself. */
-export const settle = () => { openMark = ""; };
+/** Closes a slider's way once its last step is made: the next change goes back by itself. */
+export const settle = () => queued(async () => { openMark = ""; });
 
 /** Draws another corner. */
 export const showCorner = (name) => queued(async () => {

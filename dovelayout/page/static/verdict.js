@@ -31,6 +31,7 @@ export function entry(finding, index) {
   const measured = finding.measured === null || finding.measured === undefined ? null
     : `${finding.measured} ${finding.unit}${finding.limit === null || finding.limit === undefined ? "" : `, limit ${finding.limit}`}`;
   const spots = finding.spots || [];
+  const corners = finding.corners || [];
   return el("li", {
     class: `finding ${finding.level}`, value: index + 1,
     onmouseenter: () => point(spots, true), onmouseleave: () => point([], false),
@@ -43,11 +44,11 @@ export function entry(finding, index) {
     el("p", { class: "acts" },
       finding.changes && finding.changes.length
         ? el("button", { type: "button", class: "fix-now", onclick: () => apply(finding.changes) }, "Make this change") : null,
-      finding.corner || spots.length ? el("button", {
+      corners.length ? el("button", {
         type: "button", class: "show",
-        "aria-label": `Show ${finding.where} on the drawing`,
+        "aria-label": `Show it: ${finding.where}`,
         onclick: async () => {
-          if (job.good.drawing && finding.corner && finding.corner !== job.good.drawing.corner) await showCorner(finding.corner);
+          if (job.good.drawing && !corners.includes(job.good.drawing.corner)) await showCorner(corners[0]);
           byId("drawing").scrollIntoView({ block: "nearest" });
           byId("drawing").focus({ preventScroll: true });
           const now = job.good.findings.find((one) => one.where === finding.where && one.check === finding.check);
