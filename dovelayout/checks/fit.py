@@ -340,7 +340,7 @@ def _to_shop(**values: str) -> Change:
 
 
 def _cut_words(fit_mm: float) -> str:
-    return f"at a dry fit of {mm_text(fit_mm)}" if fit_mm > STEP_MM / 2 else "when cheeks are cut to the line"
+    return f"at a dry fit of {mm_text(fit_mm)}" if fit_mm > STEP_MM / 2 else "cut to the line, a fit of 0 mm"
 
 
 def _milder(joint: CornerJoint, found: Tight) -> tuple[Glue, float] | None:

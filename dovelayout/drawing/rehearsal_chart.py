@@ -154,7 +154,7 @@ def _marks(home: _Panel, gaps: _Panel, rehearsal: Rehearsal) -> Iterator[Item]:
         left = x_mm + 1.5 + width_mm(text, TEXT_MM) > LEFT_MM + PLOT_MM
         yield Text(
             x_mm=x_mm - 1.5 if left else x_mm + 1.5,
-            y_mm=home.bottom_mm + PANEL_MM - 4,
+            y_mm=gaps.bottom_mm + PANEL_MM + 8.5,  # between the plots, where no curve runs
             text=text,
             size_mm=TEXT_MM,
             anchor=Anchor.END if left else Anchor.START,
