@@ -18,7 +18,9 @@ if TYPE_CHECKING:
     from dovelayout.units import Unit
 
 JOINTS = 10_000
+"""Enough that a share is known to half a percent."""
 MOST_JOINTS = 200_000
+"""A few seconds a corner of many tails; more says nothing new."""
 
 
 @told
@@ -118,7 +120,7 @@ def _show(out: Console, same: Sequence[CornerFit], unit: Unit) -> None:
     )
     if chosen.dry_fit_mm is None:
         return
-    glue = "dry" if chosen.glue is None else f"with {chosen.glue.name}"
+    glue = "dry" if chosen.glue is None else f"with {clean(chosen.glue.name)}"
     if chosen.dry_fit_mm >= 0:
         out.print(f"Aim for {_fine(chosen.dry_fit_mm, unit)} {glue}: {shaving_words(chosen.dry_fit_mm)}.")
     else:

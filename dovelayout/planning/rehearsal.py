@@ -22,9 +22,6 @@ from numpy.typing import NDArray
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Hand
 
-JOINTS = 10_000
-MOST_JOINTS = 200_000
-SEED = 1
 CHANCE = 0.8
 """Four joints of five: what the fit to saw for is looked up for (ours)."""
 SEEN_MM = 0.1
@@ -111,8 +108,8 @@ def rehearse(
     fit_mm: float,
     most_mm: float,
     hand: Hand,
-    joints: int = JOINTS,
-    seed: int = SEED,
+    joints: int,
+    seed: int = 1,
 ) -> Rehearsal:
     """Makes a joint so many times by each method. The same seed gives the same joints again."""
     outcomes = tuple(

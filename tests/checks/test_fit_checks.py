@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from dovelayout.checks.finding import Finding, Level, worst_level
 from dovelayout.checks.fit import RULES, check_fit, fit_findings, fullest_fit_mm, measure_fit, tight
-from dovelayout.checks.squeeze import FRICTION, cheeks, squeeze, stock_of
+from dovelayout.checks.squeeze import FRICTION, springs_of, squeeze
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 from dovelayout.wood.glue import all_glues, find_glue
@@ -150,9 +150,9 @@ glues = st.sampled_from([None, *all_glues().values()])
 def test_pressure_and_force_never_fall_with_the_fit_and_never_pass_crushing(
     joint: CornerJoint, one: float, other: float
 ) -> None:
-    stock = stock_of(joint)
-    assert stock is not None
-    looser, fuller = (squeeze(joint, stock, interference_mm=fit) for fit in sorted((one, other)))
+    springs = springs_of(joint)
+    assert springs is not None
+    looser, fuller = (squeeze(springs, interference_mm=fit) for fit in sorted((one, other)))
     assert 0 <= looser.pressure_mpa <= fuller.pressure_mpa * (1 + 1e-12)
     assert looser.drive_n <= fuller.drive_n * (1 + 1e-12)
     crush_mpa = math.inf if fuller.crush_mpa is None else fuller.crush_mpa  # not printed for some imported woods
@@ -162,15 +162,15 @@ def test_pressure_and_force_never_fall_with_the_fit_and_never_pass_crushing(
         assert looser.half_pin_share <= fuller.half_pin_share * (1 + 1e-12)
     # no cheek presses harder than the tightest
     most_n = FRICTION * fuller.pressure_mpa * fuller.cheek_area_mm2
-    assert fuller.drive_n <= most_n * len(list(cheeks(joint))) * (1 + 1e-9)
+    assert fuller.drive_n <= most_n * len(springs.cheeks) * (1 + 1e-9)
     assert fuller.tail_drive_n <= most_n * 2 * (1 + 1e-9)
 
 
 @given(corner_joints())
 def test_a_loose_joint_presses_nothing(joint: CornerJoint) -> None:
-    stock = stock_of(joint)
-    assert stock is not None
-    loose = squeeze(joint, stock, interference_mm=-0.1)
+    springs = springs_of(joint)
+    assert springs is not None
+    loose = squeeze(springs, interference_mm=-0.1)
     assert (loose.pressure_mpa, loose.drive_n, loose.half_pin_share or 0) == (0, 0, 0)
 
 
@@ -208,9 +208,9 @@ def test_a_half_pin_bears_less_and_presses_less_the_thinner_it_is() -> None:
     def share(half_pin_mm: float) -> float:
         layout = [[half_pin_mm, half_pin_mm + 30], [half_pin_mm + 40, half_pin_mm + 70]]
         joint = joint_of(tails_at=layout, width=2 * half_pin_mm + 70)
-        stock = stock_of(joint)
-        assert stock is not None
-        found = squeeze(joint, stock, interference_mm=0.05)
+        springs = springs_of(joint)
+        assert springs is not None
+        found = squeeze(springs, interference_mm=0.05)
         assert found.half_pin_share is not None
         return found.half_pin_share
 

@@ -16,7 +16,7 @@ import pytest
 
 from dovelayout.checks.finding import Level
 from dovelayout.checks.fit import tight
-from dovelayout.checks.squeeze import squeeze, stock_of
+from dovelayout.checks.squeeze import springs_of, squeeze
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.wood.glue import Glue, find_glue
 from dovelayout.wood.species import find_wood
@@ -85,9 +85,9 @@ def test_force_to_drive_a_corner_home() -> None:
 def test_half_pin_bent_outward() -> None:
     # cherry, half pin 8 at its narrow side: 11.167 at its root; tails 20 wide, necks 13.667
     joint = corner("black cherry", tails_at=[[8, 28], [38, 58]], width=66)
-    stock = stock_of(joint)
-    assert stock is not None
-    found = squeeze(joint, stock, interference_mm=0.1)
+    springs = springs_of(joint)
+    assert springs is not None
+    found = squeeze(springs, interference_mm=0.1)
     wide, area = 8 + 19 / 6, 19 * math.hypot(19, 19 / 6)
     second_moment = 19 * (8 + wide) * (8**2 + wide**2) / 48
     bends = 8 * 10_300 * second_moment / 19**3
