@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from dovelayout.checks.finding import Change, Finding, Level, Measure, Rule, not_checked
 from dovelayout.checks.pins import pin_name
 from dovelayout.checks.remedy import Remedy, first_passing, mm_text, wider_half_pins
-from dovelayout.checks.squeeze import Squeeze, Stock, line_swelling_mm, squeeze, stock_of
+from dovelayout.checks.squeeze import Springs, Squeeze, line_swelling_mm, springs_of, squeeze
 from dovelayout.everyday import shaving_words
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
@@ -109,13 +109,16 @@ def drive_kn_as_for_19_mm(squeezed: Squeeze) -> float:
 
 def tight(joint: CornerJoint, glue: Glue | None, fit_mm: float) -> Tight | None:
     """A corner at a dry fit, swollen by a glue; None where the stiffness of its woods isn't known."""
-    stock = stock_of(joint)
-    return None if stock is None else _tight(joint, stock, glue, fit_mm)
+    springs = springs_of(joint)
+    return None if springs is None else _tight(springs, glue, fit_mm, _swelling_mm(joint, glue))
 
 
-def _tight(joint: CornerJoint, stock: Stock, glue: Glue | None, fit_mm: float) -> Tight:
-    swelling_mm = 0.0 if glue is None else line_swelling_mm(joint, glue)
-    squeezed = squeeze(joint, stock, interference_mm=fit_mm + (swelling_mm or 0.0))
+def _swelling_mm(joint: CornerJoint, glue: Glue | None) -> float | None:
+    return 0.0 if glue is None else line_swelling_mm(joint, glue)
+
+
+def _tight(springs: Springs, glue: Glue | None, fit_mm: float, swelling_mm: float | None) -> Tight:
+    squeezed = squeeze(springs, interference_mm=fit_mm + (swelling_mm or 0.0))
     return Tight(glue=glue, fit_mm=fit_mm, swelling_mm=swelling_mm, squeezed=squeezed)
 
 
@@ -125,12 +128,12 @@ def fullest_fit_mm(joint: CornerJoint, glue: Glue | None, *, outer_relieved: boo
     `outer_relieved`: the half pins' cheeks are eased, so that only the others count. None: the woods' stiffness or the
     swelling isn't known. Below 0: even a cheek cut to the line is too full once it is wet, by that much.
     """
-    stock = stock_of(joint)
-    if stock is None or (glue is not None and line_swelling_mm(joint, glue) is None):
+    springs, swelling_mm = springs_of(joint), _swelling_mm(joint, glue)
+    if springs is None or swelling_mm is None:
         return None
 
     def passes(steps: int) -> bool:
-        measures = _tight(joint, stock, glue, steps * STEP_MM).measures
+        measures = _tight(springs, glue, steps * STEP_MM, swelling_mm).measures
         return all(m.clean for m in measures if not (outer_relieved and m.rule is HALF_PIN))
 
     # every measure rises with the fit, so the last step that passes is found by halving; at -0.5 mm nothing touches
@@ -340,7 +343,7 @@ def _to_shop(**values: str) -> Change:
 
 
 def _cut_words(fit_mm: float) -> str:
-    return f"at a dry fit of {mm_text(fit_mm)}" if fit_mm > STEP_MM / 2 else "when cheeks are cut to the line"
+    return f"at a dry fit of {mm_text(fit_mm)}" if fit_mm > STEP_MM / 2 else "cut to the line, a fit of 0 mm"
 
 
 def _milder(joint: CornerJoint, found: Tight) -> tuple[Glue, float] | None:

@@ -238,6 +238,7 @@ class _Loader:
             glue=read_glue(shop.glue.strip(), self._table.glue, error=self._error),
             fit_mm=shop.fit,
             hands=shop.hands,
+            hand=self._table.rehearsal.hand(),
         )
 
     def _paper(self) -> Paper:

@@ -34,6 +34,7 @@ from dovelayout.job.fields import (
     length_between,
 )
 from dovelayout.job.glue_table import GlueTable
+from dovelayout.job.rehearsal_table import RehearsalTable
 from dovelayout.joints import KINDS
 
 MOST_BOARDS = 500
@@ -212,6 +213,7 @@ class JobTable(Table):
     shop: ShopTable = ShopTable()
     paper: PaperTable = PaperTable()
     glue: GlueTable | None = None
+    rehearsal: RehearsalTable = RehearsalTable()
     wood: tuple[WoodTable, ...] = Field(default=(), max_length=100)
     board: tuple[BoardTable, ...] = Field(default=(), max_length=MOST_BOARDS)
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
@@ -223,6 +225,7 @@ TABLES: dict[str, type[Table]] = {
     "shop": ShopTable,
     "paper": PaperTable,
     "glue": GlueTable,
+    "rehearsal": RehearsalTable,
     "wood": WoodTable,
     "board": BoardTable,
     "corner": CornerTable,

@@ -10,6 +10,8 @@ units = "mm"                 # or "in", "cm"
 [shop]                       # all optional
 chisels = [3, 6, 9, 12, 18]
 knife = 1.2                  # thickness of the marking knife
+# glue = "pva"               # 'dovelayout fit' says how full to cut the cheeks for it
+# fit = 0.02                 # how much fuller than its socket a cheek is cut, dry
 
 [paper]
 size = "A4"                  # A5 to A0, Letter, Legal, Tabloid

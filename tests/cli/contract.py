@@ -105,6 +105,53 @@ FILE = thing(path=NAME, format={"enum": ["pdf", "svg", "dxf"]}, holds=rows(NAME,
 DRAW = thing(files=rows(FILE), worst=WORST, findings=rows(FINDING))
 """`draw --json`."""
 
+GLUE_FIT = thing(
+    glue=maybe(NAME),
+    swelling_mm=maybe(MM),
+    pressure_mpa=maybe(MM),
+    drive_kn=maybe(MM),
+    half_pin_share=maybe(MM),
+    dry_fit_mm=maybe(NUMBER),
+    inner_dry_fit_mm=maybe(NUMBER),
+    verdict=maybe(WORST),
+)
+SHARE: Schema = {"type": "number", "minimum": 0, "maximum": 1}
+REHEARSED = thing(
+    name=NAME,
+    most_mm=NUMBER,
+    better=maybe({"enum": ["scribed", "template"]}),
+    methods=rows(
+        thing(
+            method={"enum": ["scribed", "template"]},
+            fit_mm=NUMBER,
+            home_share=SHARE,
+            home_doubt=SHARE,
+            worst_gap_mm=MM,
+            worst_gap_one_in_twenty_mm=MM,
+            edge_step_mm=MM,
+            four_of_five=thing(fit_mm=NUMBER, worst_gap_mm=MM),
+        ),
+        least=2,
+    ),
+)
+HAND = thing(marking_mm=MM, sawing_mm=MM, transfer_mm=MM, placing_mm=MM, held_flush={"type": "boolean"})
+FIT = thing(
+    worst=WORST,
+    corners=rows(
+        {
+            "allOf": [
+                GLUE_FIT,
+                thing(
+                    name=NAME, fit_mm=MM, fit_given={"type": "boolean"}, others=rows(GLUE_FIT), findings=rows(FINDING)
+                ),
+            ]
+        }
+    ),
+    rehearsal=thing(joints=COUNT, seed={"type": "integer", "minimum": 0}, errors=HAND, corners=rows(REHEARSED)),
+    files=rows(FILE),
+)
+"""`fit --json`."""
+
 LEAN = thing(
     slope=SLOPE,
     species=maybe(NAME),
