@@ -32,6 +32,7 @@ from dovelayout.job.fields import (
     Thick,
     length_between,
 )
+from dovelayout.job.season_tables import MOST_PARTS, AcrossTable, HomeTable, PanelTable, SlotTable
 from dovelayout.joints import KINDS
 
 MOST_BOARDS = 500
@@ -56,6 +57,7 @@ class ShopTable(Table):
     """[shop]"""
 
     humidity: tuple[Number, Number] | None = None
+    built_at: Annotated[Number, Field(ge=0, le=100)] | None = None
     temperature: Celsius | None = None
     kerf: Small | None = None
     chisels: tuple[Across, ...] = Field(default=(), max_length=100)
@@ -207,12 +209,15 @@ class JobTable(Table):
     title: Annotated[str, Field(strict=True, max_length=200)] = ""
     units: Literal["mm", "cm", "in"] = "mm"
     shop: ShopTable = ShopTable()
+    home: HomeTable | None = None
     paper: PaperTable = PaperTable()
     wood: tuple[WoodTable, ...] = Field(default=(), max_length=100)
     board: tuple[BoardTable, ...] = Field(default=(), max_length=MOST_BOARDS)
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
     box: tuple[BoxTable, ...] = Field(default=(), max_length=MOST_CORNERS // 4)
     divider: tuple[DividerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
+    across: tuple[AcrossTable, ...] = Field(default=(), max_length=MOST_PARTS)
+    panel: tuple[PanelTable, ...] = Field(default=(), max_length=MOST_PARTS)
 
 
 TABLES: dict[str, type[Table]] = {
@@ -223,6 +228,10 @@ TABLES: dict[str, type[Table]] = {
     "corner": CornerTable,
     "box": BoxTable,
     "divider": DividerTable,
+    "home": HomeTable,
+    "across": AcrossTable,
+    "slots": SlotTable,
+    "panel": PanelTable,
     "bit": BitTable,
     "groove": GrooveTable,
     "lid": LidTable,

@@ -37,6 +37,11 @@ def emc_seen_pct(humidity_pct: float, shop: Shop) -> float:
     return emc_pct(humidity_pct, ROOM_C if shop.seen_c is None else shop.seen_c)
 
 
+def emc_built_pct(humidity_pct: float, shop: Shop) -> float:
+    """Moisture content that wood comes to where the piece is fitted."""
+    return emc_pct(humidity_pct, ROOM_C if shop.temperature_c is None else shop.temperature_c)
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Moisture:
     """Moisture contents of a board: what it may have when it is fitted, and its driest and dampest after that."""
@@ -61,8 +66,7 @@ def moisture(board: Board, shop: Shop) -> Moisture | None:
     elif shop.built_at_pct is None and (shop.home is None or shop.humidity_pct is None):
         built = (driest, dampest)
     else:
-        shop_c = ROOM_C if shop.temperature_c is None else shop.temperature_c
-        built = tuple(emc_pct(humidity, shop_c) for humidity in shop.built_pct)
+        built = tuple(emc_built_pct(humidity, shop) for humidity in shop.built_pct)
     return Moisture(built_pct=built, driest_pct=driest, dampest_pct=dampest)
 
 
