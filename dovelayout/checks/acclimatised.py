@@ -32,7 +32,8 @@ def check_air(shop: Shop) -> Iterator[Finding]:
         limit=limit,
         unit=AIR.unit,
         message=f"wood fitted at {shop.built_at_pct:g} % relative humidity holds {built:.1f} % moisture, "
-        f"{'damper' if damper else 'drier'} than its home ever makes it ({driest:.1f} to {dampest:.1f} %): all of the movement goes one way",
+        f"{'damper' if damper else 'drier'} than its home ever makes it ({driest:.1f} to {dampest:.1f} %): all of the "
+        "movement goes one way",
         fix=f"let stock and parts come to air of {near_pct:g} % before they are fitted (weigh a piece: it is there when "
         "it loses no more)",
         source=AIR.source,
@@ -114,8 +115,8 @@ def check_steps(boards: Iterable[Board], shop: Shop) -> Iterator[Finding]:
             limit=limit,
             unit=STEP.unit,
             message=f"its {board.thickness_mm:g} mm {way} {step_mm:.2f} mm with the season ({least:.2f} to {most:.2f} by "
-            "how the rings lie): ends planed flush at its corners stand proud or shy by that much, and come back. A larger step "
-            "means stock wetter than assumed, or a cup",
+            "how the rings lie): ends planed flush at its corners stand proud or shy by that much, and come back. A "
+            "larger step means stock wetter than assumed, or a cup",
             fix=f"plane the ends flush at about {middle_pct:.1f} % moisture, which halves it, and fill nothing: it closes "
             "again",
             source=STEP.source,

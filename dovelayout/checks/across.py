@@ -263,7 +263,8 @@ def _room(part: Across, swing: Swing) -> Iterator[Finding]:
         message=f"{part.part.name} is {part.length_mm:g} mm long and stands in {depth_mm:g} mm, of which {part.host.name} "
         f"loses {part.room_mm - left_mm:.1f} mm by the driest month: it then pushes a rail out of its sockets, or the "
         "back off",
-        fix=f"at most {longest_mm:g} mm long, which leaves {left_mm + part.length_mm - longest_mm:.1f} mm in the driest month",
+        fix=f"at most {longest_mm:g} mm long, which leaves {left_mm + part.length_mm - longest_mm:.1f} mm in the "
+        "driest month",
         source=ROOM.source,
         changes=changes,
     )
