@@ -104,7 +104,7 @@ def holding_words(panel: Panel) -> str:
         Glued.ALL_ROUND: "glued all round",
     }[panel.glued]
     if panel.groove_mm is None:
-        return held
+        return "lying free" if panel.glued is Glued.NOT else held
     play = "" if panel.play_mm is None else f", {panel.play_mm:g} mm of play in both together as it is fitted"
     return f"{held} in grooves {panel.groove_mm:g} mm deep{play}"
 

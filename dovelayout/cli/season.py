@@ -20,6 +20,10 @@ if TYPE_CHECKING:
     from dovelayout.job.reader import Job
     from dovelayout.joints.moving import Movement
     from dovelayout.planning.season import Fixing, Season
+    from dovelayout.units import Unit
+
+
+SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
 
 
 class Format(StrEnum):
@@ -97,6 +101,7 @@ def season(
 
 def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding, ...]:
     """Answers to what the maker sees on the piece."""
+    from dovelayout.checks.finding import spoken
     from dovelayout.errors import JobError
     from dovelayout.planning.season import explain_step, explain_sticking
     from dovelayout.units import length_mm
@@ -116,7 +121,7 @@ def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding
         answers.append(explain_step(boards[name], job.shop, seen_mm))
     if stuck:
         answers.append(explain_sticking(job.shop))
-    return tuple(answers)
+    return tuple(spoken(answer, unit=job.unit) for answer in answers)
 
 
 def _show(out: Console, job: Job, plan: Season, findings: tuple[Finding, ...]) -> None:
@@ -132,7 +137,7 @@ def _show(out: Console, job: Job, plan: Season, findings: tuple[Finding, ...]) -
         out,
         "How far the parts move",
         ("part", "across", "as measured", "driest", "dampest", "moves", "coefficient a point, from"),
-        (_part_row(part) for part in plan.parts),
+        (_part_row(part, job.unit) for part in plan.parts),
     )
     for name, because in plan.unmoved:
         out.print(clean(f"{name}: not known, because {because}"))
@@ -142,27 +147,35 @@ def _show(out: Console, job: Job, plan: Season, findings: tuple[Finding, ...]) -
         put_table(
             out,
             "What that does to each fixing",
-            ("", "what", "moves", "as it is", "what works"),
-            (_fixing_row(row) for row in plan.fixings),
+            ("", "what", "moves at most", "as it is", "what works"),
+            (_fixing_row(row, job.unit) for row in plan.fixings),
         )
     put_findings(out, findings)
 
 
-def _part_row(part: Movement) -> tuple[str, ...]:
-    return (
+def _part_row(part: Movement, unit: Unit) -> tuple[str, ...]:
+    return _in_unit(
+        unit,
         part.board.name,
         part.axis.value,
         f"{part.dimension_mm:g} mm",
-        f"{part.driest_mm:.1f}",
-        f"{part.dampest_mm:.1f}",
+        f"{part.driest_mm:.1f} mm",
+        f"{part.dampest_mm:.1f} mm",
         f"{part.change_mm:.2f} mm",
         f"{part.coefficient.per_pct:.5f}, {part.coefficient.provenance}",
     )
 
 
-def _fixing_row(row: Fixing) -> tuple[str, ...]:
-    moves = "not known" if row.moves_mm is None else f"{row.moves_mm:.1f} mm over {row.over_mm:g}"
-    return (row.name, row.what, moves, row.now, row.works)
+def _fixing_row(row: Fixing, unit: Unit) -> tuple[str, ...]:
+    moves = "not known" if row.moves_mm is None else f"{row.moves_mm:.1f} mm over {row.over_mm:g} mm"
+    return (row.name, row.what, *_in_unit(unit, moves, row.now, row.works))
+
+
+def _in_unit(unit: Unit, *texts: str) -> tuple[str, ...]:
+    """Texts in which a job in inches finds its inches behind every length."""
+    from dovelayout.units import Unit, with_inches
+
+    return tuple(with_inches(text) for text in texts) if unit is Unit.IN else texts
 
 
 def _fitted(job: Job) -> str:
@@ -188,14 +201,14 @@ def _drawn(
     listed: list[dict[str, Any]] = []
     if not formats:
         return files, listed
-    year = _year(plan)
+    year = _year(plan, job.unit)
     if not year.rows:
         raise JobError(
             file=job.source, place="--as", problem="nothing in this job moves", remedy="there is nothing to draw"
         )
     title, fitted = printable(job.title) or "job", _fitted(job)
     if Format.PDF in formats:
-        sheets = year_sheets(year, _notes(plan, findings), job=title, fitted=fitted, on=job.paper)
+        sheets = year_sheets(year, _notes(plan, findings, job.unit), job=title, fitted=fitted, on=job.paper)
         path = folder / "season.pdf"
         files[path] = pdf_bytes(sheets, title=f"{title}: season")
         listed.append(
@@ -209,7 +222,7 @@ def _drawn(
     return files, listed
 
 
-def _year(plan: Season) -> Year:
+def _year(plan: Season, unit: Unit) -> Year:
     """The widths that move, as the chart draws them."""
     from dovelayout.drawing.year import Column, Row, Year
     from dovelayout.joints.moving import Axis
@@ -219,9 +232,8 @@ def _year(plan: Season) -> Year:
         Row(
             name=part.board.name,
             lines=(
-                f"{part.board.wood.name}, {part.board.rings.value}",
-                f"{part.dimension_mm:g} mm wide as fitted",
-                f"moves {part.change_mm:.1f} mm in a year",
+                f"{part.board.wood.name}, {SAWN[part.board.rings.value]}",
+                *_in_unit(unit, f"{part.dimension_mm:g} mm wide as fitted", f"moves {part.change_mm:.1f} mm in a year"),
             ),
             larger_mm=plan.through_the_year(part),
         )
@@ -231,7 +243,7 @@ def _year(plan: Season) -> Year:
     return Year(columns=columns, rows=rows)
 
 
-def _notes(plan: Season, findings: tuple[Finding, ...]) -> tuple[Line, ...]:
+def _notes(plan: Season, findings: tuple[Finding, ...], unit: Unit) -> tuple[Line, ...]:
     from dovelayout.cli.draw import findings_notes
     from dovelayout.drawing.flow import heading, item
     from dovelayout.planning.season import doubts
@@ -240,7 +252,7 @@ def _notes(plan: Season, findings: tuple[Finding, ...]) -> tuple[Line, ...]:
     if plan.fixings:
         rows.append(heading("Each fixing"))
     for fixing in plan.fixings:
-        name, what, moves, now, works = _fixing_row(fixing)
+        name, what, moves, now, works = _fixing_row(fixing, unit)
         rows.append(item(f"{name}, {what}: moves {moves}. As it is: {now}. What works: {works}."))
     rows.extend(findings_notes(findings))
     said = doubts(plan.parts)

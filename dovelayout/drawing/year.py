@@ -24,7 +24,7 @@ FIGURE_MM = 2.3
 TEXT_MM = 3.0
 SMALL_MM = 2.4
 LEAST_BAR_MM = 0.15
-MAGNIFIED = (100.0, 50.0, 20.0, 10.0, 5.0, 2.0, 1.0, 0.5, 0.2, 0.1)
+MAGNIFIED = (100.0, 50.0, 20.0, 10.0, 5.0, 4.0, 3.0, 2.0, 1.0, 0.5, 0.2, 0.1)
 """Scales that a chart may have: bars so many times the real movement."""
 
 LEGEND_LINE = "A chart, not a template. Hatched bar: larger than as fitted. Empty bar: smaller. Figures in mm."
