@@ -95,6 +95,11 @@ class Across:
                 raise LayoutError(f"glue from {span.start_mm:g} to {span.end_mm:g} mm is no stretch; write [from, to]")
 
     @property
+    def label(self) -> str:
+        """Its name, with its kind before it where the name doesn't say it."""
+        return self.name if self.kind.value in self.name.casefold() else f"{self.kind} {self.name}"
+
+    @property
     def end_mm(self) -> float:
         """Where its rear end lies."""
         return self.from_mm + self.length_mm

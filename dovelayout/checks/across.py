@@ -59,7 +59,7 @@ def _alone(part: Across, host: Any) -> Across:
 
 def place(part: Across, what: str = "") -> str:
     """Where a finding is: 'runner left on side, slot at 440 mm'."""
-    return f"{part.kind} {part.name} on {part.host.name}{', ' if what else ''}{what}"
+    return f"{part.label} on {part.host.name}{', ' if what else ''}{what}"
 
 
 def conflict_mm(part: Across, swing: Swing) -> float:

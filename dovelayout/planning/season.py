@@ -106,7 +106,7 @@ def _of_divider(divider: Divider, shop: Shop) -> Fixing:
     gap = "the host's shrinkage and 1 mm" if shrinks_mm is None else f"{shrinks_mm + MARGIN_MM:.1f} mm or more"
     return Fixing(
         name=divider.name,
-        what=f"divider {key.name} in {host.name}",
+        what=f"divider: {key.name} in {host.name}",
         over_mm=host.width_mm,
         moves_mm=None if swings is None else host.width_mm * swings.most_share,
         now=f"glue on the front {divider.glue_zone_mm:g} mm; {divider.rear_gap_mm:g} mm free behind",
@@ -130,7 +130,7 @@ def _of_across(part: Across, shop: Shop) -> Fixing:
             works += f"; {needed_mm:.1f} mm free behind it"
     return Fixing(
         name=part.name,
-        what=f"{part.kind} {part.part.name} on {part.host.name}",
+        what=f"{part.kind}: {part.part.name} on {part.host.name}",
         over_mm=over_mm,
         moves_mm=None if swings is None else over_mm * swings.most_share,
         now=across_checks.fixing_words(part) + (f"; {part.room_mm:g} mm free behind it" if part.meets_rear else ""),
@@ -152,7 +152,7 @@ def _of_panel(panel: Panel, shop: Shop) -> Fixing:
                 works += f"; {better.board.width_mm:g} mm wide"
     return Fixing(
         name=panel.name,
-        what=f"panel {panel.board.name}",
+        what=f"panel: {panel.board.name}",
         over_mm=panel.board.width_mm,
         moves_mm=None if swings is None else panel.board.width_mm * swings.most_share,
         now=panel_checks.holding_words(panel),

@@ -16,6 +16,7 @@ from tests.season_jobs import across_job, airs, found, loudest, panel_job
 
 Tables = dict[str, Any]
 
+
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: f"{rule.check}: {rule.measures}")
 def test_rule_speaks_beyond_its_limit_and_not_at_it(rule: Rule) -> None:
     ladder = [(Level.NOTE, rule.note), (Level.WARN, rule.warn), (Level.STOP, rule.stop)]
