@@ -23,6 +23,9 @@ if TYPE_CHECKING:
     from dovelayout.units import Unit
 
 
+LEAST_INCHES_MM = 0.4
+"""Smaller movements are not said in inches: they come out as 0."""
+
 SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
 
 
@@ -161,7 +164,7 @@ def _part_row(part: Movement, unit: Unit) -> tuple[str, ...]:
         f"{part.dimension_mm:g} mm",
         f"{part.driest_mm:.1f} mm",
         f"{part.dampest_mm:.1f} mm",
-        f"{part.change_mm:.2f} mm",
+        f"{part.change_mm:.2f} mm" if part.change_mm >= LEAST_INCHES_MM else f"{part.change_mm:.2f}",
         f"{part.coefficient.per_pct:.5f}, {part.coefficient.provenance}",
     )
 

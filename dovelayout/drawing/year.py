@@ -19,6 +19,7 @@ ROW_MM = 27.0
 HEAD_MM = 17.0
 BAR_MOST_MM = 8.5
 COLUMN_MM = 10.4
+FEW_COLUMN_MM = 22.0
 BAR_SHARE = 0.6
 FIGURE_MM = 2.3
 TEXT_MM = 3.0
@@ -56,6 +57,11 @@ class Year:
     rows: tuple[Row, ...]
 
     @property
+    def column_mm(self) -> float:
+        """Width of a column where there is room: months stand closer than the two extremes."""
+        return COLUMN_MM if len(self.columns) > 2 else FEW_COLUMN_MM
+
+    @property
     def magnified(self) -> float:
         """How many times the real movement the bars are drawn: the largest scale that holds the largest of them."""
         most_mm = max((abs(value) for row in self.rows for value in row.larger_mm), default=0.0)
@@ -64,12 +70,12 @@ class Year:
 
 def year_size_mm(year: Year) -> tuple[float, float]:
     """Width and height of the whole chart in one piece."""
-    return LABEL_MM + COLUMN_MM * len(year.columns), HEAD_MM + ROW_MM * len(year.rows)
+    return LABEL_MM + year.column_mm * len(year.columns), HEAD_MM + ROW_MM * len(year.rows)
 
 
 def year_charts(year: Year, *, wide_mm: float, high_mm: float) -> tuple[tuple[Item, ...], ...]:
     """The chart in pieces that fit a room, each with its head; lower left of the room at (0, 0)."""
-    column_mm = min(COLUMN_MM, (wide_mm - LABEL_MM) / max(1, len(year.columns)))
+    column_mm = min(year.column_mm, (wide_mm - LABEL_MM) / max(1, len(year.columns)))
     rows_each = max(1, int((high_mm - HEAD_MM) // ROW_MM))
     pieces = []
     for start in range(0, len(year.rows), rows_each):
@@ -106,7 +112,7 @@ def _row(row: Row, magnified: float, column_mm: float, top: float) -> tuple[Item
     grown = []
     for number, value in enumerate(row.larger_mm):
         middle = LABEL_MM + (number + 0.5) * column_mm
-        half, tip = column_mm * BAR_SHARE / 2, zero + value * magnified
+        half, tip = min(column_mm * BAR_SHARE, COLUMN_MM) / 2, zero + value * magnified
         if abs(tip - zero) >= LEAST_BAR_MM:
             x0, x1 = middle - half, middle + half
             outlines += [(x0, zero, x0, tip), (x0, tip, x1, tip), (x1, tip, x1, zero)]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -81,6 +82,21 @@ def test_a_panel_that_no_groove_holds_is_not_advised_into_one() -> None:
     (jam,) = found(panel_job("hard maple", width=1500, groove=6, play=3, home={"humidity": [15, 90]}), "panel-jam")
     assert "muntin" in jam.fix
     assert jam.changes == ()
+
+
+@given(air=airs(), keys=panels)
+def test_what_is_advised_fits_the_frame_that_is_there(air: dict[str, Any], keys: dict[str, Any]) -> None:
+    """Between the frame's edges nothing changes: deeper grooves lie further apart, and the panel is made to suit."""
+    job = loaded(panel_job("black cherry", **keys, **air))
+    (panel,) = job.panels
+    swing = panel.swing(job.shop)
+    assert swing is not None
+    better = eased(panel, swing)
+    if better is not None:
+        assert better.groove_mm is not None
+        assert better.play_mm is not None
+        inside = better.board.width_mm + better.play_mm - 2 * better.groove_mm
+        assert inside == pytest.approx(keys["width"] + keys["play"] - 2 * keys["groove"])
 
 
 def test_held_in_its_middle_it_goes_away_from_both_grooves_alike() -> None:
