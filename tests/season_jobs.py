@@ -69,7 +69,14 @@ def _in_air(tables: dict[str, Any], shop: Mapping[str, Any] | None, home: Mappin
 
 def moved(job: Job) -> tuple[Finding, ...]:
     """All findings about movement of a job, dividers aside."""
-    return check_movement(job.shop, boards=job.boards, joints=job.joints, across=job.across, panels=job.panels)
+    return check_movement(
+        job.shop,
+        boards=job.boards,
+        joints=job.joints,
+        across=job.across,
+        panels=job.panels,
+        slides=[joint for divider in job.dividers for joint in divider.joints],
+    )
 
 
 def found(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from dovelayout.checks.finding import Change, Finding, Level
+from dovelayout.checks.finding import Change, Finding, Level, not_checked
 from dovelayout.checks.movement_rules import AIR, STEP, WET
 from dovelayout.joints.board import Board
-from dovelayout.joints.moving import Axis, emc_built_pct, emc_seen_pct, moisture, movement
+from dovelayout.joints.moving import Axis, emc_built_pct, emc_seen_pct, moisture, movement, unknown
 from dovelayout.shop import Shop
 from dovelayout.wood.moisture import Direction, size_change_share
 
@@ -99,6 +99,8 @@ def check_steps(boards: Iterable[Board], shop: Shop) -> Iterator[Finding]:
     for board in boards:
         thick, steps = movement(board, shop, Axis.THICKNESS), thickness_steps_mm(board, shop)
         if thick is None or steps is None:
+            if shop.seen_pct is not None:
+                yield not_checked(STEP.check, f"board {board.name}, thickness", *unknown(board, shop))
             continue
         step_mm = max(thick.shrinks_mm, thick.grows_mm)
         level, limit = STEP.judge(step_mm)

@@ -9,9 +9,11 @@ from dovelayout.casework.panel import Panel
 from dovelayout.checks.acclimatised import check_air, check_moisture, check_steps
 from dovelayout.checks.across import check_across
 from dovelayout.checks.finding import Finding, worst_first
+from dovelayout.checks.neighbours import check_corner_woods, check_slide_woods
 from dovelayout.checks.panels import check_panel
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.shop import Shop
 
 
@@ -22,8 +24,9 @@ def check_movement(
     joints: Sequence[CornerJoint] = (),
     across: Sequence[Across] = (),
     panels: Sequence[Panel] = (),
+    slides: Sequence[SlidingJoint] = (),
 ) -> tuple[Finding, ...]:
-    """All findings about movement but those of dividers, which are checked with their joints; worst first."""
+    """All findings about movement, worst first; a divider's gap and travel are checked with its joints (`sliding`)."""
 
     def every() -> Iterator[Finding]:
         for part in across:
@@ -33,6 +36,8 @@ def check_movement(
             yield from check_panel(panel, shop, braced)
         for board in boards:
             yield from check_moisture(board, shop)
+        yield from check_corner_woods(joints, shop)
+        yield from check_slide_woods(slides, shop)
         at_corners = dict.fromkeys(board for joint in joints for board in (joint.tail_board, joint.pin_board))
         yield from check_steps(at_corners, shop)
         yield from check_air(shop)

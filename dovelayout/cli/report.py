@@ -54,7 +54,14 @@ def judged(job: Job) -> Verdict:
         job=job,
         corners=tuple((joint, check_joint(joint, job.shop)) for joint in job.joints),
         dividers=tuple((divider, check_divider(divider.joints, job.shop)) for divider in job.dividers),
-        findings=check_movement(job.shop, boards=job.boards, joints=job.joints, across=job.across, panels=job.panels),
+        findings=check_movement(
+            job.shop,
+            boards=job.boards,
+            joints=job.joints,
+            across=job.across,
+            panels=job.panels,
+            slides=[joint for divider in job.dividers for joint in divider.joints],
+        ),
     )
 
 

@@ -85,6 +85,7 @@ def season(
         across=understood.across,
         panels=understood.panels,
         dividers=understood.dividers,
+        joints=understood.joints,
     )
     screen = console(to_stderr=as_json)
     worst = worst_level(findings)

@@ -3,7 +3,7 @@ explains."""
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from dovelayout.casework.across import Across
@@ -13,9 +13,11 @@ from dovelayout.checks import across as across_checks
 from dovelayout.checks import panels as panel_checks
 from dovelayout.checks.acclimatised import thickness_steps_mm
 from dovelayout.checks.finding import Finding, Level, not_checked
-from dovelayout.checks.movement_rules import CHECK_STEP, HANDBOOK, MARGIN_MM
+from dovelayout.checks.movement_rules import CHECK_STEP, HANDBOOK, MARGIN_MM, NEIGHBOURS
+from dovelayout.checks.neighbours import apart_mm
 from dovelayout.checks.sliding_rules import FRONT_ONLY_MM
 from dovelayout.joints.board import Board
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.moving import (
     Axis,
     Movement,
@@ -31,6 +33,9 @@ from dovelayout.shop import Shop
 from dovelayout.wood.moisture import Direction, coefficient
 
 CHECK_STUCK = "stuck"
+
+LEAST_MM = 0.05
+"""Boards that part company by less move together; ours."""
 
 STEP_TOLERANCE = 1.25
 """A step up to a quarter larger than predicted is still the season's: boards differ that much from the mean (ours)."""
@@ -82,6 +87,7 @@ def season(
     across: Sequence[Across] = (),
     panels: Sequence[Panel] = (),
     dividers: Sequence[Divider] = (),
+    joints: Sequence[CornerJoint] = (),
 ) -> Season:
     """A job through the year. The shop has to say what air the piece will see."""
     parts, unmoved = [], []
@@ -92,11 +98,31 @@ def season(
         if len(known) < len(both):
             unmoved.append((board.name, unknown(board, shop)[0]))
     fixings = (
+        *_of_corners(joints, shop),
         *(_of_divider(divider, shop) for divider in dividers),
         *(_of_across(part, shop) for part in across),
         *(_of_panel(panel, shop) for panel in panels),
     )
     return Season(shop=shop, parts=tuple(parts), unmoved=tuple(unmoved), fixings=fixings)
+
+
+def _of_corners(joints: Sequence[CornerJoint], shop: Shop) -> Iterator[Fixing]:
+    """Corners of two boards that move differently; like boards move together, and there is nothing to say."""
+    pairs: dict[tuple[Board, Board], list[CornerJoint]] = {}
+    for joint in joints:
+        pairs.setdefault((joint.tail_board, joint.pin_board), []).append(joint)
+    for (tails, pins), meeting in pairs.items():
+        over_mm = max(joint.covers.width_mm for joint in meeting)
+        moves_mm = apart_mm(tails, pins, over_mm, shop)
+        if moves_mm is not None and moves_mm > LEAST_MM:
+            yield Fixing(
+                name=", ".join(joint.name for joint in meeting),
+                what=f"corners: {tails.name} and {pins.name}",
+                over_mm=over_mm,
+                moves_mm=moves_mm,
+                now=f"glued over {over_mm:g} mm",
+                works=f"boards that move alike, or at most {(NEIGHBOURS.warn or 0) / moves_mm * over_mm:.0f} mm wide",
+            )
 
 
 def _of_divider(divider: Divider, shop: Shop) -> Fixing:

@@ -12,6 +12,8 @@ from dovelayout.checks import check_joint
 from dovelayout.checks.finding import Level
 from dovelayout.joints.moving import Axis, movement
 from dovelayout.planning.season import explain_step, explain_sticking, season
+from tests.divider_jobs import divider_job
+from tests.divider_jobs import found as on_dividers
 from tests.jobs import corner_job, findings, loaded
 from tests.season_jobs import across_job, found, loudest, moved, panel_job
 
@@ -233,8 +235,6 @@ def test_twenty_inches_of_cherry_beside_hard_maple_part_company_by_an_eighth() -
 
 
 def test_the_season_says_the_rear_gap_of_a_divider_too() -> None:
-    from tests.divider_jobs import divider_job
-
     job = loaded(divider_job(shop={"humidity": [30, 65]}))
     plan = season(job.shop, boards=job.boards, dividers=job.dividers)
     (fixing,) = plan.fixings
@@ -244,9 +244,6 @@ def test_the_season_says_the_rear_gap_of_a_divider_too() -> None:
 
 
 def test_stock_wetter_than_its_home_makes_a_dividers_gap_too_small() -> None:
-    from tests.divider_jobs import divider_job
-    from tests.divider_jobs import found as on_dividers
-
     dry = divider_job(shelf={"width": 394}, side={"moisture": 9})
     assert on_dividers(dry, "rear-gap") == ()
     wet = divider_job(shelf={"width": 394}, side={"moisture": 14})
@@ -267,3 +264,16 @@ def test_corners_alone_are_judged_as_before() -> None:
     job = loaded(corner_job(tail_count=5, pin=6, half_pin=8))
     assert moved(job) == ()
     assert check_joint(job.joints[0], job.shop) == ()
+
+
+def test_chest_with_maple_ends_and_cherry_sides_is_warned_of_where_they_meet() -> None:
+    chest = corner_job("black cherry", pin_species="hard maple", width=20 * INCH, shop={"humidity": [28.75, 65]})
+    (finding,) = [f for f in moved(loaded(chest)) if f.check == "two-woods"]
+    assert finding.level is Level.WARN
+    assert finding.measured == pytest.approx(0.126 * INCH, abs=0.1)
+
+
+def test_plywood_shelf_glued_along_the_whole_of_a_solid_side_is_warned_of() -> None:
+    job = divider_job(shelf={"species": "birch plywood"}, shop={"humidity": [30, 65]})
+    (finding,) = found(job, "two-woods")
+    assert finding.fix.startswith("glue on the front 76 mm alone")

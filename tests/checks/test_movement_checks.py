@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 from dovelayout.checks.finding import Finding, Level, Rule
 from dovelayout.checks.movement_rules import MOVEMENT_CHECKS, RULES
 from dovelayout.joints.moving import swing
+from tests.divider_jobs import divider_job
 from tests.jobs import applied, corner_job, loaded
 from tests.season_jobs import across_job, airs, found, loudest, panel_job
 
@@ -111,6 +112,17 @@ CASES: list[tuple[str, Tables, Level]] = [
     ("two-woods", across_job(kind="neighbour", part={"width": 200, "species": "hard maple"}), Level.OK),
     ("two-woods", across_job(kind="neighbour", part={"width": 300, "species": "hard maple"}), Level.WARN),
     ("two-woods", across_job(kind="neighbour", part={"width": 508, "rings": "quarter"}), Level.WARN),
+    ("two-woods", corner_job(width=200, pin_species="hard maple", shop={"humidity": [30, 65]}), Level.OK),
+    ("two-woods", corner_job(width=300, pin_species="hard maple", shop={"humidity": [30, 65]}), Level.WARN),
+    ("two-woods", corner_job(width=300, shop={"humidity": [30, 65]}), Level.OK),
+    ("two-woods", divider_job(shop={"humidity": [30, 65]}), Level.OK),
+    ("two-woods", divider_job(shop={"humidity": [30, 65]}, shelf={"species": "birch plywood"}), Level.WARN),
+    (
+        "two-woods",
+        divider_job(shop={"humidity": [30, 65]}, shelf={"species": "birch plywood"}, glue_zone=76),
+        Level.OK,
+    ),
+    ("two-woods", corner_job(pin_species="sorb", shop={"humidity": [30, 65]}), Level.NOTE),  # not checked
     ("thin-breadboard", across_job(kind="breadboard", part={"width": 75}, tongue="continuous"), Level.OK),
     ("thin-breadboard", across_job(kind="breadboard", part={"width": 74}, tongue="continuous"), Level.WARN),
     ("thin-breadboard", across_job(kind="breadboard", part={"width": 38}, tongue="tenons"), Level.OK),
@@ -155,6 +167,7 @@ CASES: list[tuple[str, Tables, Level]] = [
     ("shop-air", panel_job(width=100, home={"humidity": [30, 60]}, shop={"built_at": 25}), Level.NOTE),
     # 0.00126 x 5.81 = 0.0073 of a cherry board's thickness: 0.15 mm of 20.5
     ("thickness-step", corner_job(thickness=20, shop={"humidity": [30, 65]}), Level.OK),
+    ("thickness-step", corner_job("sorb", thickness=19, shop={"humidity": [30, 65]}), Level.NOTE),  # not checked
     ("thickness-step", corner_job(thickness=21, shop={"humidity": [30, 65]}), Level.NOTE),
     ("thickness-step", corner_job(thickness=40, board={"rings": "quarter"}, shop={"humidity": [30, 65]}), Level.WARN),
 ]
@@ -203,8 +216,8 @@ def test_only_what_no_key_mends_goes_without_changes() -> None:
         for finding in found(_ready(tables))
         if not finding.changes and not finding.message.startswith("not checked")
     }
-    # the plane, the air, and a wood whose movement isn't known
-    assert without == {"thickness-step", "shop-air", "cross-grain"}
+    # the plane, the air, a wood whose movement isn't known, and the choice of woods
+    assert without == {"thickness-step", "shop-air", "cross-grain", "two-woods"}
 
 
 @settings(max_examples=150)
