@@ -2,7 +2,8 @@
 
 Everything is measured along the host's width, from its face edge, which is the front of a case's side. Glue and screws
 in plain holes hold; the host moves away from their middle, and what is to let it go is a slot there. A part whose
-grain runs the same way as the host's moves with it, so that only the difference of the two counts.
+grain runs the same way as the host's moves with it, so that only the difference of the two counts. A part's own width,
+which moves along the host's still length, isn't looked at: such parts are narrow, or touch the host with an edge.
 """
 
 from __future__ import annotations

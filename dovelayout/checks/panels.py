@@ -159,16 +159,10 @@ def _glued(panel: Panel, swings: Swing) -> Iterator[Finding]:
 
 def _play(panel: Panel, swings: Swing) -> Iterator[Finding]:
     if panel.play_mm is None:
-        yield not_checked(
-            CHECK_PLAY,
-            place(panel, "grooves"),
-            "the job doesn't say how much play it has in its grooves",
-            **_only_fix(_remedy(panel, swings)),
+        blank = not_checked(
+            CHECK_PLAY, place(panel, "grooves"), "the job doesn't say how much play it has in its grooves"
         )
-
-
-def _only_fix(remedy: dict[str, Any]) -> dict[str, Any]:
-    return {"fix": remedy["fix"]}
+        yield replace(blank, **_remedy(panel, swings))
 
 
 def _jam(panel: Panel, swings: Swing) -> Iterator[Finding]:

@@ -13,7 +13,7 @@ from dovelayout.checks.movement_rules import MOVEMENT_CHECKS, RULES
 from dovelayout.joints.moving import swing
 from tests.divider_jobs import divider_job
 from tests.jobs import applied, corner_job, loaded
-from tests.season_jobs import across_job, airs, found, loudest, panel_job
+from tests.season_jobs import CHERRY, across_job, airs, emc, found, grown, loudest, panel_job
 
 Tables = dict[str, Any]
 
@@ -286,6 +286,22 @@ def test_blanks_are_told() -> None:
         (finding,) = found(tables)
         assert finding.level is Level.NOTE
         assert finding.message.startswith("not checked, because the job doesn't say how dry and how damp")
+
+
+def test_wet_stock_is_told_what_it_will_lose_in_width_and_in_thickness() -> None:
+    job = panel_job("black cherry", width=100, thickness=19, board={"moisture": 14}, home={"humidity": [30, 50]})
+    (finding,) = found(job, "stock-moisture")
+    width_mm = 100 - grown(100, CHERRY, 14, emc(30))
+    thick_mm = 19 - grown(19, 0.00126, 14, emc(30))
+    assert finding.level is Level.WARN
+    assert f"loses up to {width_mm:.1f} mm of its width and {thick_mm:.2f} mm of its thickness" in finding.message
+
+
+def test_a_panel_without_a_word_of_its_play_is_offered_one_that_works() -> None:
+    (finding,) = found(panel_job(groove=8), "panel-play")
+    assert finding.message.startswith("not checked, because")
+    assert finding.changes
+    assert loudest(applied(panel_job(groove=8), finding.changes)) is Level.OK
 
 
 def test_a_frame_that_moves_along_takes_the_movement_off_its_panel() -> None:
