@@ -9,6 +9,16 @@ from dovelayout.wood.glue import Glue
 KNIFE_MM = 1.2
 """Thickness of a marking knife where the job gives none (common practice, no source: blades of 0.5 to 1.2 mm)."""
 
+MONTHS = 12
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Home:
+    """Air of the room that the piece goes to: relative humidity, driest and dampest, or twelve months from January on."""
+
+    humidity_pct: tuple[float, ...]
+    temperature_c: float | None = None
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Hand:
@@ -32,7 +42,8 @@ class Shop:
     """Tools, air and glue of the shop; None or empty where the job doesn't say.
 
     `humidity_pct` is the relative humidity, driest and dampest; `fit_mm` how much fuller a cheek is cut than its
-    socket, dry, at one cheek; `glue.name` is what to call the glue in words.
+    socket, dry, at one cheek; `glue.name` is what to call the glue in words. `built_at_pct` is the humidity while the piece
+    is fitted. A piece that goes elsewhere has a `home`, whose air counts for all that moves later.
     """
 
     chisels_mm: tuple[float, ...] = ()
@@ -44,3 +55,31 @@ class Shop:
     fit_mm: float | None = None
     hands: int = 1
     hand: Hand = Hand()
+    home: Home | None = None
+    built_at_pct: float | None = None
+
+    @property
+    def seen_pct(self) -> tuple[float, float] | None:
+        """Driest and dampest air that the piece will live in: the home's, or the shop's where no home is given."""
+        if self.home is None:
+            return self.humidity_pct
+        return min(self.home.humidity_pct), max(self.home.humidity_pct)
+
+    @property
+    def seen_c(self) -> float | None:
+        """Temperature of that air."""
+        home_c = None if self.home is None else self.home.temperature_c
+        return self.temperature_c if home_c is None else home_c
+
+    @property
+    def months_pct(self) -> tuple[float, ...]:
+        """Relative humidity of the home's twelve months; empty where only its extremes are known."""
+        return self.home.humidity_pct if self.home is not None and len(self.home.humidity_pct) == MONTHS else ()
+
+    @property
+    def built_pct(self) -> tuple[float, ...]:
+        """Airs that the wood may have come to when it is fitted: one where the job says, else the driest and the dampest
+        that it may be; empty where nothing is known."""
+        if self.built_at_pct is not None:
+            return (self.built_at_pct,)
+        return self.humidity_pct or self.seen_pct or ()

@@ -119,7 +119,7 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
     files: dict[Path, bytes] = {}
     listed: list[dict[str, Any]] = []
     if Format.PDF in formats:
-        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once), job.dividers)
+        sheets = job_sheets(job.joints, style, job.paper, findings_notes(judgement.told_once), job.dividers)
         path = folder / f"{safe_name(job.title)}.pdf"
         files[path] = pdf_bytes(sheets, title=style.job)
         holds = [sheet.title for sheet in sheets]
@@ -162,7 +162,7 @@ def _stamp(judgement: Verdict) -> str:
     return f"DRAWN AGAINST A STOP: {stops[0].check} at {stops[0].where}{more}"
 
 
-def _notes(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
+def findings_notes(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
     """The findings as they stand on the first sheets."""
     from dovelayout.cli.console import MARKS
     from dovelayout.drawing.flow import heading, item

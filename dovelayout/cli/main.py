@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import check, draw, fit, new, page, slope, species, suggest
+from dovelayout.cli import check, draw, fit, new, page, season, slope, species, suggest
 
 app = typer.Typer(
     name="dovelayout",
@@ -40,6 +40,7 @@ app.command("new")(new.new)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("fit")(fit.fit)
+app.command("season")(season.season)
 app.command("slope")(slope.slope)
 app.command("suggest")(suggest.suggest)
 app.command("page")(page.page)

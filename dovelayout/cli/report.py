@@ -9,6 +9,7 @@ from typing import Any
 from dovelayout.casework.divider import Divider
 from dovelayout.checks import check_joint
 from dovelayout.checks.finding import Finding, Level, at_same_spot, spoken, worst_first, worst_level
+from dovelayout.checks.movement import check_movement
 from dovelayout.checks.sliding import check_divider
 from dovelayout.checks.tools import clearings
 from dovelayout.job.reader import Job
@@ -48,11 +49,19 @@ class Verdict:
 
 
 def judged(job: Job) -> Verdict:
-    """Runs every check on every corner and every divider of a job."""
+    """Runs every check on every corner and every divider of a job, and on what moves in it."""
     return Verdict(
         job=job,
         corners=tuple((joint, check_joint(joint, job.shop)) for joint in job.joints),
         dividers=tuple((divider, check_divider(divider.joints, job.shop)) for divider in job.dividers),
+        findings=check_movement(
+            job.shop,
+            boards=job.boards,
+            joints=job.joints,
+            across=job.across,
+            panels=job.panels,
+            slides=[joint for divider in job.dividers for joint in divider.joints],
+        ),
     )
 
 

@@ -11,12 +11,15 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from dovelayout.casework.across import Across
 from dovelayout.casework.box import box_corners
 from dovelayout.casework.divider import Divider
+from dovelayout.casework.panel import Panel
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.dividers import read_dividers
 from dovelayout.job.glue_table import read_glue
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
+from dovelayout.job.season import read_across, read_home, read_panels
 from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Lip, Rings
 from dovelayout.joints.cant import SQUARE, Cant
@@ -46,6 +49,8 @@ class Job:
     joints: tuple[CornerJoint, ...]
     source: str
     dividers: tuple[Divider, ...] = ()
+    across: tuple[Across, ...] = ()
+    panels: tuple[Panel, ...] = ()
 
 
 def read_job(path: Path) -> Job:
@@ -143,7 +148,7 @@ def _words(fault: Any) -> tuple[str, str]:
     context = fault.get("ctx", {})
     match kind:
         case "extra_forbidden":
-            known = list(_model_at(loc).model_fields)
+            known = [field.alias or name for name, field in _model_at(loc).model_fields.items()]
             key = str(loc[-1])
             near = difflib.get_close_matches(key, known, 1, 0.5)
             remedy = f"did you mean {near[0]}?" if near else f"known keys: {', '.join(known)}"
@@ -214,7 +219,13 @@ class _Loader:
                 error=self._error,
             )
         )
-        if not joints and not dividers:
+
+        def board_of(name: str, place: str) -> Board:
+            return self._board(name, boards, place)
+
+        across = tuple(read_across(self._table.across, board_of=board_of, error=self._error))
+        panels = tuple(read_panels(self._table.panel, board_of=board_of, error=self._error))
+        if not (joints or dividers or across or panels):
             raise self._error("", "there is nothing to lay out", "add a [[corner]], a [[box]] or a [[divider]]")
         return Job(
             title=self._table.title or self._stem,
@@ -225,6 +236,8 @@ class _Loader:
             joints=joints,
             source=self._source,
             dividers=dividers,
+            across=across,
+            panels=panels,
         )
 
     def _shop(self) -> Shop:
@@ -234,6 +247,8 @@ class _Loader:
             knife_mm=KNIFE_MM if shop.knife is None else shop.knife,
             kerf_mm=shop.kerf,
             humidity_pct=shop.humidity,
+            home=read_home(self._table.home),
+            built_at_pct=shop.built_at,
             temperature_c=shop.temperature,
             glue=read_glue(shop.glue.strip(), self._table.glue, error=self._error),
             fit_mm=shop.fit,

@@ -35,6 +35,7 @@ from dovelayout.job.fields import (
 )
 from dovelayout.job.glue_table import GlueTable
 from dovelayout.job.rehearsal_table import RehearsalTable
+from dovelayout.job.season_tables import MOST_PARTS, AcrossTable, HomeTable, PanelTable, SlotTable
 from dovelayout.joints import KINDS
 
 MOST_BOARDS = 500
@@ -59,6 +60,7 @@ class ShopTable(Table):
     """[shop]"""
 
     humidity: tuple[Number, Number] | None = None
+    built_at: Annotated[Number, Field(ge=0, le=100)] | None = None
     temperature: Celsius | None = None
     kerf: Small | None = None
     chisels: tuple[Across, ...] = Field(default=(), max_length=100)
@@ -211,6 +213,7 @@ class JobTable(Table):
     title: Annotated[str, Field(strict=True, max_length=200)] = ""
     units: Literal["mm", "cm", "in"] = "mm"
     shop: ShopTable = ShopTable()
+    home: HomeTable | None = None
     paper: PaperTable = PaperTable()
     glue: GlueTable | None = None
     rehearsal: RehearsalTable = RehearsalTable()
@@ -219,6 +222,8 @@ class JobTable(Table):
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
     box: tuple[BoxTable, ...] = Field(default=(), max_length=MOST_CORNERS // 4)
     divider: tuple[DividerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
+    across: tuple[AcrossTable, ...] = Field(default=(), max_length=MOST_PARTS)
+    panel: tuple[PanelTable, ...] = Field(default=(), max_length=MOST_PARTS)
 
 
 TABLES: dict[str, type[Table]] = {
@@ -231,6 +236,10 @@ TABLES: dict[str, type[Table]] = {
     "corner": CornerTable,
     "box": BoxTable,
     "divider": DividerTable,
+    "home": HomeTable,
+    "across": AcrossTable,
+    "slots": SlotTable,
+    "panel": PanelTable,
     "bit": BitTable,
     "groove": GrooveTable,
     "lid": LidTable,

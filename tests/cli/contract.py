@@ -151,6 +151,34 @@ FIT = thing(
     files=rows(FILE),
 )
 """`fit --json`."""
+MOVED = thing(
+    name=NAME,
+    across={"enum": ["width", "thickness"]},
+    dimension_mm=MM,
+    driest_mm=MM,
+    dampest_mm=MM,
+    change_mm=MM,
+    shrinks_mm=MM,
+    grows_mm=MM,
+    larger_mm=rows(NUMBER, least=2),
+    coefficient=MM,
+    provenance=NAME,
+    doubt=TEXT,
+)
+FIXING = thing(name=NAME, what=NAME, over_mm=MM, moves_mm=maybe(MM), now=NAME, works=NAME)
+SEASON = thing(
+    title=NAME,
+    worst=WORST,
+    built_at=rows(NUMBER, least=1),
+    air=rows(thing(name=NAME, humidity_pct=NUMBER, moisture_pct=NUMBER), least=2),
+    parts=rows(MOVED),
+    not_known=rows(thing(name=NAME, because=NAME)),
+    fixings=rows(FIXING),
+    answers=rows(FINDING),
+    files=rows(FILE),
+    findings=rows(FINDING),
+)
+"""`season --json`."""
 
 LEAN = thing(
     slope=SLOPE,

@@ -133,7 +133,7 @@ def test_the_schemas_are_schemas() -> None:
 # --- new ---
 
 
-@pytest.mark.parametrize("kind", ["box", "corner", None])
+@pytest.mark.parametrize("kind", ["box", "corner", "press", None])
 def test_a_starter_job_is_clean(kind: str | None, shop: Path) -> None:
     result = run("new", *([kind] if kind else []), "-o", "first.toml")
     assert result.exit_code == 0
@@ -144,7 +144,7 @@ def test_a_starter_job_is_clean(kind: str | None, shop: Path) -> None:
     assert run("draw", "first.toml", "-o", "out").exit_code == 0
 
 
-@pytest.mark.parametrize("kind", ["box", "corner"])
+@pytest.mark.parametrize("kind", ["box", "corner", "press"])
 def test_every_key_that_a_starter_offers_in_a_comment_is_known(kind: str, shop: Path) -> None:
     run("new", kind, "-o", "first.toml")
     lines = Path("first.toml").read_text(encoding="utf-8").splitlines()
