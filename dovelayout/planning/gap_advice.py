@@ -148,7 +148,9 @@ def _width_finding(gap: Gap, plan: GapPlan) -> Finding:
         measured=round(plan.fill_mm, 4),
         limit=limit,
         unit=GAP.unit,
-        fix="recut on a new board, or half-lap a new end onto this one and recut" if stop else f"a {plan.method.value} as told",
+        fix="recut on a new board, or half-lap a new end onto this one and recut"
+        if stop
+        else f"a {plan.method.value} as told",
         source=GAP.source,
     )
 
