@@ -67,8 +67,8 @@ def patch_advice(
         f"{both(lost.length_mm)} along the edge, {both(lost.depth_mm)} deep, in {wood.name}",
         method="patch",
         looks=LOOKS,
-        glue="white PVA or liquid hide; a short-grain corner that has only cracked: thin CA or white PVA the same hour, before "
-        "the fibres have shifted",
+        glue="white PVA or liquid hide; a short-grain corner that has only cracked: thin CA or white PVA the same hour, "
+        "before the fibres have shifted",
         steps=STEPS,
         cautions=(CHISELS, GLUES, CA, CLAMPS, MAKERS_FIRST),
         figures=tuple(_figures(patch)),
@@ -83,9 +83,9 @@ def _figures(patch: Patch) -> Iterator[Figure]:
         ("seam on the end, from the edge: inside face", patch.reach_mm(patch.thickness_mm)),
         ("seam along the edge, from the end: outside face", patch.length_mm(0.0)),
         ("seam along the edge, from the end: inside face", patch.length_mm(patch.thickness_mm)),
-        ("offcut, least: along the grain", along),
-        ("offcut, least: across the grain", across),
-        ("offcut, least: thick", thick),
+        ("offcut, at least: along the grain", along),
+        ("offcut, at least: across the grain", across),
+        ("offcut, at least: thick", thick),
     ]
     for what, value in rows:
         if value > 0:
@@ -138,8 +138,8 @@ def _findings(patch: Patch, wood: Wood, board_width_mm: float | None, rings_give
             check=RING_TURN.check,
             level=level,
             where=where,
-            message=f"rings at {patch.ring_deg:g}° lie too flat to be followed by a patch of this size: the seam crosses them, "
-            "and shows on the end as a fine line",
+            message=f"rings at {patch.ring_deg:g}° lie too flat to be followed by a patch of this size: the seam crosses "
+            "them, and shows on the end as a fine line",
             measured=round(turn_deg, 1),
             limit=limit,
             unit=RING_TURN.unit,

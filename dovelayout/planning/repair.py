@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
+from fractions import Fraction
 
 from dovelayout.checks.finding import Finding, Level, worst_level
-from dovelayout.units import Unit, format_both
+from dovelayout.units import Unit, format_both, format_inches
 from dovelayout.wood.glue import Glue, find_glue
 
 FINE_MM = 3.0
@@ -74,6 +76,12 @@ def both(value_mm: float) -> str:
     if abs(value_mm) < FINE_MM:
         return f"{f'{value_mm:.2f}'.rstrip('0').rstrip('.')} mm ({value_mm / 25.4:.3f} in)"
     return format_both(value_mm, unit=Unit.MM)
+
+
+def at_least(value_mm: float) -> str:
+    """A size to look for, rounded up: whole mm, sixteenths of an inch."""
+    inches = Fraction(math.ceil(value_mm / 25.4 * 16 - 1e-6), 16)
+    return f"at least {math.ceil(value_mm - 1e-6)} mm ({format_inches(inches * Fraction(254, 10), denominator=16)})"
 
 
 CHISELS = (
