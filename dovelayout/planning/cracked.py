@@ -69,8 +69,9 @@ def mend_crack(crack: Crack) -> Advice:
     findings = tuple(_crack_findings(crack))
     stop = any(finding.level is Level.STOP for finding in findings)
     wood = crack.stage is Stage.CURED and crack.width_mm > CLOSED_MM
-    method = "recut" if stop else "add wood" if wood else "glue and close"
     shrunk = shrunk_mm(crack)
+    frees = wood and crack.fixed and shrunk is not None and shrunk >= crack.width_mm
+    method = "recut" if stop else "free it first" if frees else "add wood" if wood else "glue and close"
     figures = [
         Figure(what="crack, length", value=crack.length_mm, source="measured"),
         Figure(what="crack, width", value=crack.width_mm, source="measured"),
@@ -84,19 +85,21 @@ def mend_crack(crack: Crack) -> Advice:
         looks=(
             "A crack through a joint doesn't disappear in it."
             if stop
+            else "Freed, it may close to a line that a glue joint hides."
+            if frees
             else "A fine strip of its own grain along the crack; it darkens with the board over the years."
             if wood
             else "Glued before it is dirty, a clean crack can't be found again."
         ),
         glue="thin white PVA, liquid or hot hide glue worked in with a blade and suction; hide where it may be undone",
-        steps=_crack_steps(crack, stop, wood),
+        steps=_crack_steps(crack, stop, wood, frees),
         cautions=(CLAMPS, CHISELS, GLUES, MAKERS_FIRST),
         figures=tuple(figures),
         findings=findings,
     )
 
 
-def _crack_steps(crack: Crack, stop: bool, wood: bool) -> tuple[str, ...]:
+def _crack_steps(crack: Crack, stop: bool, wood: bool, frees: bool) -> tuple[str, ...]:
     free = (
         "First free what holds the side across its grain (a glued bottom, a screwed batten, a runner): slot the "
         "screws, leave the glue on the front 75 mm or the middle alone. Else it breaks again, here or beside it.",
@@ -105,6 +108,14 @@ def _crack_steps(crack: Crack, stop: bool, wood: bool) -> tuple[str, ...]:
         return (
             "Don't clamp it into a joint: the joint would have to hold the crack together for good.",
             "Make the side anew, from stock that has come to the room's air; look at the others for the same cause.",
+        )
+    if frees:
+        return (
+            *free,
+            "The shrinkage explains the crack: once the side may move, its halves come together by themselves within "
+            "days or weeks. Leave it until nothing changes any more.",
+            "Then work glue in and close it by hand, without force, between flat cauls.",
+            "What stays open gets a strip of the same board, not a clamp: pulled together it breaks elsewhere.",
         )
     if wood:
         return (
@@ -151,7 +162,7 @@ def _crack_findings(crack: Crack) -> Iterator[Finding]:
                 unit=CRACK.unit,
                 fix="make the side anew"
                 if level is Level.STOP
-                else f"up to {both(crack.board_length_mm * 0.25)} it would pass; here glue it before the joints are closed",
+                else f"up to {both(crack.board_length_mm * 0.25)} it would pass; here mend its whole length and look for its cause",
                 source=CRACK.source,
             )
     if crack.stage is Stage.CURED and crack.fixed:

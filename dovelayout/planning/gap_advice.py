@@ -31,10 +31,19 @@ def gap_advice(gap: Gap, plan: GapPlan) -> Advice:
         method=plan.method.value,
         looks=looks_words(plan.method, gap.place),
         glue=glue_words(plan.method),
-        steps=step_words(plan.method, gap.place),
+        steps=(*_wait_first(gap, plan), *step_words(plan.method, gap.place)),
         cautions=_cautions(plan.method, gap.place, gap.glue),
         figures=tuple(_figures(gap, plan)),
         findings=tuple(_findings(gap, plan)),
+    )
+
+
+def _wait_first(gap: Gap, plan: GapPlan) -> tuple[str, ...]:
+    if gap.season is None or plan.method in (Method.WAIT, Method.RECUT) or plan.fill_mm >= gap.width_mm - SLACK_MM:
+        return ()
+    return (
+        f"Wait until the air is back at {gap.season.tight_pct:g} %, and measure again: only the {both(plan.fill_mm)} "
+        "that should stay then is filled.",
     )
 
 
@@ -118,14 +127,14 @@ def _season_finding(gap: Gap, opening: tuple[float, float] | None) -> Finding:
     if gap.width_mm <= high_mm + SLACK_MM:
         return says(
             Level.NOTE,
-            f"{air} {thick} shrinks so far that {span} may open here: the season explains the gap, and it closes again. "
-            "What is put into it now is crushed then, or pushes the joint apart",
+            f"{air} {thick} shrinks so far that {span} may open here: the season explains the gap, and it closes "
+            "again. What is put into it now is crushed then, or pushes the joint apart",
             f"don't fill or force it; look again when the air is back at {season.tight_pct:g} %",
         )
     return says(
         Level.WARN,
-        f"{air} {thick} opens {span} here, and the gap is {both(gap.width_mm)}: the rest comes from stock that was wetter "
-        "than thought, from cup, or from a joint that was never tight",
+        f"{air} {thick} opens {span} here, and the gap is {both(gap.width_mm)}: the rest comes from stock that was "
+        "wetter than thought, from cup, or from a joint that was never tight",
         "measure the moisture content of the board before anything is filled; fill only the "
         f"{both(gap.width_mm - high_mm)} that stays, when the air is back at {season.tight_pct:g} %",
     )
@@ -150,7 +159,7 @@ def _width_finding(gap: Gap, plan: GapPlan) -> Finding:
         unit=GAP.unit,
         fix="recut on a new board, or half-lap a new end onto this one and recut"
         if stop
-        else f"a {plan.method.value} as told",
+        else f"{plan.method.value}: {both(plan.fill_mm)}",
         source=GAP.source,
     )
 
@@ -164,8 +173,8 @@ def _loose_finding(gap: Gap, fill_mm: float) -> Finding:
         measured=round(fill_mm, 4),
         limit=LEAVE_MM,
         unit="mm",
-        fix="recut it. Where the board can't be spared: slow epoxy holds in gaps up to 1.6 mm (common practice, no source), "
-        "shows as a dark line and can't be undone",
+        fix="recut it. Where the board can't be spared: slow epoxy holds in gaps up to 1.6 mm (common practice, no "
+        "source), shows as a dark line and can't be undone",
         source=COMMON_PRACTICE,
     )
 

@@ -10,14 +10,14 @@ from dovelayout.planning.gap import Method, Place
 _LOOKS: Mapping[Method, str] = {
     Method.WAIT: "Nothing is done, so nothing shows when the damp months close it.",
     Method.LEAVE: "A hairline that only the maker knows of once the finish is on.",
-    Method.DUST: "A dark line: dust in glue darkens, and thin CA darkens end grain wherever it soaks in. Seal ALL the end "
-    "grain of the joint alike, or the one spot stands out; try it on an offcut with the finish on.",
+    Method.DUST: "A dark line: dust in glue darkens, and thin CA darkens end grain wherever it soaks in. Seal ALL the "
+    "end grain of the joint alike, or the one spot stands out; try it on an offcut with the finish on.",
     Method.SHAVING: "A fine line of its own colour, seen from near by.",
-    Method.SLIP: "A slip of the same board, its end grain beside the pin's: a line as fine as its two glue lines, if the "
-    "faces are clean.",
+    Method.SLIP: "A slip of the same board, its end grain beside the pin's: a line as fine as its two glue lines, if "
+    "the faces are clean.",
     Method.SLIVER: "A sliver of the same board, its end grain beside the pin's: it reads as a slightly wider pin.",
-    Method.PATCH: "Glued to the pin, the patch makes the pin look wider and its end grain hides the seam; beside a tail's "
-    "face the seam shows as a straight line.",
+    Method.PATCH: "Glued to the pin, the patch makes the pin look wider and its end grain hides the seam; beside a "
+    "tail's face the seam shows as a straight line.",
     Method.RECUT: "A filled gap of this width would show as a block of its own, and would not hold.",
 }
 _SHOULDER = "A line across the grain along the shoulder, which stays visible: it is short grain between long grain."
@@ -47,13 +47,14 @@ _GLUE: Mapping[Method, str] = {
 _FLUSH = "Leave it proud. When the glue has cured, saw it off just over the surface and plane flush towards the joint."
 _STEPS: Mapping[Method, tuple[str, ...]] = {
     Method.WAIT: (
-        "Don't fill it, don't clamp it: mark its ends with a pencil tick and write the date and the humidity beside it.",
+        "Don't fill it, don't clamp it: mark its ends with a pencil tick and write the date and the "
+        "humidity beside it.",
         "Look again in the damp months. What is still open then is the gap to repair.",
     ),
     Method.LEAVE: (
         "Leave it: glue and finish fill a line this fine.",
-        "Or rub glue in and tap the end grain beside it with a small hammer while it is wet, so that the fibres spread over "
-        "it; plane when it is dry.",
+        "Or rub glue in and tap the end grain beside it with a small hammer while it is wet, so that the fibres spread "
+        "over it; plane when it is dry.",
     ),
     Method.DUST: (
         "Collect fine dust of the same board, from a clean file or fine paper.",
@@ -67,14 +68,15 @@ _STEPS: Mapping[Method, tuple[str, ...]] = {
         _FLUSH,
     ),
     Method.SLIP: (
-        "Run a thin saw of known kerf down the gap, along the cheek, so that it has clean sides and one width all along: the "
-        "slip is then that thickness.",
+        "Run a thin saw of known kerf down the gap, along the cheek, so that it has clean sides and one width all "
+        "along: the slip is then that thickness.",
         "Saw or plane a slip from an offcut of the same board, its end grain to show where the pin's end grain shows.",
         "Glue both sides, slide it in by hand to the bottom of the gap.",
         _FLUSH,
     ),
     Method.SLIVER: (
-        "Split or saw a sliver from an offcut of the same board, its end grain to show beside the end grain of the PIN.",
+        "Split or saw a sliver from an offcut of the same board, its end grain to show beside the "
+        "end grain of the PIN.",
         "Pare it to a long, shallow taper as drawn: a fast taper splits the side.",
         "Glue it thinly, push it in and seat it with a light tap; stop when the sound changes.",
         _FLUSH,
@@ -88,16 +90,16 @@ _STEPS: Mapping[Method, tuple[str, ...]] = {
     ),
     Method.RECUT: (
         "Stop: no slip of this width holds.",
-        "Recut on a new board. Or cut the end off square behind the joint, half-lap a new end of the same board onto it, "
-        "let it cure, and lay the joint out anew from the template.",
+        "Recut on a new board. Or cut the end off square behind the joint, half-lap a new end of the same board onto "
+        "it, let it cure, and lay the joint out anew from the template.",
         "Before that find out why: the next one will be the same otherwise (dovelayout repair diagnose).",
     ),
 }
 _FIRST_AT: Mapping[Place, str] = {
-    Place.BASELINE: "First make sure that the joint is home: a gap all along the shoulder mostly means that it isn't. While "
-    "the glue is open, draw it up with cauls on the tails.",
-    Place.LAP: "Press nothing in with a mallet or a wedge here: the lap breaks off before the wedge seats (ours). If one "
-    "socket alone is open, its floor is high: that can still be pared before the glue-up.",
+    Place.BASELINE: "First make sure that the joint is home: a gap all along the shoulder mostly means that it isn't. "
+    "While the glue is open, draw it up with cauls on the tails.",
+    Place.LAP: "Press nothing in with a mallet or a wedge here: the lap breaks off before the wedge seats (ours). If "
+    "one socket alone is open, its floor is high: that can still be pared before the glue-up.",
     Place.CHEEK: "A gap down a cheek is a face that isn't glued: what goes in has to touch both sides for its whole depth.",
 }
 

@@ -37,23 +37,20 @@ RULES = (PATCH_SHARE, RING_TURN)
 FROM_GEOMETRY = "worked out from the break; allowances: ours"
 
 STEPS = (
-    "If the chip is there, keep it: glued back the same hour, clamped over paper and pared, it is invisible in a brittle "
-    "wood, and nothing below is needed.",
-    "Fold the template over the corner: the corner of the paper on the corner of the board. Prick and knife the seam on "
-    "every face that shows it.",
+    "If the chip is there, keep it: glued back the same hour, clamped over paper and pared, it is invisible in a "
+    "brittle wood, and nothing below is needed.",
+    "Fold the template over the corner: the corner of the paper on the corner of the board. Prick and knife the seam "
+    "on every face that shows it.",
     "Saw in the hatching and pare down to the lines, to one flat face: a straightedge laid any way shows no light.",
-    "Look for an offcut of the same board: rings at the same angle on its end, grain rising the same way, the same side out.",
+    "Look for an offcut of the same board: rings at the same angle on its end, grain rising the same "
+    "way, the same side out.",
     "Saw the patch as drawn, with its arrow along the grain, and plane its seam face flat. It stands over all round.",
     "Rub the joint together dry with pencil on one face, and pare where it marks, until it marks all over.",
-    "Glue with white PVA or liquid hide; hold it with tape and a light clamp over paper and a caul cut to the slope, so that "
-    "it can't creep along the seam.",
-    "When the glue has cured, not before, saw off what is too long, pare and plane flush TOWARDS the board, so that no edge "
-    "is lifted; the end last, with a block behind it.",
+    "Glue with white PVA or liquid hide; hold it with tape and a light clamp over paper and a caul cut to the slope, "
+    "so that it can't creep along the seam.",
+    "When the glue has cured, not before, saw off what is too long, pare and plane flush TOWARDS the board, so that no "
+    "edge is lifted; the end last, with a block behind it.",
     "Knife the joint's lines anew across the patch from the template before anything is cut in it.",
-)
-LOOKS = (
-    "On the face a fine line that follows the fibres or leaves them slowly; on the end a line that runs with the rings. A "
-    "patch from another board shows by its colour, more so with years."
 )
 
 
@@ -63,16 +60,34 @@ def patch_advice(
     """What to do about a broken corner, with the size of offcut to look for."""
     lost = patch.lost
     return Advice(
-        trouble=f"a corner broken off, {hand} as seen from outside with the end up: {both(lost.width_mm)} along the end, "
-        f"{both(lost.length_mm)} along the edge, {both(lost.depth_mm)} deep, in {wood.name}",
+        trouble=f"a corner broken off, {hand} as seen from outside with the end up: {both(lost.width_mm)} along the "
+        f"end, {both(lost.length_mm)} along the edge, {both(lost.depth_mm)} deep, in {wood.name}",
         method="patch",
-        looks=LOOKS,
-        glue="white PVA or liquid hide; a short-grain corner that has only cracked: thin CA or white PVA the same hour, "
-        "before the fibres have shifted",
+        looks=_looks(patch, rings_given),
+        glue="white PVA or liquid hide; a short-grain corner that has only cracked: thin CA or white PVA the same "
+        "hour, before the fibres have shifted",
         steps=STEPS,
         cautions=(CHISELS, GLUES, CA, CLAMPS, MAKERS_FIRST),
         figures=tuple(_figures(patch)),
         findings=tuple(_findings(patch, wood, board_width_mm, rings_given)),
+    )
+
+
+def _turn_deg(patch: Patch) -> float:
+    """Angle between the seam on the end and the rings."""
+    return round(abs(math.remainder(patch.seam_deg - patch.ring_deg, 180.0)), 6)
+
+
+def _looks(patch: Patch, rings_given: bool) -> str:
+    if not rings_given:
+        end = "a line square to the face"
+    elif _turn_deg(patch) > 0:
+        end = "a line across the rings, which shows from near by"
+    else:
+        end = "a line that runs with the rings and is lost between them"
+    return (
+        f"On the face a fine line that follows the fibres or leaves them slowly; on the end {end}. A patch from "
+        "another board shows by its colour, more so with years."
     )
 
 
@@ -131,15 +146,15 @@ def _findings(patch: Patch, wood: Wood, board_width_mm: float | None, rings_give
             "lay a bevel along the rings on the end and give --grain-angle",
         )
         return
-    turn_deg = abs(math.remainder(patch.seam_deg - patch.ring_deg, 180.0))
-    level, limit = RING_TURN.judge(round(turn_deg, 6))
+    turn_deg = _turn_deg(patch)
+    level, limit = RING_TURN.judge(turn_deg)
     if level is not Level.OK:
         yield Finding(
             check=RING_TURN.check,
             level=level,
             where=where,
-            message=f"rings at {patch.ring_deg:g}° lie too flat to be followed by a patch of this size: the seam crosses "
-            "them, and shows on the end as a fine line",
+            message=f"rings at {patch.ring_deg:g}° lie too flat to be followed by a patch of this size: the seam "
+            "crosses them, and shows on the end as a fine line",
             measured=round(turn_deg, 1),
             limit=limit,
             unit=RING_TURN.unit,

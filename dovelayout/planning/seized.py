@@ -62,7 +62,11 @@ def mend_slide(key: SeizedKey) -> Advice:
         trouble=f"a sliding key of {both(key.length_mm)} stopped {both(key.from_home_mm)} from home, glue: {key.glue.name}",
         method=method,
         looks=_slide_looks(stays, no_way),
-        glue="white PVA or liquid hide on the edge joint of the strip; dry, or glue on its front alone, in the housing",
+        glue=(
+            "liquid hide or slow epoxy on the new key's front alone"
+            if no_way or key.stopped
+            else "white PVA or liquid hide on the edge joint of the strip; dry, or glue on its front alone, in the housing"
+        ),
         steps=_slide_steps(key, stays, no_way, strip_mm),
         cautions=(CHISELS, CLAMPS, GLUES, *(f"{key.glue.name}: {line}" for line in key.glue.cautions), MAKERS_FIRST),
         figures=tuple(_slide_figures(key, stays, strip_mm)),
@@ -88,7 +92,7 @@ def _slide_figures(key: SeizedKey, stays: bool, strip_mm: float) -> Iterator[Fig
     yield Figure(
         what="time to get it moving, from the first glue", value=minutes, unit="minutes", source=COMMON_PRACTICE
     )
-    if not stays:
+    if not stays and not key.stopped:
         yield Figure(what="housing left empty at the front", value=key.from_home_mm, source="measured")
         yield Figure(what="strip left for it, after sawing and planing its edge", value=strip_mm, source="ours")
         yield Figure(what="strip is short by", value=key.from_home_mm - strip_mm, source="ours")
