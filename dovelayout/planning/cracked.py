@@ -162,7 +162,7 @@ def _crack_findings(crack: Crack) -> Iterator[Finding]:
                 unit=CRACK.unit,
                 fix="make the side anew"
                 if level is Level.STOP
-                else f"up to {both(crack.board_length_mm * 0.25)} it would pass; here mend its whole length and look for its cause",
+                else f"up to {both(crack.board_length_mm * 0.25)} it would pass; here mend all of it and look for its cause",
                 source=CRACK.source,
             )
     if crack.stage is Stage.CURED and crack.fixed:

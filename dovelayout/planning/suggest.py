@@ -253,8 +253,8 @@ def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, t
     score = off_taste + max(0.0, tight - 0.5) + 0.3 * no_chisel + off_slope + off_half + uneven
     tightest = max(margins, key=lambda check: margins[check])
     reason = (
-        f"tails {tail_mm / root_mm:.1f} times as wide as the pins' wide side ({taste.value}); tightest limit: "
-        f"{tightest}, {margins[tightest]:.0%} used"
+        f"tails {tail_mm / root_mm:.1f} times as wide as the pins' wide side ({taste.value}); tightest limit: {tightest}, "
+        f"{margins[tightest]:.0%} used"
     )
     if shop.chisels_mm:
         reason += "; a chisel for every waste" if no_chisel == 0 else "; no chisel goes in at the pins' narrow side"
