@@ -160,6 +160,16 @@ def _paper(patch: Patch, right: bool) -> Card:
     for text, (start, end), v in texts:
         middle = (start + end) / 2
         items.append(_word(text, -middle if right else middle, v, end - start))
+    end_at, end_size = wide - SOUND_MM + 5.5, min(LETTER_MM, thick * 0.6)
+    items.append(
+        Text(
+            x_mm=-end_at if right else end_at,
+            y_mm=(thick - end_size * 0.55) / 2,
+            text="end",
+            size_mm=end_size,
+            anchor=Anchor.MIDDLE,
+        )
+    )
     items = [moved(entry, wide if right else -far, -low) for entry in items]
     words = [
         f"for the {'right' if right else 'left'} corner, seen from the outside face with the end up: don't turn it over",
@@ -169,6 +179,7 @@ def _paper(patch: Patch, right: bool) -> Card:
         f"it lies at {abs(patch.seam_deg):.0f}° to the outside face, the rings at {abs(patch.ring_deg):g}°",
         f"it runs out at the edge {patch.length_mm(0.0):.1f} mm from the end; arrows: the grain",
         "one flat face through all the lines",
+        "take care: work clamped, both hands behind the edge; the makers of your tools and glue come before this sheet",
     ]
     return captioned("Paper for the broken corner", items, (wide - far, thick - low), _listed(words))
 
@@ -193,10 +204,10 @@ def _seam(patch: Patch, face: str) -> list[tuple[Point, Point]]:
 def _rings(patch: Patch, wide_mm: float) -> list[Segment]:
     """Strokes along the rings on the end, in the sound wood."""
     angle = math.radians(patch.ring_deg)
-    band = shapely.box(wide_mm - SOUND_MM + 4.0, 0.8, wide_mm - 1.0, patch.thickness_mm - 0.8)
+    band = shapely.box(wide_mm - 17.0, 0.8, wide_mm - 1.0, patch.thickness_mm - 0.8)
     rows: list[Segment] = []
     middle = patch.thickness_mm / 2
-    for x in (wide_mm - 20.0, wide_mm - 14.0, wide_mm - 8.0):
+    for x in (wide_mm - 12.0, wide_mm - 9.0, wide_mm - 6.0):
         dx, dy = 60.0 * math.cos(angle), 60.0 * math.sin(angle)
         part = shapely.LineString([(x - dx, middle - dy), (x + dx, middle + dy)]).intersection(band)
         if part.geom_type == "LineString" and not part.is_empty:
