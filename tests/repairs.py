@@ -8,7 +8,9 @@ from dovelayout.planning.gap import Method, Slip, slip_for
 from dovelayout.planning.patch import Break, Patch, lay_patch
 from tests.strategies import lengths, thicknesses
 
-RING_DEG = st.one_of(st.sampled_from((0.0, 30.0, -30.0, 45.0, 90.0, -60.0, 120.0, 180.0)), lengths(0, 360).map(lambda d: d - 180))
+RING_DEG = st.one_of(
+    st.sampled_from((0.0, 30.0, -30.0, 45.0, 90.0, -60.0, 120.0, 180.0)), lengths(0, 360).map(lambda d: d - 180)
+)
 
 
 @st.composite

@@ -43,12 +43,9 @@ def ratio(option: str, text: str) -> float:
     from dovelayout.units import parse_slope
 
     try:
-        n = parse_slope(text)
+        return parse_slope(text)
     except UnitsError as error:
         raise UnitsError(f"{option}: {error}") from None
-    if n <= 1:
-        raise UnitsError(f"{option} {text!r} is too steep; finer than 1:1 would be right")
-    return n
 
 
 def angle_deg(option: str, text: str) -> float:

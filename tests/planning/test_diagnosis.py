@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import re
+from fractions import Fraction
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -17,7 +20,6 @@ from dovelayout.planning.diagnosis import (
     diagnose,
     find_symptom,
 )
-from dovelayout.units import Unit, parse_length
 from dovelayout.wood.moisture import Direction, emc_pct, size_change_share
 from dovelayout.wood.species import find_wood
 
@@ -142,7 +144,18 @@ def test_the_growth_and_the_shrinkage_in_the_table_are_the_handbooks() -> None:
     assert "0.16 to 0.31 mm" in find_symptom("proud-in-winter").tell
 
 
+LENGTH = re.compile(r"([\d.]+)(?: to ([\d.]+))? mm \((?:≈ )?([\d./]+)(?: to ([\d./]+))? in\)")
+
+
 def test_lengths_in_the_table_say_the_same_in_mm_and_inches() -> None:
-    assert float(parse_length("15/64 in", unit=Unit.MM)) == pytest.approx(6.0, abs=0.1)
-    for mm, inches in ((0.5, 0.020), (0.8, 0.031), (0.1, 0.004), (0.2, 0.008), (0.3, 0.012), (0.16, 0.006), (0.31, 0.012)):
-        assert round(mm / 25.4, 3) == inches
+    pairs = [
+        (mm, inches)
+        for row in ROWS
+        for text in (row.cause, row.tell, row.remedy, row.next_time)
+        for low, high, low_in, high_in in LENGTH.findall(text)
+        for mm, inches in ((low, low_in), (high, high_in))
+        if mm
+    ]
+    assert len(pairs) >= 8
+    for mm, inches in pairs:
+        assert float(Fraction(inches)) * 25.4 == pytest.approx(float(mm), abs=0.06), (mm, inches)
