@@ -8,11 +8,13 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dovelayout.cli.console import told
+from dovelayout.cli.repair_job import corner_of, end_of, known_of
 from dovelayout.cli.repair_shown import (
     AIR_HELP,
     air_pair,
     angle_deg,
     chosen,
+    given,
     length,
     put_advice,
     put_diagnosis,
@@ -31,6 +33,8 @@ app = typer.Typer(
 
 JSON = Annotated[bool, typer.Option("--json", help="The advice as JSON on standard output.")]
 OUT = Annotated[Path | None, typer.Option("-o", "--out", help="Draw it full size, .pdf or .svg.", show_default=False)]
+JOB = Annotated[Path | None, typer.Option("--job", help="A job file to take the board and the joint from.")]
+IN_CORNER = Annotated[str | None, typer.Option("--corner", help="With a job: the corner's name.", show_default=False)]
 PAPER = Annotated[str, typer.Option("--paper", help="Paper of a PDF.")]
 
 
@@ -51,6 +55,8 @@ def gap(
     kerf: Annotated[str | None, typer.Option("--kerf", help="Of the saw that made the gap.")] = None,
     loose: Annotated[bool, typer.Option("--loose", help="The whole joint has it.")] = False,
     glue: Annotated[str | None, typer.Option("--glue", help="A glue you have in mind.")] = None,
+    job: JOB = None,
+    in_corner: IN_CORNER = None,
     out: OUT = None,
     paper: PAPER = "A4",
     as_json: JSON = False,
@@ -65,26 +71,28 @@ def gap(
     from dovelayout.planning.repair import repair_glue
     from dovelayout.wood.species import find_wood
 
-    wood = None if species is None else find_wood(species)
+    known = known_of(job, in_corner)
+    wood = known.wood if species is None else find_wood(species)
+    thickness_mm = given("--wood-thickness", thickness, 0.5, 300, default=known.thickness_mm)
     moved = None
     if season is not None:
         tight_pct, now_pct = air_pair("--season", season)
-        if wood is None or thickness is None:
+        if wood is None or thickness_mm is None:
             raise missing("--season", "--species and --wood-thickness", "how far the board moves hangs on both")
         moved = Season(
             wood=wood,
-            thickness_mm=length("--wood-thickness", thickness, 0.5, 300),
+            thickness_mm=thickness_mm,
             tight_pct=tight_pct,
             now_pct=now_pct,
-            rings=None if rings is None else chosen("--rings", rings, Rings),
+            rings=known.rings if rings is None else chosen("--rings", rings, Rings),
         )
     asked = Gap(
         width_mm=length("--width", width, 0.01, 50),
         length_mm=length("--length", length_, 0.5, 3000),
         place=chosen("--place", place, Place),
-        depth_mm=None if depth is None else length("--depth", depth, 0.5, 300),
-        kerf_mm=None if kerf is None else length("--kerf", kerf, 0.1, 5),
-        slope=None if slope is None else Slope(ratio("--slope", slope)),
+        depth_mm=given("--depth", depth, 0.5, 300, default=known.depth_mm),
+        kerf_mm=given("--kerf", kerf, 0.1, 5, default=known.kerf_mm),
+        slope=known.slope if slope is None else Slope(ratio("--slope", slope)),
         loose=loose,
         glue=None if glue is None else repair_glue(glue),
         season=moved,
@@ -105,14 +113,14 @@ def gap(
 @app.command("corner")
 @told
 def corner(
-    thickness: Annotated[str, typer.Option("--thickness", help="Of the board.", show_default=False)],
     width_of_break: Annotated[
         str, typer.Option("--width-of-break", help="How far it reaches along the end.", show_default=False)
     ],
     length_of_break: Annotated[
         str, typer.Option("--length-of-break", help="How far it reaches along the edge.", show_default=False)
     ],
-    species: Annotated[str, typer.Option("--species", help="The wood.", show_default=False)],
+    thickness: Annotated[str | None, typer.Option("--thickness", help="Of the board.", show_default=False)] = None,
+    species: Annotated[str | None, typer.Option("--species", help="The wood.", show_default=False)] = None,
     depth_of_break: Annotated[
         str | None,
         typer.Option("--depth-of-break", help="From the outside face.", show_default="the thickness"),
@@ -131,11 +139,16 @@ def corner(
     ] = None,
     board_width: Annotated[str | None, typer.Option("--board-width", help="Of the whole board.")] = None,
     hand: Annotated[
-        str, typer.Option("--hand", help="left or right: where it broke, seen from outside with the end up.")
-    ] = "left",
+        str | None,
+        typer.Option("--hand", help="left or right: where it broke, seen from outside, end up.", show_default="left"),
+    ] = None,
     block: Annotated[
         bool, typer.Option("--block", help="It is a block, not a chip that runs out along the edge.")
     ] = False,
+    job: JOB = None,
+    in_corner: IN_CORNER = None,
+    part: Annotated[str, typer.Option("--part", help="With a job: the tails' board or the pins'.")] = "tails",
+    edge: Annotated[str, typer.Option("--edge", help="With a job: face or far, the edge that broke.")] = "face",
     out: OUT = None,
     paper: PAPER = "A4",
     as_json: JSON = False,
@@ -143,13 +156,33 @@ def corner(
     """A broken corner: where the clean cut goes, and the patch, full size. Exit 1: recut."""
     from dovelayout.checks.finding import Level
     from dovelayout.drawing.patch import corner_cards
+    from dovelayout.errors import LayoutError
     from dovelayout.planning.patch import Break, lay_patch
     from dovelayout.planning.patch_advice import patch_advice
+    from dovelayout.planning.trace import trace_of
     from dovelayout.wood.species import find_wood
 
-    wood = find_wood(species)
-    thickness_mm = length("--thickness", thickness, 3, 100)
-    side = chosen("--hand", hand, ("left", "right"))
+    if job is None:
+        if species is None or thickness is None:
+            raise missing("a broken corner", "--species and --thickness, or --job", "the patch is made for them")
+        label, trace, wood = "", None, find_wood(species)
+        thickness_mm = length("--thickness", thickness, 3, 100)
+        board_width_mm = given("--board-width", board_width, 5, 2000)
+        side = chosen("--hand", hand or "left", ("left", "right"))
+    else:
+        for name, text in (
+            ("thickness", thickness),
+            ("species", species),
+            ("board-width", board_width),
+            ("hand", hand),
+        ):
+            if text is not None:
+                raise LayoutError(f"--{name} stands in the job already; leave it out, or leave --job out")
+        end = end_of(corner_of(job, in_corner)[1], part)
+        trace = trace_of(end, far_edge=chosen("--edge", edge, ("face", "far")) == "far")
+        board = end.end.board
+        label, wood, thickness_mm, board_width_mm = f", {end.end.label}", board.wood, board.thickness_mm, board.width_mm
+        side = "left" if trace.on_the_left else "right"
     lost = Break(
         width_mm=length("--width-of-break", width_of_break, 0.5, 150),
         depth_mm=thickness_mm if depth_of_break is None else length("--depth-of-break", depth_of_break, 0.5, 100),
@@ -162,17 +195,19 @@ def corner(
         ring_deg=90.0 if grain_angle is None else angle_deg("--grain-angle", grain_angle),
         runout_ratio=None if runout is None else ratio("--runout", runout),
     )
+    cut_away = trace is not None and trace.cuts_away(lost)
     advice = patch_advice(
         patch,
         wood,
-        board_width_mm=None if board_width is None else length("--board-width", board_width, 5, 2000),
+        board_width_mm=board_width_mm,
+        cut_away=cut_away,
         rings_given=grain_angle is not None,
         hand=side,
     )
     files: tuple[Path, ...] = ()
-    if out is not None and advice.worst is not Level.STOP:
-        what = f"Patch for a broken {side} corner, {wood.name} {thickness_mm:g} mm"
-        files = written(out, corner_cards(patch, right=side == "right"), what, paper)
+    if out is not None and advice.worst is not Level.STOP and not cut_away:
+        what = f"Patch for a broken {side} corner{label}, {wood.name} {thickness_mm:g} mm"
+        files = written(out, corner_cards(patch, right=side == "right", trace=trace), what, paper)
     put_advice(advice, files, as_json, undrawn=out if not files else None)
     _end(advice.worst)
 
@@ -240,8 +275,8 @@ def crack(
         width_mm=length("--width", width, 0.01, 50),
         stage=chosen("--stage", stage, Stage),
         fixed=fixed,
-        board_length_mm=None if board_length is None else length("--board-length", board_length, 5, 5000),
-        board_width_mm=None if board_width is None else length("--board-width", board_width, 5, 2000),
+        board_length_mm=given("--board-length", board_length, 5, 5000),
+        board_width_mm=given("--board-width", board_width, 5, 2000),
         wood=None if species is None else find_wood(species),
         rings=chosen("--rings", rings, Rings),
         air_pct=None if season is None else air_pair("--season", season),

@@ -37,6 +37,13 @@ def length(option: str, text: str, low_mm: float, high_mm: float) -> float:
     return got_mm
 
 
+def given(
+    option: str, text: str | None, low_mm: float, high_mm: float, *, default: float | None = None
+) -> float | None:
+    """A length as typed, or the default where it wasn't."""
+    return default if text is None else length(option, text, low_mm, high_mm)
+
+
 def ratio(option: str, text: str) -> float:
     """The n of a slope 1:n as typed."""
     from dovelayout.errors import UnitsError

@@ -23,6 +23,7 @@ from dovelayout.paper import Paper
 from dovelayout.planning.gap import WEDGE_RATIO, Slip
 from dovelayout.planning.patch import FACE_OVER_MM, LONG_MM, OVER_MM, Patch, break_on
 from dovelayout.planning.repair import at_least, both
+from dovelayout.planning.trace import Trace
 
 SOUND_MM = 28.0  # sound wood that the paper covers beyond the seam, with its words and arrows
 BELOW_MM = 16.0  # and past its run-out
@@ -41,9 +42,12 @@ SLIP_LINE = (
 Point = tuple[float, float]
 
 
-def corner_cards(patch: Patch, *, right: bool = False) -> tuple[Card, ...]:
-    """The paper for the corner and the patch to saw; `right`: the corner is on the right, seen from outside, end up."""
-    return (_paper(patch, right), _blank(patch, right))
+def corner_cards(patch: Patch, *, right: bool = False, trace: Trace | None = None) -> tuple[Card, ...]:
+    """The paper for the corner and the patch to saw; `right`: the corner is on the right, seen from outside, end up.
+
+    `trace`: the joint's lines there, drawn in dots, to be knifed anew across the patch.
+    """
+    return (_paper(patch, right, trace), _blank(patch, right))
 
 
 def slip_card(slip: Slip, name: str) -> Card:
@@ -107,7 +111,7 @@ def repair_sheets(
 # --- the corner's paper; u to the right, v upwards, (0, 0) where edge, end and outside face meet ---
 
 
-def _paper(patch: Patch, right: bool) -> Card:
+def _paper(patch: Patch, right: bool, trace: Trace | None) -> Card:
     thick = patch.thickness_mm
     wide = patch.widest_mm + SOUND_MM
     low = -max(patch.length_mm(0.0), patch.length_mm(thick), 0.0) - BELOW_MM
@@ -151,6 +155,8 @@ def _paper(patch: Patch, right: bool) -> Card:
         Lines(role=Role.MARK, segments=tuple(arrows)),
         Lines(role=Role.NOTE, segments=tuple(_rings(patch, wide))),
     ]
+    if trace is not None:
+        drawing.append(Lines(role=Role.SAW, segments=tuple(_joint(trace, thick, wide, low))))
     texts = [
         ("outside face", (AIR_MM, wide), low + 3.0),
         ("inside face", (far, -thick - AIR_MM), low + 3.0),
@@ -179,9 +185,32 @@ def _paper(patch: Patch, right: bool) -> Card:
         f"it lies at {abs(patch.seam_deg):.0f}° to the outside face, the rings at {abs(patch.ring_deg):g}°",
         f"it runs out at the edge {patch.length_mm(0.0):.1f} mm from the end; arrows: the grain",
         "one flat face through all the lines",
+        *(["dots: the joint's own lines; knife them anew across the patch when it is flush"] if trace else []),
         "take care: work clamped, both hands behind the edge; the makers of your tools and glue come before this sheet",
     ]
     return captioned("Paper for the broken corner", items, (wide - far, thick - low), _listed(words))
+
+
+def _joint(trace: Trace, thick_mm: float, wide_mm: float, low_mm: float) -> list[Segment]:
+    """The joint's lines on the paper's three faces, as far as it reaches and clear of its words and arrows."""
+    window = {
+        "outside": shapely.box(0.0, 0.0, wide_mm - 8.0, -low_mm - 8.0),
+        "inside": shapely.box(0.0, 0.0, wide_mm - 8.0, -low_mm - 8.0),
+        "end": shapely.box(0.0, 0.0, wide_mm - SOUND_MM + 1.0, thick_mm),
+    }
+    places: dict[str, Callable[[Point], Point]] = {
+        "outside": lambda p: (p[0], -p[1]),
+        "inside": lambda p: (-thick_mm - p[0], -p[1]),
+        "end": lambda p: p,
+    }
+    rows: list[Segment] = []
+    for face, place in places.items():
+        for line in trace.lines(face):
+            part = shapely.LineString(line).intersection(window[face])
+            if part.geom_type == "LineString" and part.length > 1e-6:
+                (x1, y1), (x2, y2) = part.coords
+                rows.append((*place((x1, y1)), *place((x2, y2))))
+    return rows
 
 
 def _seam(patch: Patch, face: str) -> list[tuple[Point, Point]]:

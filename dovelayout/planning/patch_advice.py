@@ -55,22 +55,36 @@ STEPS = (
 
 
 def patch_advice(
-    patch: Patch, wood: Wood, *, board_width_mm: float | None = None, rings_given: bool = True, hand: str = "left"
+    patch: Patch,
+    wood: Wood,
+    *,
+    board_width_mm: float | None = None,
+    rings_given: bool = True,
+    hand: str = "left",
+    cut_away: bool = False,
 ) -> Advice:
-    """What to do about a broken corner, with the size of offcut to look for."""
+    """What to do about a broken corner, with the size of offcut to look for; `cut_away`: the joint takes that wood anyway."""
     lost = patch.lost
     return Advice(
         trouble=f"a corner broken off, {hand} as seen from outside with the end up: {both(lost.width_mm)} along the "
         f"end, {both(lost.length_mm)} along the edge, {both(lost.depth_mm)} deep, in {wood.name}",
-        method="patch",
-        looks=_looks(patch, rings_given),
+        method="leave it: the joint takes it" if cut_away else "patch",
+        looks="Nothing shows: the wood that broke goes with the joint's waste."
+        if cut_away
+        else _looks(patch, rings_given),
         glue="white PVA or liquid hide; a short-grain corner that has only cracked: thin CA or white PVA the same "
         "hour, before the fibres have shifted",
-        steps=STEPS,
-        cautions=(CHISELS, GLUES, CA, CLAMPS, MAKERS_FIRST),
+        steps=CUT_AWAY_STEPS if cut_away else STEPS,
+        cautions=(CHISELS, MAKERS_FIRST) if cut_away else (CHISELS, GLUES, CA, CLAMPS, MAKERS_FIRST),
         figures=tuple(_figures(patch)),
-        findings=tuple(_findings(patch, wood, board_width_mm, rings_given)),
+        findings=() if cut_away else tuple(_findings(patch, wood, board_width_mm, rings_given)),
     )
+
+
+CUT_AWAY_STEPS = (
+    "Look whether a crack runs on from the break, past the joint's lines: a drop of spirit shows it. If it does, glue it.",
+    "Else saw the joint as laid out: what broke is waste, on every face of the template.",
+)
 
 
 def _turn_deg(patch: Patch) -> float:

@@ -91,9 +91,9 @@ def test_everything_lies_within_its_card(patch: Patch, right: bool) -> None:
         for entry in card.items:
             corners = [box(entry)] if isinstance(entry, Text) else [*entry.segments]
             for x1, y1, x2, y2 in corners:
-                assert -1e-6 <= min(x1, x2)
+                assert min(x1, x2) >= -1e-6
                 assert max(x1, x2) <= card.width_mm + 1e-6
-                assert -1e-6 <= min(y1, y2)
+                assert min(y1, y2) >= -1e-6
                 assert max(y1, y2) <= card.height_mm + 1e-6
 
 

@@ -12,7 +12,8 @@ from dovelayout.cli.main import app
 from dovelayout.drawing.primitives import PENS, Role
 from tests import readers
 
-CORNER = "repair corner --thickness 19 --width-of-break 8 --length-of-break 14 --species cherry --board-width 300 --grain-angle 70"
+CHIP = "--width-of-break 8 --length-of-break 14"
+CORNER = f"repair corner --thickness 19 {CHIP} --species cherry --board-width 300 --grain-angle 70"
 SLIVER = "repair gap --width 1.0 --length 12 --depth 18 --place cheek"
 TOLERANCE_MM = 0.01
 
