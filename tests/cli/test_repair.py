@@ -7,8 +7,9 @@ from pathlib import Path
 import pytest
 from jsonschema import Draft202012Validator
 
+from tests import readers
 from tests.cli import contract
-from tests.cli.test_commands import files_in, run, said_as_json
+from tests.cli.test_commands import ROOT, files_in, run, said_as_json
 
 GAP = ("repair", "gap", "--width", "0.6", "--length", "12")
 CORNER = (
@@ -158,6 +159,71 @@ def test_a_negative_ring_angle_is_read() -> None:
     said = said_as_json(contract.REPAIR, *CORNER, "--depth-of-break", "6", "--grain-angle", "-60 deg")
     seam = next(row for row in said["figures"] if row["unit"] == "degrees")
     assert seam["value"] == -60.0
+
+
+# --- from a job ---
+
+
+def from_job(*args: str, corner: str = "A") -> tuple[str, ...]:
+    return ("repair", *args, "--job", str(ROOT / "samples" / "sewing-chest.toml"), "--corner", corner)
+
+
+BROKEN = ("corner", "--width-of-break", "14", "--length-of-break", "30")
+
+
+def test_a_job_gives_wood_board_and_hand_and_the_joints_lines(shop: Path) -> None:
+    said = said_as_json(contract.REPAIR, *from_job(*BROKEN, "-o", "patch.svg"))
+    assert "right as seen from outside" in said["trouble"]  # the face edge of a right end
+    assert "black cherry" in said["trouble"]
+    assert not any(row["check"] == "patch-size" for row in said["findings"])
+    dots = readers.svg_drawing((shop / "patch.svg").read_text(encoding="utf-8")).strokes["saw"]
+    assert dots
+    far = said_as_json(contract.REPAIR, *from_job(*BROKEN, "--edge", "far"))
+    assert "left as seen from outside" in far["trouble"]
+
+
+def test_a_break_in_what_is_sawn_away_anyway_needs_no_patch(shop: Path) -> None:
+    # the half pin is 8 mm on the outside, 0.06 less where the tails stand proud
+    said = said_as_json(
+        contract.REPAIR,
+        *from_job("corner", "--width-of-break", "7.9", "--length-of-break", "12", "--block", "-o", "patch.pdf"),
+    )
+    assert said["method"] == "leave it: the joint takes it"
+    assert (said["findings"], said["files"]) == ([], [])
+    assert files_in(shop) == {}
+    past = said_as_json(
+        contract.REPAIR, *from_job("corner", "--width-of-break", "8.1", "--length-of-break", "12", "--block")
+    )
+    assert past["method"] == "patch"
+
+
+def test_a_gap_takes_slope_depth_and_the_moving_board_from_the_job() -> None:
+    args = ("gap", "--width", "0.9", "--length", "16", "--place", "end", "--season", "65:25")
+    said = said_as_json(contract.REPAIR, *from_job(*args))
+    by_hand = said_as_json(
+        contract.REPAIR,
+        *("repair", *args, "--species", "black cherry", "--wood-thickness", "19", "--rings", "flat", "--depth", "16"),
+    )
+    assert said["figures"] == by_hand["figures"]
+
+
+@pytest.mark.parametrize(
+    ("args", "words"),
+    [
+        (from_job(*BROKEN, corner="Z"), "one of A, B, C, D"),
+        (from_job(*BROKEN, "--thickness", "19"), "--thickness stands in the job already"),
+        (from_job(*BROKEN, "--hand", "left"), "--hand stands in the job already"),
+        (from_job(*BROKEN, "--edge", "upper"), "one of face, far"),
+        (from_job(*BROKEN, "--part", "lid"), "one of tails, pins"),
+        (("repair", *BROKEN, "--job", "nowhere.toml"), "there is no such file"),
+        (("repair", *BROKEN), "a broken corner needs --species and --thickness, or --job"),
+    ],
+)
+def test_what_a_job_cant_give_is_one_line(args: tuple[str, ...], words: str) -> None:
+    result = run(*args)
+    assert result.exit_code == 2
+    assert result.stderr.count("\n") == 1
+    assert words in result.stderr
 
 
 # --- diagnose ---
