@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import check, draw, fit, new, page, season, slope, species, suggest
+from dovelayout.cli import check, draw, fit, new, page, repair, season, slope, species, suggest
 
 app = typer.Typer(
     name="dovelayout",
@@ -45,6 +45,7 @@ app.command("slope")(slope.slope)
 app.command("suggest")(suggest.suggest)
 app.command("page")(page.page)
 app.command("species")(species.species)
+app.add_typer(repair.app, name="repair")
 
 
 def main() -> None:

@@ -194,6 +194,36 @@ LEAN = thing(
 SPECIES = thing(woods=rows(thing(id=NAME, name=NAME, kind=NAME, sg_12=maybe(NUMBER), mor_mpa=maybe(NUMBER)), least=1))
 """`species --json`."""
 
+FIGURE = thing(what=NAME, value=NUMBER, unit=NAME, source=NAME)
+REPAIR = thing(
+    trouble=NAME,
+    method=NAME,
+    worst=WORST,
+    looks=NAME,
+    glue=NAME,
+    steps=rows(NAME, least=1),
+    cautions=rows(NAME, least=1),
+    figures=rows(FIGURE, least=2),
+    findings=rows(FINDING),
+    files=rows(NAME),
+)
+"""`repair gap`, `corner`, `sliding` and `crack --json`."""
+
+SYMPTOM = thing(
+    id=NAME,
+    title=NAME,
+    cause=NAME,
+    tell=NAME,
+    remedy=NAME,
+    next_time=TEXT,
+    asks=rows(NAME),
+    command=TEXT,
+    level=WORST,
+    source=NAME,
+)
+DIAGNOSIS = thing(sure={"type": "boolean"}, doubt=TEXT, symptoms=rows(SYMPTOM, least=1))
+"""`repair diagnose --json`."""
+
 
 def broken(value: Any, schema: Schema) -> list[str]:
     """Where a value breaks a schema, in words; empty when it keeps it."""
