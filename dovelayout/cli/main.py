@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import check, draw, new, slope, species, suggest
+from dovelayout.cli import calibrate, check, draw, new, slope, species, suggest
 
 app = typer.Typer(
     name="dovelayout",
@@ -42,6 +42,7 @@ app.command("draw")(draw.draw)
 app.command("slope")(slope.slope)
 app.command("suggest")(suggest.suggest)
 app.command("species")(species.species)
+app.command("calibrate")(calibrate.calibrate)
 
 
 def main() -> None:

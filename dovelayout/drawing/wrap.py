@@ -94,7 +94,7 @@ def unfold(faces: EndFaces, face: FaceName, x_mm: float, other_mm: float) -> tup
     return (u_mm if faces.end.end is End.RIGHT else -u_mm, x_mm)
 
 
-def _unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
+def unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
     """A face's polygon in template coordinates."""
     (u0, _), (u1, _) = (unfold(faces, face, 0.0, other) for other in (0.0, 1.0))
     return affine_transform(polygon, (0.0, u1 - u0, 1.0, 0.0, u0, 0.0))
@@ -136,7 +136,7 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
     if faces.saw_lines_mm:
         across = tuple((u_min, x_mm, u_max, x_mm) for x_mm in faces.saw_lines_mm)
         strokes.append(Lines(role=Role.SAW, segments=across))
-    waste = [_unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
+    waste = [unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
     return Template(
         faces=faces,
         caption=caption,
@@ -276,7 +276,7 @@ def _numbers(template: Template, tile: Tile, obstacles: shapely.STRtree) -> Iter
         for piece in face.keep:
             if not piece.label:
                 continue
-            text = _number(_unfolded(template.faces, face.name, piece.polygon), piece.label, tile, obstacles)
+            text = _number(unfolded(template.faces, face.name, piece.polygon), piece.label, tile, obstacles)
             if text is not None:
                 yield text
 
