@@ -64,10 +64,10 @@ def corrected(sheet: Sheet, correction: Correction) -> Sheet:
     middle_x, middle_y = sheet.width_mm / 2, sheet.height_mm / 2
 
     def across(x_mm: float) -> float:
-        return middle_x + (x_mm - middle_x) * correction.across
+        return x_mm * correction.across + middle_x * (1.0 - correction.across)
 
     def up(y_mm: float) -> float:
-        return middle_y + (y_mm - middle_y) * correction.up
+        return y_mm * correction.up + middle_y * (1.0 - correction.up)
 
     def scaled(item: Item) -> Item:
         match item:

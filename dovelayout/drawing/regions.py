@@ -8,6 +8,7 @@ from enum import StrEnum
 
 import shapely
 from shapely import Polygon
+from shapely.geometry.base import BaseGeometry
 
 from dovelayout.drawing.wrap import unfolded
 from dovelayout.joints.face import EndFaces
@@ -55,10 +56,19 @@ def end_regions(faces: EndFaces) -> tuple[Region, ...]:
 
 def piece_regions(piece: Polygon, waste: Iterable[Polygon]) -> tuple[Region, ...]:
     """The waste of a piece, and what is left of it."""
-    gone = [polygon for polygon in waste if polygon.area > LEAST_AREA_MM2]
-    left = piece.difference(shapely.union_all(gone))
-    kept = [part for part in shapely.get_parts(left) if isinstance(part, Polygon) and part.area > LEAST_AREA_MM2]
-    return (*regions_of(Kind.KEEP, kept), *regions_of(Kind.WASTE, gone))
+    gone = [part for polygon in waste for part in _sound(polygon)]
+    left = _parts(piece.difference(shapely.union_all(gone)))
+    return (*regions_of(Kind.KEEP, left), *regions_of(Kind.WASTE, gone))
+
+
+def _sound(polygon: Polygon) -> list[Polygon]:
+    """The polygon, without the crossings that the last bit of the arithmetic makes in one with a side of no length."""
+    whole = polygon if polygon.is_valid else shapely.make_valid(polygon, method="structure", keep_collapsed=False)
+    return _parts(whole)
+
+
+def _parts(shape: BaseGeometry) -> list[Polygon]:
+    return [part for part in shapely.get_parts(shape) if isinstance(part, Polygon) and part.area > LEAST_AREA_MM2]
 
 
 def moved_region(region: Region, dx_mm: float, dy_mm: float) -> Region:
