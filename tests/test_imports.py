@@ -29,9 +29,10 @@ MAY_KNOW: dict[str, set[str]] = {
     "job": GROUND | {"joints", "checks", "casework"},
     "drawing": GROUND | {"joints", "checks", "casework", "planning"},
     "render": GROUND | {"joints", "drawing"},
-    "cli": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "page"},
+    "printer": GROUND | {"checks", "drawing", "render"},
+    "cli": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "printer", "page"},
     "__main__": {"cli"},
-    "page": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render"},
+    "page": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "printer"},
 }
 """What each room may import, besides itself. A new room is added here, on purpose."""
 

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import check, draw, fit, new, page, repair, season, slope, species, suggest
+from dovelayout.cli import calibrate, check, draw, fit, new, page, repair, season, slope, species, suggest
 
 app = typer.Typer(
     name="dovelayout",
@@ -46,6 +46,7 @@ app.command("suggest")(suggest.suggest)
 app.command("page")(page.page)
 app.command("species")(species.species)
 app.add_typer(repair.app, name="repair")
+app.command("calibrate")(calibrate.calibrate)
 
 
 def main() -> None:

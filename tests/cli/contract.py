@@ -101,8 +101,29 @@ CHECK = thing(
 )
 """`check --json`."""
 
-FILE = thing(path=NAME, format={"enum": ["pdf", "svg", "dxf"]}, holds=rows(NAME, least=1), pages=COUNT)
-DRAW = thing(files=rows(FILE), worst=WORST, findings=rows(FINDING))
+FACTOR: Schema = {"type": "number", "minimum": 0.95, "maximum": 1.06}
+CORRECTION = thing(printer=NAME, across=FACTOR, up=FACTOR)
+FILE = thing(
+    path=NAME,
+    format={"enum": ["pdf", "svg", "dxf", "png"]},
+    holds=rows(NAME, least=1),
+    pages=COUNT,
+    corners=rows(NAME),
+    dividers=rows(NAME),
+    boards=rows(NAME, least=1),
+    part=maybe({"enum": ["tails", "pins", "housing"]}),
+    sheet_mm=maybe({"type": "array", "items": MM, "minItems": 2, "maxItems": 2}),
+    corrected=maybe(CORRECTION),
+)
+DRAW = thing(
+    title=NAME,
+    only=maybe(NAME),
+    paper=NAME,
+    printer=maybe(CORRECTION),
+    files=rows(FILE),
+    worst=WORST,
+    findings=rows(FINDING),
+)
 """`draw --json`."""
 
 GLUE_FIT = thing(
@@ -223,6 +244,18 @@ SYMPTOM = thing(
 )
 DIAGNOSIS = thing(sure={"type": "boolean"}, doubt=TEXT, symptoms=rows(SYMPTOM, least=1))
 """`repair diagnose --json`."""
+BAR_READ = thing(bar_mm={"enum": [100, 150, 250]}, measured_mm=MM, off_pct=NUMBER, factor=FACTOR)
+PRINTER = thing(name=maybe(NAME), across=BAR_READ, up=BAR_READ, good_as_it_is={"type": "boolean"})
+CALIBRATE = thing(
+    sheet=maybe(NAME),
+    reading=maybe(PRINTER),
+    worst=WORST,
+    findings=rows(FINDING),
+    printers=rows(PRINTER),
+    default=maybe(NAME),
+    file=NAME,
+)
+"""`calibrate --json`."""
 
 
 def broken(value: Any, schema: Schema) -> list[str]:

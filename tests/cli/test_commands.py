@@ -110,7 +110,7 @@ def test_help(command: str, flag: str) -> None:
         ["draw"],
         ["slope"],
         ["check", "job.toml", "--jsn"],
-        ["draw", "job.toml", "--as", "png"],
+        ["draw", "job.toml", "--as", "gif"],
         ["new", "boat"],
         ["check", "one.toml", "two.toml"],
     ],
@@ -125,7 +125,7 @@ def test_a_slip_in_the_command_is_exit_2(args: list[str], shop: Path) -> None:
 
 
 def test_the_schemas_are_schemas() -> None:
-    for schema in (contract.CHECK, contract.DRAW, contract.LEAN, contract.SPECIES):
+    for schema in (contract.CHECK, contract.DRAW, contract.LEAN, contract.SPECIES, contract.CALIBRATE):
         Draft202012Validator.check_schema(schema)
         assert contract.broken({}, schema)
 
