@@ -27,7 +27,10 @@ from dovelayout.errors import PrintError
 INSTALL = "pip install 'dovelayout[dxf]'"
 
 _ONE_AT_A_TIME = threading.Lock()
-"""Whether ezdxf writes dates is a setting of the whole library."""
+"""Whether ezdxf writes dates is a setting of the whole library, and its folders are one of the whole process."""
+
+DECIMALS = 6
+"""Of a mm, in every coordinate: no powers of ten, which not every reader of DXF takes."""
 
 CAP_HEIGHT = 0.729
 """Height of a capital as a share of the size, DejaVu Sans (OS/2 sCapHeight): DXF gives texts by that height."""
@@ -41,9 +44,8 @@ _INERT = {"\\": "/", "^": "ˆ", "{": "(", "}": ")"}
 
 def dxf_bytes(plate: Plate) -> bytes:
     """The whole DXF file of one plate. Raises PrintError when ezdxf isn't there or a coordinate is no number."""
-    ezdxf = _ezdxf()
     with _ONE_AT_A_TIME:
-        return _written(ezdxf, plate)
+        return _written(_ezdxf(), plate)
 
 
 def _written(ezdxf: Any, plate: Plate) -> bytes:
@@ -180,7 +182,7 @@ def _set_extents(document: Any, plate: Plate) -> None:
                 x_min, y_min, x_max, y_max = box(item)
                 points += [(x_min, y_min), (x_max, y_max)]
     xs, ys = zip(*points, strict=True)
-    low, high = (min(xs), min(ys), 0.0), (max(xs), max(ys), 0.0)
+    low, high = (*_point(min(xs), min(ys)), 0.0), (*_point(max(xs), max(ys)), 0.0)
     document.modelspace().reset_extents(low, high)
     document.header["$EXTMIN"], document.header["$EXTMAX"] = low, high  # ezdxf leaves out a corner at (0, 0)
 
@@ -188,4 +190,4 @@ def _set_extents(document: Any, plate: Plate) -> None:
 def _point(x: float, y: float) -> tuple[float, float]:
     if not (math.isfinite(x) and math.isfinite(y)):
         raise PrintError("a coordinate of the drawing is not a number")
-    return (x, y)
+    return (round(x, DECIMALS) + 0.0, round(y, DECIMALS) + 0.0)  # + 0.0: no minus zero
