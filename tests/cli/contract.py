@@ -245,7 +245,7 @@ SYMPTOM = thing(
 DIAGNOSIS = thing(sure={"type": "boolean"}, doubt=TEXT, symptoms=rows(SYMPTOM, least=1))
 """`repair diagnose --json`."""
 BAR_READ = thing(bar_mm={"enum": [100, 150, 250]}, measured_mm=MM, off_pct=NUMBER, factor=FACTOR)
-PRINTER = thing(name=maybe(NAME), across=BAR_READ, up=BAR_READ, good_as_it_is={"type": "boolean"})
+PRINTER = thing(name=maybe(NAME), paper=maybe(NAME), across=BAR_READ, up=BAR_READ, good_as_it_is={"type": "boolean"})
 CALIBRATE = thing(
     sheet=maybe(NAME),
     reading=maybe(PRINTER),
