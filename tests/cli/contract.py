@@ -103,6 +103,7 @@ CHECK = thing(
 
 FACTOR: Schema = {"type": "number", "minimum": 0.95, "maximum": 1.06}
 CORRECTION = thing(printer=NAME, across=FACTOR, up=FACTOR)
+CHART = thing(path=NAME, format={"enum": ["pdf", "svg"]}, holds=rows(NAME, least=1), pages=COUNT)
 FILE = thing(
     path=NAME,
     format={"enum": ["pdf", "svg", "dxf", "png"]},
@@ -169,7 +170,7 @@ FIT = thing(
         }
     ),
     rehearsal=thing(joints=COUNT, seed={"type": "integer", "minimum": 0}, errors=HAND, corners=rows(REHEARSED)),
-    files=rows(FILE),
+    files=rows(CHART),
 )
 """`fit --json`."""
 MOVED = thing(
@@ -196,7 +197,7 @@ SEASON = thing(
     not_known=rows(thing(name=NAME, because=NAME)),
     fixings=rows(FIXING),
     answers=rows(FINDING),
-    files=rows(FILE),
+    files=rows(CHART),
     findings=rows(FINDING),
 )
 """`season --json`."""
