@@ -8,6 +8,7 @@ from typing import Any
 
 from dovelayout.casework.divider import Divider
 from dovelayout.checks import check_joint
+from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.finding import Finding, Level, at_same_spot, spoken, worst_first, worst_level
 from dovelayout.checks.sliding import check_divider
 from dovelayout.checks.tools import clearings
@@ -52,6 +53,7 @@ def judged(job: Job) -> Verdict:
     return Verdict(
         job=job,
         corners=tuple((joint, check_joint(joint, job.shop)) for joint in job.joints),
+        findings=tuple(check_cutouts(job.boards, job.joints)),
         dividers=tuple((divider, check_divider(divider.joints, job.shop)) for divider in job.dividers),
     )
 

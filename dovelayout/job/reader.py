@@ -13,8 +13,11 @@ from pydantic import BaseModel, ValidationError
 
 from dovelayout.casework.box import box_corners
 from dovelayout.casework.divider import Divider
+from dovelayout.casework.glueup import NO_WISHES, GlueUpWishes
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
+from dovelayout.job.cutout_table import read_cutouts
 from dovelayout.job.dividers import read_dividers
+from dovelayout.job.glueup_tables import read_wishes
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Lip, Rings
@@ -44,6 +47,7 @@ class Job:
     joints: tuple[CornerJoint, ...]
     source: str
     dividers: tuple[Divider, ...] = ()
+    glueup: GlueUpWishes = NO_WISHES
 
 
 def read_job(path: Path) -> Job:
@@ -132,7 +136,7 @@ def _words(fault: Any) -> tuple[str, str]:
     context = fault.get("ctx", {})
     match kind:
         case "extra_forbidden":
-            known = list(_model_at(loc).model_fields)
+            known = [field.alias or name for name, field in _model_at(loc).model_fields.items()]
             key = str(loc[-1])
             near = difflib.get_close_matches(key, known, 1, 0.5)
             remedy = f"did you mean {near[0]}?" if near else f"known keys: {', '.join(known)}"
@@ -214,6 +218,7 @@ class _Loader:
             joints=joints,
             source=self._source,
             dividers=dividers,
+            glueup=read_wishes(self._table, joints, dividers, self._error),
         )
 
     def _shop(self) -> Shop:
@@ -274,6 +279,7 @@ class _Loader:
                 out_of_square_mm=entry.out_of_square,
                 count=entry.count,
                 moisture_pct=entry.moisture,
+                cutouts=tuple(read_cutouts(entry, self._error)),
             )
         return boards
 

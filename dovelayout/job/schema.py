@@ -15,6 +15,7 @@ from pydantic import (
     model_validator,
 )
 
+from dovelayout.job.cutout_table import MOST_CUTOUTS, CutoutTable, one_or_more
 from dovelayout.job.divider_table import BitTable, DividerTable
 from dovelayout.job.fields import (
     Across,
@@ -32,6 +33,7 @@ from dovelayout.job.fields import (
     Thick,
     length_between,
 )
+from dovelayout.job.glueup_tables import MOST_STAGES, CapturedTable, GlueUpTable, StageTable
 from dovelayout.joints import KINDS
 
 MOST_BOARDS = 500
@@ -95,6 +97,7 @@ class BoardTable(Table):
     out_of_square: Small = 0.0
     count: Annotated[Count, Field(ge=1, le=1000)] = 1
     moisture: Annotated[Number, Field(ge=0, le=30)] | None = None
+    cutout: Annotated[tuple[CutoutTable, ...], BeforeValidator(one_or_more), Field(max_length=MOST_CUTOUTS)] = ()
 
 
 class WoodTable(Table):
@@ -213,6 +216,9 @@ class JobTable(Table):
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
     box: tuple[BoxTable, ...] = Field(default=(), max_length=MOST_CORNERS // 4)
     divider: tuple[DividerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
+    glueup: GlueUpTable = GlueUpTable()
+    stage: tuple[StageTable, ...] = Field(default=(), max_length=MOST_STAGES)
+    captured: tuple[CapturedTable, ...] = Field(default=(), max_length=MOST_STAGES)
 
 
 TABLES: dict[str, type[Table]] = {
@@ -224,6 +230,10 @@ TABLES: dict[str, type[Table]] = {
     "box": BoxTable,
     "divider": DividerTable,
     "bit": BitTable,
+    "cutout": CutoutTable,
+    "glueup": GlueUpTable,
+    "stage": StageTable,
+    "captured": CapturedTable,
     "groove": GrooveTable,
     "lid": LidTable,
     "lip": LipTable,
