@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import check, draw, new, slope, species, suggest
+from dovelayout.cli import check, draw, glueup, new, slope, species, suggest
 
 app = typer.Typer(
     name="dovelayout",
@@ -40,6 +40,7 @@ app.command("new")(new.new)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("slope")(slope.slope)
+app.command("glueup")(glueup.glueup)
 app.command("suggest")(suggest.suggest)
 app.command("species")(species.species)
 

@@ -88,7 +88,7 @@ def row_size_mm(cards: Sequence[Card]) -> tuple[float, float]:
     return sum(card.width_mm for card in cards) + GAP_MM * (len(cards) - 1), max(card.height_mm for card in cards)
 
 
-def _card(title: str, drawing: Sequence[Item], size_mm: tuple[float, float], words: Sequence[str]) -> Card:
+def card(title: str, drawing: Sequence[Item], size_mm: tuple[float, float], words: Sequence[str]) -> Card:
     """The drawing (its own lower left at (0, 0)) with its title and words below it."""
     wide_mm = max(size_mm[0], WORDS_WIDE_MM)
     rows = [(line, TITLE_MM) for line in wrapped(title, TITLE_MM, wide_mm)]
@@ -175,7 +175,7 @@ def _face(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
         words.append(f"stopped {exact(joint.front_mm, unit)} from the front edge")
     where = "front" if front else "rear"
     title = f"Housing in {end}, {joint.spec.face.value} face, {where}"
-    return _card(title, _seen(drawing, wide, end_on_the_left=left), (wide, high_mm), words)
+    return card(title, _seen(drawing, wide, end_on_the_left=left), (wide, high_mm), words)
 
 
 def _trapezoid(neck: Span, floor: Span, face_y: float, floor_y: float, low: float) -> list[tuple[float, float]]:
@@ -210,7 +210,7 @@ def _socket(joint: SlidingJoint, unit: Unit) -> Card:
         f"sloped: {joint.spec.sloped.value} {'cheeks' if joint.spec.sloped == 'both' else 'cheek'}",
     ]
     title = f"Housing in {joint.spec.host.label}, back edge"
-    return _card(title, _seen(drawing, wide, end_on_the_left=left), (wide, thick), words)
+    return card(title, _seen(drawing, wide, end_on_the_left=left), (wide, thick), words)
 
 
 def _key(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
@@ -242,7 +242,7 @@ def _key(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
         f"from its lower face: {neck.start_mm - low:.2f} to {neck.end_mm - low:.2f} mm at the shoulder",
     ]
     title = f"Key {joint.spec.key.label}, {where}"
-    return _card(title, _seen(drawing, thick, end_on_the_left=left), (thick, top), words)
+    return card(title, _seen(drawing, thick, end_on_the_left=left), (thick, top), words)
 
 
 def _notch(joint: SlidingJoint, unit: Unit) -> Card:
@@ -261,4 +261,4 @@ def _notch(joint: SlidingJoint, unit: Unit) -> Card:
         "the key's face; its end is up, dash and dot: its front edge",
         f"cut the tongue away {exact(notch, unit)} from the front edge, down to the shoulder",
     ]
-    return _card(f"Key {joint.spec.key.label}, notch", drawing, (wide, top), words)
+    return card(f"Key {joint.spec.key.label}, notch", drawing, (wide, top), words)
