@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from shapely import box
 
 from dovelayout.drawing.hatch import hatch
+from dovelayout.drawing.lettering import shortened
 from dovelayout.drawing.primitives import Item, Lines, Role, Segment, Sheet, Text, moved
 from dovelayout.drawing.sheet import Heading, framed, made_to_measure, room_mm
 from dovelayout.drawing.slide import Card, arranged, card, exact, row_size_mm
@@ -23,6 +24,7 @@ from dovelayout.units import Unit
 AIR_MM = 2.0
 WORDS_MM = 34.0  # room that a card keeps below its drawing
 NAME_MM = 4.0
+NAME_AIR_MM = 3.0
 LEAST_PART_MM = 20.0
 
 LEGEND = "HATCHED = WASTE: saw the notches out. Dash and dot-dot: join two parts here. Side view, full size."
@@ -85,18 +87,21 @@ def _part_card(caul: Caul, corners: Sequence[str], unit: Unit, part: Span, numbe
     ]
     if match:
         drawing.append(Lines(role=Role.MATCH, segments=tuple(match)))
-    if length_mm > 30:
-        name = f"{', '.join(corners)}"[:24]
-        drawing.append(Text(x_mm=8.0, y_mm=3.0, text=f"face edge → {name}", size_mm=NAME_MM, upwards=True))
+    name = shortened(f"← face edge; {', '.join(corners)}", NAME_MM, length_mm - 2 * NAME_AIR_MM)
+    if name:
+        drawing.append(Text(x_mm=face_mm / 2 + 1.5, y_mm=NAME_AIR_MM, text=name, size_mm=NAME_MM, upwards=True))
     many = len(corners) > 1
     words = [
         f"this end to the face edge, {exact(caul.start_mm, unit)} from it" if caul.start_mm else "lower end: face edge",
         f"{exact(caul.wide_mm, unit)} wide on the tail board, from its end to the baseline",
-        f"notches {exact(caul.deep_mm, unit)} deep, over the pins; the feet press {caul.presses}",
+        f"notches {exact(caul.deep_mm, unit)} deep, over the pins; the feet press the tails"
+        + ("" if many else f" of {caul.presses}"),
     ]
+    if many:
+        words.append(f"fits {len(corners)} corners")
     if count > 1:
         words.insert(0, f"part {number} of {count}: {part.start_mm:.1f} to {part.end_mm:.1f} mm")
-    title = f"Caul, corner{'s' if many else ''} {', '.join(corners)}"[:80]
+    title = f"Caul, corner{'s' if many else ''} {', '.join(corners)}"
     return card(title, drawing, (high_mm, length_mm), words)
 
 

@@ -104,10 +104,11 @@ def _stages(plan: GlueUp) -> tuple[str, ...]:
     for row in plan.stages:
         glue = "" if plan.work.glue is None else f", about {row.labour.glue_g(plan.work.glue):.1f} g of glue"
         numbers = (
-            f"{row.labour.faces} faces{glue}; spread in {row.spread_minutes:.1f} min, in the clamps at "
-            f"{row.minutes:.1f} min; rehearsed in {BLANK}"
+            f"{row.labour.faces} faces{glue}; spread in {row.spread_minutes:.1f} min, clamped at "
+            f"{row.minutes:.1f} min; rehearsed: {BLANK}"
         )
-        alike.setdefault(numbers, []).append(f"{row.name} ({', '.join(row.stage.joins)})")
+        joins = ", ".join(row.stage.joins)
+        alike.setdefault(numbers, []).append(row.name if row.name.endswith(joins) else f"{row.name} ({joins})")
     return tuple(
         f"{', '.join(names)}: {'each ' if len(names) > 1 else ''}{numbers}" for numbers, names in alike.items()
     )

@@ -6,7 +6,7 @@ import itertools
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from dovelayout.casework.assembly import Assembly
+from dovelayout.casework.assembly import Assembly, hosts_in
 from dovelayout.casework.glueup import GlueUpWishes, StageWish
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, Rule, not_checked
 from dovelayout.errors import LayoutError
@@ -78,7 +78,40 @@ def time_findings(work: Work, chains: Sequence[Assembly], stages: Sequence[Timed
     for row in stages:
         if row.stage.groups is None:
             yield _cannot_close(work, chains, row)
-        yield from _too_long(work, chains, row)
+        yield from _too_long(*_local(work, chains, row), row)
+
+
+def _local(work: Work, chains: Sequence[Assembly], row: TimedStage) -> tuple[Work, tuple[Assembly, ...]]:
+    """The part of the work that one stage belongs to: what is tried for it is tried there alone."""
+    names = set(row.stage.joins)
+    near = tuple(
+        chain
+        for chain in chains
+        if names & {joint.name for joint in chain.corners}
+        or any(hosts_in(divider, chain) for divider in row.stage.dividers)
+    )
+    joints = tuple(joint for chain in near for joint in chain.corners)
+    dividers = tuple(
+        divider
+        for divider in work.dividers
+        if divider in row.stage.dividers or any(hosts_in(divider, chain) for chain in near)
+    )
+    corners = {joint.name for joint in joints}
+    captured = tuple(part for part in work.wishes.captured if corners & set(part.held_by))
+    units = corners | {divider.name for divider in dividers} | {part.name for part in captured}
+    kept = {wish.name for wish in work.wishes.stages if units & set(wish.joins)}
+    stages = tuple(
+        replace(
+            wish,
+            joins=tuple(name for name in wish.joins if name in units),
+            before=tuple(name for name in wish.before if name in kept),
+            after=tuple(name for name in wish.after if name in kept),
+        )
+        for wish in work.wishes.stages
+        if wish.name in kept
+    )
+    wishes = replace(work.wishes, stages=stages, captured=captured)
+    return replace(work, joints=joints, dividers=dividers, wishes=wishes), near
 
 
 def _cold(work: Work) -> Iterator[Finding]:
