@@ -11,6 +11,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from dovelayout.casework.divider import Divider
+from dovelayout.casework.equals import told_apart
 from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.corner import CornerJoint
 
@@ -122,7 +123,7 @@ def assemblies(joints: Sequence[CornerJoint]) -> tuple[Assembly, ...]:
     return tuple(
         _assembly("" if table == "corner" else name, chain)
         for (table, name), group in groups.items()
-        for chain in _chains(group)
+        for chain in _chains(told_apart(group) if table == "corner" else group)
     )
 
 
@@ -161,7 +162,7 @@ def _assembly(name: str, chain: Sequence[CornerJoint]) -> Assembly:
                 headings.setdefault(seat_of(other), headings[seat_of(one)] + turn)
     members = tuple(Member(board=boards[seat], instance=seat[1], heading=turn) for seat, turn in headings.items())
     return Assembly(
-        name=name or f"corners {', '.join(joint.name for joint in chain)}",
+        name=name or f"corner{'s' if len(chain) > 1 else ''} {', '.join(joint.name for joint in chain)}",
         members=members,
         corners=tuple(chain),
         ring=_is_ring(members, chain),

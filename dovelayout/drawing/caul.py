@@ -27,7 +27,7 @@ NAME_MM = 4.0
 NAME_AIR_MM = 3.0
 LEAST_PART_MM = 20.0
 
-LEGEND = "HATCHED = WASTE: saw the notches out. Dash and dot-dot: join two parts here. Side view, full size."
+LEGEND = "HATCHED = WASTE: saw the notches out. Long and short dashes: join two parts here. Side view, full size."
 
 
 def caul_cards(
@@ -91,8 +91,11 @@ def _part_card(caul: Caul, corners: Sequence[str], unit: Unit, part: Span, numbe
     if name:
         drawing.append(Text(x_mm=face_mm / 2 + 1.5, y_mm=NAME_AIR_MM, text=name, size_mm=NAME_MM, upwards=True))
     many = len(corners) > 1
+    lower = "lower end: at the face edge" if part.start_mm == 0 else "lower end: towards the face edge"
+    if part.start_mm == 0 and caul.start_mm > 0:
+        lower = f"lower end: {exact(caul.start_mm, unit)} from the face edge"
     words = [
-        f"this end to the face edge, {exact(caul.start_mm, unit)} from it" if caul.start_mm else "lower end: face edge",
+        lower,
         f"{exact(caul.wide_mm, unit)} wide on the tail board, from its end to the baseline",
         f"notches {exact(caul.deep_mm, unit)} deep, over the pins; the feet press the tails"
         + ("" if many else f" of {caul.presses}"),

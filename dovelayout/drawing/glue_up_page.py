@@ -39,7 +39,7 @@ def glue_up_sheets(
     for content in caul_pages(cauls, unit=unit, on=on) if cauls else ():
         head = Heading(
             job=title,
-            what="Relieved cauls for the glue-up",
+            what="Relieved cauls",
             numbers="Clamps press the tails alone: the notches keep the strip off the pins, proud or not.",
             stamp=stamp,
         )

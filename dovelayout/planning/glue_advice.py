@@ -227,17 +227,23 @@ def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level)
     def same(name: str) -> bool:
         return name == row.name
 
-    staged = list(itertools.islice(_staged(work, row, fits, work.shop.hands), 1))
+    staged = list(itertools.islice(_staged(work, row, fits), 1))
     slower = [_glued(work, glue) for glue in _slower(work) if fits(_with_glue(work, glue), same)]
     helped = [_helped(hands) for hands in _more(work) if fits(work.varied(hands=hands), same)]
     found = [*staged, *_listed(slower), *helped[:1]]
     if found:
         yield from found
         return
-    for hands in _more(work):
-        for way in itertools.islice(_staged(work, row, fits, hands), 1):
-            yield _Way(words=f"{way.words}, with {_people(hands)}", changes=(*way.changes, *_helped(hands).changes))
-            return
+    slow = (
+        _both(way, _glued(work, glue)) for glue in _slower(work) for way in _staged(_with_glue(work, glue), row, fits)
+    )
+    many = (_both(way, _helped(hands)) for hands in _more(work) for way in _staged(work.varied(hands=hands), row, fits))
+    yield from itertools.chain(itertools.islice(slow, 1), itertools.islice(many, 1))
+
+
+def _both(way: _Way, other: _Way) -> _Way:
+    """Two ways at once."""
+    return _Way(words=f"{way.words}, with {other.words}", changes=(*way.changes, *other.changes))
 
 
 def _listed(slower: Sequence[_Way]) -> Iterator[_Way]:
@@ -280,18 +286,15 @@ def _glued(work: Work, glue: Glue) -> _Way:
     return _Way(words=f"{glue.name}{opened}", changes=changes)
 
 
-def _staged(
-    work: Work, row: TimedStage, fits: Callable[[Work, Callable[[str], bool]], bool], hands: int
-) -> Iterator[_Way]:
+def _staged(work: Work, row: TimedStage, fits: Callable[[Work, Callable[[str], bool]], bool]) -> Iterator[_Way]:
     """The stage's corners in two goes or more, by tail boards where that will do."""
     if row.stage.groups is None or len(row.stage.corners) < 2:
         return
-    base = work.varied(hands=hands)
     for groups in smaller_goes(row.stage.groups):
         wishes = _split(work.wishes, row.stage, groups)
         names = [wish.name for wish in wishes.stages if wish not in work.wishes.stages]
         try:
-            good = fits(base.varied(wishes=wishes), lambda name, names=names: name in names)  # type: ignore[misc]
+            good = fits(work.varied(wishes=wishes), lambda name, names=names: name in names)  # type: ignore[misc]
         except LayoutError:
             continue
         if good:

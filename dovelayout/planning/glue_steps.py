@@ -110,10 +110,16 @@ def _corners_step(rows: _Steps, stage: Stage, group: Sequence[CornerJoint]) -> s
     names = tuple(joint.name for joint in group)
     tails = dict.fromkeys(_board(joint.spec.tails.board.name, joint.spec.tails.instance) for joint in group)
     pins = dict.fromkeys(_board(joint.spec.pins.board.name, joint.spec.pins.instance) for joint in group)
-    corners = f"corner{'s' if len(names) > 1 else ''} {', '.join(names)}"
     return rows.add(
-        Kind.CORNERS, names, stage, f"close {corners}: {' and '.join(tails)} on to the pins of {' and '.join(pins)}"
+        Kind.CORNERS,
+        names,
+        stage,
+        f"close {_corners(names)}: {' and '.join(tails)} on to the pins of {' and '.join(pins)}",
     )
+
+
+def _corners(names: Sequence[str]) -> str:
+    return f"corner{'s' if len(names) > 1 else ''} {', '.join(names)}"
 
 
 def _board(name: str, instance: str) -> str:
@@ -140,11 +146,11 @@ def _planed_flush(rows: _Steps, stages: Sequence[Stage]) -> list[str]:
     corners = [joint for stage in stages for joint in stage.corners]
     proud = tuple(joint.name for joint in corners if joint.spec.proud_pins_mm > 0 or joint.spec.proud_tails_mm > 0)
     if proud:
-        words = f"when the glue has set: plane the proud ends of corners {', '.join(proud)} flush"
+        words = f"when the glue has set: plane the proud ends of {_corners(proud)} flush"
         keys.append(rows.add(Kind.FLUSH, proud, stages[-1], words))
     lids = tuple(joint.name for joint in corners if joint.saw_line_mm is not None)
     if lids:
-        words = f"last of all saw the lid off through corners {', '.join(lids)}"
+        words = f"last of all saw the lid off through {_corners(lids)}"
         keys.append(rows.add(Kind.FLUSH, lids, stages[-1], words))
     rows.chain(keys[-2:] if lids and proud else [])
     return keys

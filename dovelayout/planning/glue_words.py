@@ -82,8 +82,12 @@ def rehearsal() -> tuple[str, ...]:
 
 def checking(plan: GlueUp) -> tuple[str, ...]:
     """What is looked at while the glue is still open."""
-    rows = [
-        "Diagonals at front and back of the case. Longer one way: set the clamp heads over towards its ends.",
+    rows = []
+    if plan.diagonals:
+        rows.append(
+            "Diagonals at front and back of the case. Longer one way: set the clamp heads over towards its ends."
+        )
+    rows += [
         "Wind: equal diagonals don't show it. Sight across winding sticks, or stand it on a flat surface: no corner rocks.",
     ]
     if any(length_over_width(chain) > (LONG_THIN.note or 0.0) for chain in plan.assemblies):

@@ -97,12 +97,18 @@ def test_slower_glues_pass_when_applied() -> None:
         assert (loudness(slower, CHECK_OPEN).rank <= Level.NOTE.rank) is offered
 
 
-def test_what_gets_a_stop_out_of_the_way() -> None:
-    """24 min of brushing on a 5 min label: two people in two goes are at 6 min still, and the last side's two corners close
-    together whatever the order; a slow glue does it."""
-    job = _lasting(24.0, label=5)
+@pytest.mark.parametrize(
+    ("minutes", "words"),
+    [
+        (24.0, "with polyurethane (15 min); or two goes"),  # 12 min a go in 15; or three people, 4 min a go in 5
+        (30.0, "with 4 people spreading"),  # 3.75 min a go in 5
+    ],
+)
+def test_two_ways_at_once_where_one_is_not_enough(minutes: float, words: str) -> None:
+    job = _lasting(minutes, label=5)
     finding = _alternatives(job)
     assert finding.level is Level.STOP
+    assert words in finding.fix
     assert loudness(with_changes(job, finding.changes), CHECK_OPEN).rank <= Level.NOTE.rank
 
 

@@ -278,3 +278,40 @@ def test_every_change_that_is_offered_passes(tables: dict[str, Any]) -> None:
         else:
             rows = [other for other in again.findings if other.check == finding.check]
         assert all(row.level.rank < finding.level.rank for row in rows), (finding.fix, rows)
+
+
+# --- equal boards, written once ---
+
+
+def _drawer(corners: list[tuple[str, str, str]], count: int = 2) -> dict[str, Any]:
+    job = glue_box()
+    del job["box"]
+    side, end = job["board"]
+    job["board"] = [{**side, "count": count}, {**end, "name": "front", "count": 1}, {**end, "name": "back", "count": 1}]
+    keys = {"tail_count": 4, "pin": 6, "half_pin": 8, "slope": "1:7"}
+    job["corner"] = [{"name": name, "tails": tails, "pins": pins, **keys} for name, tails, pins in corners]
+    return job
+
+
+def test_a_pair_of_sides_written_as_one_board_closes_into_a_ring() -> None:
+    job = _drawer(
+        [
+            ("left front", "side.right", "front.left"),
+            ("right front", "side.left", "front.right"),
+            ("left back", "side.left", "back.right"),
+            ("right back", "side.right", "back.left"),
+        ]
+    )
+    plan = planned(job)
+    (chain,) = plan.assemblies
+    assert chain.ring
+    # one side holds the left corners, the other the right ones: a board can't meet both ends of the front
+    assert _told(plan) == [("corners", "left front", "left back"), ("corners", "right front", "right back")]
+    assert [row.length_mm for row in plan.diagonals] == [row.length_mm for row in planned(glue_box()).diagonals]
+
+
+def test_a_front_with_both_sides_is_no_single_side() -> None:
+    job = _drawer([("A", "side.right", "front.left"), ("B", "side.left", "front.right")])
+    plan = planned(job)
+    assert len(plan.assemblies[0].members) == 3
+    assert [row.length_mm for row in plan.spreaders] == [362.0]
