@@ -35,13 +35,29 @@ def told_apart(joints: Sequence[CornerJoint]) -> tuple[CornerJoint, ...]:
                 named[one.name, by_pins] = named[other.name, not other_by_pins] = str(number[board.name])
         done = {corner.name for corner, _ in way}
         left = [joint for joint in left if joint.name not in done]
-    for joint in left:  # no ring: every use of one of several equal boards is taken as another of them
+    several = _several(left)
+    for joint in left:
         for pins in (False, True):
             board = _end(joint, pins=pins).board
-            if board.count > 1:
+            if board.name in several:
                 number[board.name] += 1
                 named[joint.name, pins] = str(number[board.name])
     return tuple(_renamed(joint, named) for joint in joints)
+
+
+def _several(joints: Sequence[CornerJoint]) -> set[str]:
+    """Equal boards that, without a ring, have to be another one at every corner: an end is used twice, or both ends meet
+    the same neighbour."""
+    uses: dict[str, list[tuple[str, str]]] = {}
+    for joint in joints:
+        for end, mate in (_ends(joint), _ends(joint)[::-1]):
+            if end.board.count > 1:
+                uses.setdefault(end.board.name, []).append((end.end.value, mate.board.name))
+    return {
+        name
+        for name, rows in uses.items()
+        if len({end for end, _ in rows}) < len(rows) or len({mate for _, mate in rows}) < len(rows)
+    }
 
 
 def _ends(joint: CornerJoint) -> tuple[BoardEnd, BoardEnd]:
@@ -70,7 +86,7 @@ def _ring(joints: Sequence[CornerJoint]) -> Way | None:
                         return found
         return None
 
-    return next((way for joint in joints if (way := goes_on(((joint, True),))) is not None), None)
+    return next((way for joint in joints if (way := goes_on(((joint, False),))) is not None), None)
 
 
 def _renamed(joint: CornerJoint, named: dict[tuple[str, bool], str]) -> CornerJoint:
