@@ -12,8 +12,17 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from typing import Any
 
+from dovelayout.checks.cutout_remedy import (
+    change_of,
+    first_of,
+    moved_across,
+    moved_along,
+    narrower,
+    shallower,
+    smaller,
+    words_of,
+)
 from dovelayout.checks.finding import OURS, Change, Finding, Level, Rule, not_checked
-from dovelayout.checks.remedy import mm_text
 from dovelayout.joints.board import Board, Cutout, End
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.spacing import Span
@@ -232,7 +241,9 @@ def _joint_gap(board: Board, number: int, taken: Sequence[Taking], where: str) -
     level, limit = JOINT_GAP.judge(near.gap_mm)
     if level is Level.OK:
         return
-    moved = _first(_moved_along(board, cutout), lambda other: _quiet(JOINT_GAP, nearest(other), lambda row: row.gap_mm))
+    moved = first_of(
+        moved_along(board, cutout), lambda other: _quiet(JOINT_GAP, nearest(other), lambda row: row.gap_mm)
+    )
     said = f"leaves {near.gap_mm:.1f} mm"
     if near.gap_mm < 0:
         said = f"runs {-near.gap_mm:.1f} mm into the joint and leaves none"
@@ -245,7 +256,7 @@ def _joint_gap(board: Board, number: int, taken: Sequence[Taking], where: str) -
         message=f"it {said} of wood behind the baseline; short grain there breaks out when the joint is driven or clamped",
         fix="further from the end",
         spare="cut the channel shorter, or stop it short of the joint's stretch of the board",
-        change=_change(board, number, moved),
+        change=change_of(board, number, moved),
     )
 
 
@@ -255,19 +266,20 @@ def _section(board: Board, number: int, where: str) -> Iterator[Finding]:
     level, limit = SECTION.judge(share)
     if level is Level.OK:
         return
-    candidates = _shallower(board, cutout) if cutout.depth_mm < board.thickness_mm else _narrower(cutout)
-    mended = _first(candidates, lambda other: SECTION.judge(section_share(board, other))[0].rank < _LOUD)
+    candidates = shallower(board, cutout) if cutout.depth_mm < board.thickness_mm else narrower(cutout)
+    mended = first_of(candidates, lambda other: SECTION.judge(section_share(board, other))[0].rank < _LOUD)
     yield _finding(
         SECTION,
         level,
         limit,
         share,
         where=where,
-        message=f"{share:.0%} of the board's bending strength is left there. Glue a support block into it before the "
-        f"clamps go on, {cutout.width_mm:g} mm long, grain with the board's, or slip one in dry and take it out after",
+        message=f"{share:.0%} of the board's bending strength is left there. Glue a support block into it before "
+        f"the clamps go on, {cutout.length_mm:g} mm by {cutout.width_mm:g} mm by {cutout.depth_mm:g} mm deep, grain with the "
+        "board's; or slip one in dry and take it out after",
         fix="less of the board taken away",
         spare="a thicker or a wider board",
-        change=_change(board, number, mended),
+        change=change_of(board, number, mended),
     )
 
 
@@ -294,7 +306,7 @@ def _clamps(board: Board, number: int, taken: Sequence[Taking], where: str, mor_
         f"{CLAMP_N:.0f} N. Until the glue has set, keep a support block under it as wide as the board",
         fix="the cut-out made after the glue-up",
         spare="",
-        change=_change(board, number, replace(cutout, cut_after=True)),
+        change=change_of(board, number, replace(cutout, cut_after=True)),
     )
 
 
@@ -311,8 +323,8 @@ def _ligaments(board: Board, number: int, taken: Sequence[Taking], where: str, m
     level, limit = LIGAMENT.judge(load_n)
     if level is Level.OK:
         return
-    candidates = (*_moved_across(board, cutout), *_moved_along(board, cutout), *_smaller(cutout))
-    mended = _first(candidates, lambda other: _quiet(LIGAMENT, weakest(other), lambda row: row[0]))
+    candidates = (*moved_across(board, cutout), *moved_along(board, cutout), *smaller(cutout))
+    mended = first_of(candidates, lambda other: _quiet(LIGAMENT, weakest(other), lambda row: row[0]))
     grain = ", its grain running across it," if strip.short_grained else ""
     yield _finding(
         LIGAMENT,
@@ -325,7 +337,7 @@ def _ligaments(board: Board, number: int, taken: Sequence[Taking], where: str, m
         "while the clamps are on",
         fix="more wood left beside it",
         spare="a support block glued along the strip, grain with the board's, or the cut-out made after the glue-up",
-        change=_change(board, number, mended),
+        change=change_of(board, number, mended),
     )
 
 
@@ -353,102 +365,7 @@ def _finding(
         limit=limit,
         unit=rule.unit,
         message=message,
-        fix=spare if change is None else f"{fix}: {_words(change)}",
+        fix=spare if change is None else f"{fix}: {words_of(change)}",
         source=rule.source,
         changes=() if change is None else (change,),
     )
-
-
-def _words(change: Change) -> str:
-    rows = change.values["cutout"]
-    several = len(rows) > 1
-    said = []
-    for number, row in enumerate(rows, 1):
-        keys = ", ".join(f"{key} {value}" for key, value in row.items())
-        said.append(f"cut-out {number}: {keys}" if several else keys)
-    return "; ".join(said)
-
-
-def _change(board: Board, number: int, mended: Cutout | None) -> Change | None:
-    """The whole list of the board's cut-outs with one of them changed: a list is one key."""
-    if mended is None:
-        return None
-    rows = [mended if index == number else cutout for index, cutout in enumerate(board.cutouts, 1)]
-    return Change(table="board", name=board.name, values={"cutout": [_job_table(row, board) for row in rows]})
-
-
-def _job_table(cutout: Cutout, board: Board) -> dict[str, str]:
-    row = {
-        "from_end": mm_text(cutout.from_end_mm),
-        "from_edge": mm_text(cutout.from_edge_mm),
-        "length": mm_text(cutout.length_mm),
-        "width": mm_text(cutout.width_mm),
-    }
-    if cutout.depth_mm < board.thickness_mm:
-        row["depth"] = mm_text(cutout.depth_mm)
-    if cutout.end is not End.LEFT:
-        row["end"] = cutout.end.value
-    if cutout.cut_after:
-        row["cut"] = "after"
-    return row
-
-
-def _first(candidates: Iterable[Cutout], passes: Callable[[Cutout], bool]) -> Cutout | None:
-    return next((cutout for cutout in candidates if passes(cutout)), None)
-
-
-def _half_up(value_mm: float, step: int) -> float:
-    return (int(value_mm * 2) + step) / 2
-
-
-def _moved_along(board: Board, cutout: Cutout) -> Iterator[Cutout]:
-    """Further from its end by half millimetres, as far as the board goes; then nearer to it."""
-    most_mm = board.length_mm - cutout.length_mm
-    for step in range(1, 400):
-        at_mm = _half_up(cutout.from_end_mm, step)
-        if at_mm > most_mm:
-            break
-        yield replace(cutout, from_end_mm=at_mm)
-    for step in range(1, 400):
-        at_mm = _half_up(cutout.from_end_mm, -step)
-        if at_mm < 0:
-            break
-        yield replace(cutout, from_end_mm=at_mm)
-
-
-def _moved_across(board: Board, cutout: Cutout) -> Iterator[Cutout]:
-    """Towards the middle of the board's width by half millimetres."""
-    middle_mm = (board.width_mm - cutout.width_mm) / 2
-    way = 1 if middle_mm > cutout.from_edge_mm else -1
-    for step in range(1, 400):
-        at_mm = _half_up(cutout.from_edge_mm, way * step)
-        if (at_mm - middle_mm) * way > 0:
-            break
-        yield replace(cutout, from_edge_mm=at_mm)
-
-
-def _shallower(board: Board, cutout: Cutout) -> Iterator[Cutout]:
-    for step in range(1, int(2 * board.thickness_mm)):
-        depth_mm = _half_up(cutout.depth_mm, -step)
-        if depth_mm >= 0.5:
-            yield replace(cutout, depth_mm=depth_mm)
-
-
-def _narrower(cutout: Cutout) -> Iterator[Cutout]:
-    for step in range(1, int(2 * cutout.width_mm)):
-        width_mm = _half_up(cutout.width_mm, -step)
-        if width_mm >= 1.0:
-            yield replace(cutout, width_mm=width_mm)
-
-
-def _smaller(cutout: Cutout) -> Iterator[Cutout]:
-    """Shorter and narrower together, about its own middle, down to half of each."""
-    for percent in range(95, 45, -5):
-        length_mm, width_mm = (round(size * percent / 100, 1) for size in (cutout.length_mm, cutout.width_mm))
-        yield replace(
-            cutout,
-            from_end_mm=round(cutout.from_end_mm + (cutout.length_mm - length_mm) / 2, 2),
-            from_edge_mm=round(cutout.from_edge_mm + (cutout.width_mm - width_mm) / 2, 2),
-            length_mm=length_mm,
-            width_mm=width_mm,
-        )

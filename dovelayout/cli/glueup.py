@@ -90,7 +90,7 @@ def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
 
 def _show(out: Console, job: Job, plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> None:
     from dovelayout.checks.finding import worst_level
-    from dovelayout.planning.glue_words import lean_words
+    from dovelayout.planning.glue_words import lean_words, told_steps
     from dovelayout.units import format_both
 
     def both(value_mm: float) -> str:
@@ -116,7 +116,7 @@ def _show(out: Console, job: Job, plan: GlueUp, lean: Lean | None, findings: tup
         out,
         "Order",
         ("", "step", "stage"),
-        [(str(number), step.words, step.stage) for number, step in enumerate(plan.steps, 1)],
+        [(str(number), words, step.stage) for number, (step, words) in enumerate(told_steps(plan, job.unit), 1)],
     )
     if plan.spreaders:
         rows = [(row.where, both(row.length_mm)) for row in plan.spreaders]

@@ -6,9 +6,11 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from dovelayout.planning.caul import Caul
+from dovelayout.planning.glue_steps import Step
 from dovelayout.planning.glue_time import TABLE_C
 from dovelayout.planning.glue_up import GlueUp
 from dovelayout.planning.squareness import LONG_THIN, Lean, length_over_width
+from dovelayout.units import Unit, with_inches
 
 LABEL_FIRST = "THE LABEL ON THE BOTTLE COMES FIRST: open time, temperature, clamping, gloves."
 
@@ -23,8 +25,9 @@ SQUEEZE_OUT = (
 
 CAUTIONS = (
     "Clamps slip and spit cauls out: stand aside of their line, tighten in turn, never further than closed.",
-    "Open a window; keep glue off skin and out of eyes. Oily rags go flat outdoors, or into water in a lidded can.",
-    "The makers of glue and clamps, local rules and qualified people come before this sheet.",
+    "Glue gives off vapour: open a window; keep it off skin and out of eyes. Oily rags: flat outdoors, or in water, lidded.",
+    "The makers of glue and clamps, local rules and qualified people come before this sheet; what it says without naming a "
+    "source is common practice of the trade.",
 )
 
 
@@ -34,6 +37,11 @@ def alike(cauls: Sequence[Caul]) -> tuple[tuple[Caul, tuple[str, ...]], ...]:
     for caul in cauls:
         found.setdefault(caul.shape, (caul, []))[1].append(caul.corner)
     return tuple((caul, tuple(names)) for caul, names in found.values())
+
+
+def told_steps(plan: GlueUp, unit: Unit) -> tuple[tuple[Step, str], ...]:
+    """Every step with its words, in a job in inches with the inches behind each length."""
+    return tuple((step, with_inches(step.words) if unit is Unit.IN else step.words) for step in plan.steps)
 
 
 def conditions(plan: GlueUp) -> str:
