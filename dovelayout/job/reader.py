@@ -14,10 +14,13 @@ from pydantic import BaseModel, ValidationError
 from dovelayout.casework.across import Across
 from dovelayout.casework.box import box_corners
 from dovelayout.casework.divider import Divider
+from dovelayout.casework.glueup import NO_WISHES, GlueUpWishes
 from dovelayout.casework.panel import Panel
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
+from dovelayout.job.cutout_table import read_cutouts
 from dovelayout.job.dividers import read_dividers
 from dovelayout.job.glue_table import read_glue
+from dovelayout.job.glueup_tables import read_wishes
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.job.season import read_across, read_home, read_panels
 from dovelayout.joints import KINDS
@@ -51,6 +54,7 @@ class Job:
     dividers: tuple[Divider, ...] = ()
     across: tuple[Across, ...] = ()
     panels: tuple[Panel, ...] = ()
+    glueup: GlueUpWishes = NO_WISHES
 
 
 def read_job(path: Path) -> Job:
@@ -238,6 +242,7 @@ class _Loader:
             dividers=dividers,
             across=across,
             panels=panels,
+            glueup=read_wishes(self._table, joints, dividers, self._error),
         )
 
     def _shop(self) -> Shop:
@@ -301,6 +306,7 @@ class _Loader:
                 out_of_square_mm=entry.out_of_square,
                 count=entry.count,
                 moisture_pct=entry.moisture,
+                cutouts=tuple(read_cutouts(entry, self._error)),
             )
         return boards
 

@@ -15,6 +15,7 @@ from pydantic import (
     model_validator,
 )
 
+from dovelayout.job.cutout_table import MOST_CUTOUTS, CutoutTable, one_or_more
 from dovelayout.job.divider_table import BitTable, DividerTable
 from dovelayout.job.fields import (
     Across,
@@ -34,6 +35,7 @@ from dovelayout.job.fields import (
     length_between,
 )
 from dovelayout.job.glue_table import GlueTable
+from dovelayout.job.glueup_tables import MOST_STAGES, CapturedTable, GlueUpTable, StageTable
 from dovelayout.job.rehearsal_table import RehearsalTable
 from dovelayout.job.season_tables import MOST_PARTS, AcrossTable, HomeTable, PanelTable, SlotTable
 from dovelayout.joints import KINDS
@@ -100,6 +102,7 @@ class BoardTable(Table):
     out_of_square: Small = 0.0
     count: Annotated[Count, Field(ge=1, le=1000)] = 1
     moisture: Annotated[Number, Field(ge=0, le=30)] | None = None
+    cutout: Annotated[tuple[CutoutTable, ...], BeforeValidator(one_or_more), Field(max_length=MOST_CUTOUTS)] = ()
 
 
 class WoodTable(Table):
@@ -224,6 +227,9 @@ class JobTable(Table):
     divider: tuple[DividerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
     across: tuple[AcrossTable, ...] = Field(default=(), max_length=MOST_PARTS)
     panel: tuple[PanelTable, ...] = Field(default=(), max_length=MOST_PARTS)
+    glueup: GlueUpTable = GlueUpTable()
+    stage: tuple[StageTable, ...] = Field(default=(), max_length=MOST_STAGES)
+    captured: tuple[CapturedTable, ...] = Field(default=(), max_length=MOST_STAGES)
 
 
 TABLES: dict[str, type[Table]] = {
@@ -241,6 +247,10 @@ TABLES: dict[str, type[Table]] = {
     "slots": SlotTable,
     "panel": PanelTable,
     "bit": BitTable,
+    "cutout": CutoutTable,
+    "glueup": GlueUpTable,
+    "stage": StageTable,
+    "captured": CapturedTable,
     "groove": GrooveTable,
     "lid": LidTable,
     "lip": LipTable,

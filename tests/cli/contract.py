@@ -213,6 +213,53 @@ LEAN = thing(
 )
 """`slope --json`."""
 
+STAGE = thing(
+    name=NAME,
+    joins=rows(NAME, least=1),
+    faces={"type": "integer", "minimum": 0},
+    area_mm2=MM,
+    glue_g=maybe(MM),
+    clamps={"type": "integer", "minimum": 0},
+    spread_minutes=MM,
+    minutes=MM,
+    open_minutes=maybe(MM),
+    open_minutes_hopeful=maybe(MM),
+)
+GLUEUP = thing(
+    worst=WORST,
+    glue=maybe(NAME),
+    hands=COUNT,
+    wood_celsius=maybe(NUMBER),
+    stages=rows(STAGE, least=1),
+    order=rows(
+        thing(
+            kind={"enum": ["finish", "corners", "captured", "inside", "divider", "flush"]},
+            names=rows(NAME, least=1),
+            stage=NAME,
+            step=NAME,
+        ),
+        least=1,
+    ),
+    spreaders=rows(thing(where=NAME, length_mm=MM)),
+    diagonals=rows(
+        thing(where=NAME, length_mm=MM, allowed_difference_mm=MM, sides_mm=rows(MM, least=2)),
+    ),
+    cauls=rows(
+        thing(
+            corner=NAME,
+            length_mm=MM,
+            notch_depth_mm=MM,
+            notches=rows(thing(start_mm=MM, end_mm=MM)),
+        )
+    ),
+    lean=maybe(
+        thing(where=NAME, difference_mm=MM, degrees=MM, off_mm=rows(thing(side_mm=MM, off_mm=MM), least=2)),
+    ),
+    findings=rows(FINDING),
+    files=rows(FILE),
+)
+"""`glueup --json`."""
+
 SPECIES = thing(woods=rows(thing(id=NAME, name=NAME, kind=NAME, sg_12=maybe(NUMBER), mor_mpa=maybe(NUMBER)), least=1))
 """`species --json`."""
 
