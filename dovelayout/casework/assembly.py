@@ -21,11 +21,17 @@ Seat = tuple[str, str]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Member:
-    """One board in its place."""
+    """One board in its place.
+
+    `inside_mm`: its length between the corners it carries, from inside face to inside face; `outside_mm`: over the
+    outside faces of the boards at its ends, proud ends planed flush.
+    """
 
     board: Board
     instance: str
     heading: int
+    inside_mm: float
+    outside_mm: float
 
     @property
     def seat(self) -> Seat:
@@ -86,16 +92,8 @@ class Assembly:
             return None
         one = self.members[0]
         other = next(member for member in self.members if (member.heading - one.heading) % 2)
-        first, second = sorted((one, other), key=lambda member: -self.inside_mm(member))
+        first, second = sorted((one, other), key=lambda member: -member.inside_mm)
         return first, second
-
-    def inside_mm(self, member: Member) -> float:
-        """What is left of a board's length between the corners it carries: from inside face to inside face."""
-        return member.board.length_mm - sum(taken_mm(joint, member.seat) for joint in self.corners_of(member))
-
-    def outside_mm(self, member: Member) -> float:
-        """Length over the outside faces of the boards at its ends, proud ends planed flush."""
-        return self.inside_mm(member) + sum(_mate(joint, member.seat).thickness_mm for joint in self.corners_of(member))
 
 
 def seat_of(end: BoardEnd) -> Seat:
@@ -160,12 +158,24 @@ def _assembly(name: str, chain: Sequence[CornerJoint]) -> Assembly:
             if seat_of(one) in headings:
                 turn = 1 if one.end is End.RIGHT else -1
                 headings.setdefault(seat_of(other), headings[seat_of(one)] + turn)
-    members = tuple(Member(board=boards[seat], instance=seat[1], heading=turn) for seat, turn in headings.items())
+    members = tuple(_member(boards[seat], seat, turn, chain) for seat, turn in headings.items())
     return Assembly(
         name=name or f"corner{'s' if len(chain) > 1 else ''} {', '.join(joint.name for joint in chain)}",
         members=members,
         corners=tuple(chain),
         ring=_is_ring(members, chain),
+    )
+
+
+def _member(board: Board, seat: Seat, heading: int, chain: Sequence[CornerJoint]) -> Member:
+    own = [joint for joint in chain if seat in (seat_of(joint.spec.tails), seat_of(joint.spec.pins))]
+    inside_mm = board.length_mm - sum(taken_mm(joint, seat) for joint in own)
+    return Member(
+        board=board,
+        instance=seat[1],
+        heading=heading,
+        inside_mm=inside_mm,
+        outside_mm=inside_mm + sum(_mate(joint, seat).thickness_mm for joint in own),
     )
 
 

@@ -37,6 +37,7 @@ def glueup(
     from dovelayout.checks.cutouts import check_cutouts
     from dovelayout.checks.finding import Level, spoken, worst_first, worst_level
     from dovelayout.job.reader import read_job
+    from dovelayout.planning.glue_words import told_once
     from dovelayout.planning.squareness import lean_findings
 
     understood = read_job(job)
@@ -44,7 +45,7 @@ def glueup(
     lean = None if measured is None else _lean(plan, measured, understood.unit)
     leaning = () if lean is None else tuple(lean_findings(lean))
     findings = worst_first((*plan.findings, *check_cutouts(understood.boards, understood.joints), *leaning))
-    said = tuple(spoken(finding, unit=understood.unit) for finding in findings)
+    said = tuple(spoken(finding, unit=understood.unit) for finding in told_once(findings))
     stopped = worst_level(findings) is Level.STOP
     screen = console(to_stderr=as_json)
     _show(screen, understood, plan, lean, said)

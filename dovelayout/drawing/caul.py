@@ -14,7 +14,8 @@ from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import shortened
 from dovelayout.drawing.primitives import Item, Lines, Role, Segment, Sheet, Text, moved
 from dovelayout.drawing.sheet import Heading, framed, made_to_measure, room_mm
-from dovelayout.drawing.slide import Card, arranged, captioned, exact, row_size_mm
+from dovelayout.drawing.slide import TITLE_MM, WORDS_WIDE_MM, Card, arranged, captioned, exact, row_size_mm
+from dovelayout.drawing.slide import WORDS_MM as WORDS_SIZE_MM
 from dovelayout.errors import PrintError
 from dovelayout.joints.spacing import Span
 from dovelayout.paper import Paper
@@ -22,7 +23,9 @@ from dovelayout.planning.caul import Caul
 from dovelayout.units import Unit
 
 AIR_MM = 2.0
-WORDS_MM = 34.0  # room that a card keeps below its drawing
+PART_WORDS_MM = 8.0  # what the card of a part says besides, below its drawing
+MOST_NAMED = 6
+TITLE_LINES_MM = 2 * WORDS_WIDE_MM  # a title longer than two lines is cut
 NAME_MM = 4.0
 NAME_AIR_MM = 3.0
 LEAST_PART_MM = 20.0
@@ -34,9 +37,20 @@ def caul_cards(
     caul: Caul, corners: Sequence[str], unit: Unit, *, room_high_mm: float | None = None
 ) -> tuple[Card, ...]:
     """The card of a caul; several where it is longer than the room. Raises PrintError where no foot lies within reach."""
-    most_mm = caul.length_mm if room_high_mm is None else room_high_mm - WORDS_MM
-    parts = tuple(_parts(caul, most_mm))
+    whole = _part_card(caul, corners, unit, Span(0.0, caul.length_mm), 1, 1)
+    if room_high_mm is None or whole.height_mm <= room_high_mm:
+        return (whole,)
+    words_mm = whole.height_mm - caul.length_mm + PART_WORDS_MM
+    parts = tuple(_parts(caul, room_high_mm - words_mm))
     return tuple(_part_card(caul, corners, unit, part, number, len(parts)) for number, part in enumerate(parts, 1))
+
+
+def corners_named(corners: Sequence[str]) -> str:
+    """'corner A', 'corners A, B', or the first few of many."""
+    if len(corners) == 1:
+        return f"corner {corners[0]}"
+    few = ", ".join(corners[:MOST_NAMED])
+    return f"corners {few}" if len(corners) <= MOST_NAMED else f"corners {few} and {len(corners) - MOST_NAMED} more"
 
 
 def _parts(caul: Caul, most_mm: float) -> Iterator[Span]:
@@ -87,7 +101,7 @@ def _part_card(caul: Caul, corners: Sequence[str], unit: Unit, part: Span, numbe
     ]
     if match:
         drawing.append(Lines(role=Role.MATCH, segments=tuple(match)))
-    name = shortened(f"← face edge; {', '.join(corners)}", NAME_MM, length_mm - 2 * NAME_AIR_MM)
+    name = shortened(f"← face edge; {corners_named(corners)}", NAME_MM, length_mm - 2 * NAME_AIR_MM)
     if name:
         drawing.append(Text(x_mm=face_mm / 2 + 1.5, y_mm=NAME_AIR_MM, text=name, size_mm=NAME_MM, upwards=True))
     many = len(corners) > 1
@@ -98,13 +112,13 @@ def _part_card(caul: Caul, corners: Sequence[str], unit: Unit, part: Span, numbe
         lower,
         f"{exact(caul.wide_mm, unit)} wide on the tail board, from its end to the baseline",
         f"notches {exact(caul.deep_mm, unit)} deep, over the pins; the feet press the tails"
-        + ("" if many else f" of {caul.presses}"),
+        + ("" if many else shortened(f" of {caul.presses}", WORDS_SIZE_MM, WORDS_WIDE_MM)),
     ]
     if many:
         words.append(f"fits {len(corners)} corners")
     if count > 1:
         words.insert(0, f"part {number} of {count}: {part.start_mm:.1f} to {part.end_mm:.1f} mm")
-    title = f"Caul, corner{'s' if many else ''} {', '.join(corners)}"
+    title = shortened(f"Caul, {corners_named(corners)}", TITLE_MM, TITLE_LINES_MM)
     return captioned(title, drawing, (high_mm, length_mm), words)
 
 
@@ -120,7 +134,7 @@ def caul_sheet(caul: Caul, corners: Sequence[str], *, job: str, unit: Unit, stam
         number=1,
         of=1,
         legend=LEGEND,
-        title=f"{job}: caul, corners {', '.join(corners)}",
+        title=f"{job}: caul, {corners_named(corners)}",
         description=f"pads press the tails, {exact(caul.length_mm, unit)} long",
     )
 
@@ -136,10 +150,9 @@ def caul_pages(cauls: Sequence[tuple[Caul, Sequence[str]]], *, unit: Unit, on: P
 
 
 def _heading(job: str, corners: Sequence[str], stamp: str) -> Heading:
-    many = len(corners) > 1
     return Heading(
         job=job,
-        what=f"Relieved caul{'s' if many else ''}, corner{'s' if many else ''} {', '.join(corners)}",
+        what=f"Relieved caul{'s' if len(corners) > 1 else ''}, {corners_named(corners)}",
         numbers="Clamps press the tails alone: the notches keep the strip off the pins, proud or not.",
         stamp=stamp,
     )

@@ -91,10 +91,8 @@ def page_lines(plan: GlueUp, findings: Sequence[Finding], unit: Unit) -> tuple[L
         if lines:
             rows += [heading(title), *(item(line) for line in lines)]
         if title == "Rehearse it dry":
-            rows += [
-                heading("Order"),
-                *(Line(text=f"{n}. {s.words}", indent_mm=2.0) for n, s in enumerate(plan.steps, 1)),
-            ]
+            steps = enumerate(glue_words.told_steps(plan, unit), 1)
+            rows += [heading("Order"), *(Line(text=f"{n}. {words}", indent_mm=2.0) for n, (_, words) in steps)]
     return tuple(rows)
 
 

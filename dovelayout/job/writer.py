@@ -14,21 +14,15 @@ def written_into(path: Path, changes: Sequence[tuple[str, str, Mapping[str, Any]
 
     Raises JobError when the entry is not there as a table of its own.
     """
-    import tomlkit
-    from tomlkit.exceptions import TOMLKitError
+    from dovelayout.job.editing import edited, fix_edits
 
     try:
-        document = tomlkit.parse(path.read_text(encoding="utf-8-sig"))
-    except (OSError, UnicodeDecodeError, TOMLKitError) as error:
+        text = path.read_text(encoding="utf-8-sig")
+        rows = [{"table": table, "name": name, "values": values} for table, name, values in changes]
+        return edited(text, fix_edits(rows)).encode("utf-8")
+    except JobError as error:
+        raise JobError(file=str(path), place=error.place, problem=error.problem, remedy=error.remedy) from None
+    except (OSError, UnicodeDecodeError) as error:
         raise JobError(
             file=str(path), place="", problem=f"can't be read again ({error})", remedy="check the file"
         ) from None
-    for table, name, values in changes:
-        rows = [row for row in document.get(table, []) if row.get("name") == name]
-        if len(rows) != 1:
-            raise JobError(
-                file=str(path), place=f"{table} {name!r}", problem="was not found", remedy="write it as a [[table]]"
-            )
-        for key, value in values.items():
-            rows[0][key] = value
-    return tomlkit.dumps(document).encode("utf-8")

@@ -7,9 +7,9 @@ from typing import Any
 
 from dovelayout import __version__
 from dovelayout.errors import DovelayoutError, JobError
+from dovelayout.job.editing import edited, fix_edits
 from dovelayout.job.starter import KINDS, starter
 from dovelayout.page import view
-from dovelayout.page.editing import edited, fix_edits
 from dovelayout.page.folder import Folder
 from dovelayout.page.forms import forms_json
 from dovelayout.paper import SIZES_MM

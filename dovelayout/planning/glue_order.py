@@ -194,14 +194,15 @@ def goes_in_before_the_last(divider: Divider, assembly: Assembly) -> bool:
 
 def _worked_out(drafts: Sequence[_Draft], assemblies: Sequence[Assembly]) -> Iterator[Stage]:
     """The drafts with their corners in groups, each seen with what is closed and held before it."""
-    closed: list[CornerJoint] = []
+    closed: set[str] = set()
     held: list[Divider] = []
     for draft in drafts:
+        own = {joint.name for joint in draft.corners}
         groups: Groups | None = ()
         shut_in: list[str] = []
         for assembly in assemblies:
-            closing = [joint for joint in assembly.corners if joint in draft.corners]
-            before = [joint for joint in assembly.corners if joint in closed]
+            closing = [joint for joint in assembly.corners if joint.name in own]
+            before = [joint for joint in assembly.corners if joint.name in closed]
             ties = [tie for divider in held if (tie := tie_of(divider, assembly)) is not None]
             found = sequence(assembly, closed=before, closing=closing, ties=ties)
             groups = None if found is None or groups is None else (*groups, *found)
@@ -219,5 +220,5 @@ def _worked_out(drafts: Sequence[_Draft], assemblies: Sequence[Assembly]) -> Ite
             groups=groups,
             shut_in=tuple(shut_in),
         )
-        closed += draft.corners
+        closed |= own
         held += draft.dividers

@@ -89,7 +89,7 @@ def _wind(chain: Assembly, work: Work) -> Iterator[Finding]:
         unit=squareness.LONG_THIN.unit,
         message=f"{share:.1f} times as long as wide, with {', '.join(held)} held in it: it sets in whatever twist the clamps "
         "give it, and equal diagonals don't show that. Check wind; bed to flat",
-        fix=f"two straight battens {chain.outside_mm(sides[0]):.0f} mm long on a flat bench as a bed: draw the joints up, "
+        fix=f"two straight battens {sides[0].outside_mm:.0f} mm long on a flat bench as a bed: draw the joints up, "
         "slacken, sight across winding sticks, tighten lightly again",
         source=squareness.LONG_THIN.source,
     )
@@ -129,7 +129,7 @@ def _free_ends(chain: Assembly, closed: set[str], stage: str) -> Iterator[Spread
             labels = " and ".join(arm.label for arm in arms)
             yield Spreader(
                 where=f"{chain.name}, after stage {stage}: between the free ends of {labels}",
-                length_mm=chain.inside_mm(base),
+                length_mm=base.inside_mm,
             )
 
 

@@ -4,8 +4,11 @@ source, unless a figure says otherwise; the glue's own maker comes first."""
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 
+from dovelayout.checks.finding import Finding
 from dovelayout.planning.caul import Caul
+from dovelayout.planning.glue_advice import CHECK_OPEN
 from dovelayout.planning.glue_steps import Step
 from dovelayout.planning.glue_time import TABLE_C
 from dovelayout.planning.glue_up import GlueUp
@@ -37,6 +40,18 @@ def alike(cauls: Sequence[Caul]) -> tuple[tuple[Caul, tuple[str, ...]], ...]:
     for caul in cauls:
         found.setdefault(caul.shape, (caul, []))[1].append(caul.corner)
     return tuple((caul, tuple(names)) for caul, names in found.values())
+
+
+def told_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Findings for people: stages alike that say the same are said once, with how many there are."""
+    alike_: dict[tuple[object, ...], list[Finding]] = {}
+    for finding in findings:
+        own = () if finding.check == CHECK_OPEN and finding.measured is not None else (finding.where, finding.message)
+        alike_.setdefault((finding.check, finding.level, finding.measured, finding.limit, *own), []).append(finding)
+    return tuple(
+        rows[0] if len(rows) == 1 else replace(rows[0], where=f"{rows[0].where}, and {len(rows) - 1} more like it")
+        for rows in alike_.values()
+    )
 
 
 def told_steps(plan: GlueUp, unit: Unit) -> tuple[tuple[Step, str], ...]:

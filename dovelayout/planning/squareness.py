@@ -119,8 +119,8 @@ def diagonals(assembly: Assembly) -> tuple[Diagonal, ...]:
     if sides is None:
         return ()
     first, second = sides
-    inside = (assembly.inside_mm(first), assembly.inside_mm(second))
-    outside = (assembly.outside_mm(first), assembly.outside_mm(second))
+    inside = (first.inside_mm, second.inside_mm)
+    outside = (first.outside_mm, second.outside_mm)
     drawer = any(joint.lap_mm or joint.spec.origin[0] == "drawer" for joint in assembly.corners)
     allowed_mm = SMALL_MM if drawer or math.hypot(*outside) <= SMALL_BOX_MM else CARCASE_MM
     return (
@@ -136,7 +136,7 @@ def tail_boards_apart_mm(assembly: Assembly) -> float | None:
         tails = assembly.member(joint.spec.tails)
         across = assembly.opposite(tails)
         if across is not None and assembly.carries_tails(tails) and assembly.carries_tails(across):
-            return assembly.inside_mm(assembly.member(joint.spec.pins))
+            return assembly.member(joint.spec.pins).inside_mm
     return None
 
 
@@ -145,7 +145,7 @@ def length_over_width(assembly: Assembly) -> float:
     sides = assembly.grain_sides
     if sides is None:
         return 1.0
-    one, other = (assembly.outside_mm(side) for side in sides)
+    one, other = (side.outside_mm for side in sides)
     return max(one, other) / min(one, other)
 
 
@@ -157,7 +157,7 @@ def size_findings(assembly: Assembly) -> Iterator[Finding]:
         across = assembly.opposite(member)
         if across is None:
             continue
-        one, other = assembly.inside_mm(member), assembly.inside_mm(across)
+        one, other = member.inside_mm, across.inside_mm
         level, limit = UNEQUAL.judge(abs(one - other))
         if level is Level.OK:
             continue

@@ -17,7 +17,7 @@ from dovelayout.job.reader import read_job
 from dovelayout.paper import SIZES_MM, paper
 from dovelayout.planning.caul import caul_for
 from dovelayout.planning.glue_up import plan_glue_up
-from dovelayout.planning.glue_words import alike
+from dovelayout.planning.glue_words import alike, told_once
 from dovelayout.render.pdf import pdf_bytes
 from dovelayout.render.svg import svg_text
 from dovelayout.units import Unit
@@ -181,3 +181,33 @@ def test_written_files_are_what_is_listed(tmp_path: Path) -> None:
     assert result.exit_code == 0
     assert sorted(path.name for path in tmp_path.iterdir()) == ["a-caul.svg", "sewing-chest-glue-up.pdf"]
     assert len(pypdf.PdfReader(tmp_path / "sewing-chest-glue-up.pdf").pages) == 2
+
+
+@pytest.mark.parametrize("size", ["A4", "A5"])
+def test_many_corners_and_long_names_leave_room_for_the_caul(size: str) -> None:
+    job = glue_box(length=400, across=300, width=120, tail_count=3)
+    long = "a board " + "n" * 50
+    for row in job["board"]:
+        row["name"] = f"{row['name'][0]}{long}"
+    box = {**job["box"][0], "tails": f"s{long}", "pins": f"e{long}"}
+    job["box"] = [{**box, "name": f"drawer {n} {long}"[:60]} for n in range(1, 8)]
+    sheets = _sheets(job, size)
+    for sheet in sheets:
+        _check(sheet, 8.0)
+    text = pdf_texts(pdf_bytes(sheets, title="t"), page=len(sheets) - 1)
+    assert "corners A, B, C, D, E, F and 22 more" in " ".join(text.split())
+
+
+def test_stages_alike_are_told_once() -> None:
+    job = glue_box()
+    job["box"] = [{**job["box"][0], "name": f"drawer {n}"} for n in range(1, 6)]
+    found = planned(job).findings
+    assert len(found) == 5
+    (said,) = told_once(found)
+    assert said.where == "stage drawer 1, and 4 more like it"
+    # what differs is said by itself
+    job["box"][2]["tail_count"] = 6
+    assert [row.where for row in told_once(planned(job).findings)] == [
+        "stage drawer 1, and 3 more like it",
+        "stage drawer 3",
+    ]

@@ -12,8 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.errors import JobError
+from dovelayout.job.editing import MOST_EDIT_CHARS, edited, fix_edits
 from dovelayout.job.starter import KINDS, starter
-from dovelayout.page.editing import MOST_EDIT_CHARS, edited, fix_edits
 
 TEXT = """# a job written by hand
 title = "Thread tray"   # mine

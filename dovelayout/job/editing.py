@@ -21,6 +21,9 @@ MOST_EDIT_CHARS = 400_000
 MOST_EDITS = 500
 MOST_VALUE_CHARS = 4000
 
+NEW_ROWS = ("stage",)
+"""Tables in which a fix may name a row that isn't there yet: it is added."""
+
 _NUMBER = re.compile(r"[+-]?\d{1,12}(?:\.\d{1,12})?")
 
 
@@ -54,7 +57,10 @@ def edited(text: str, edits: Sequence[Mapping[str, Any]]) -> str:
 
 
 def fix_edits(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
-    """The edits that make a finding's changes; a layout of explicit tails replaces the keys it stands for."""
+    """The edits that make a finding's changes, each a table, a name, and the values of keys.
+
+    A layout of explicit tails replaces the keys it stands for, and the other way round.
+    """
     edits: list[dict[str, Any]] = []
     for change in changes:
         table, name, values = str(change["table"]), str(change["name"]), dict(change["values"])
@@ -165,13 +171,14 @@ def _row(document: tomlkit.TOMLDocument, edit: Mapping[str, Any], *, make: bool)
     table, name = _text(edit, "table"), _text(edit, "name")
     if not table:
         return document
-    if not name:
+    if name in ("", table) and not isinstance(document.get(table), list):  # a [table] goes by its own name
         if table not in document and make:
             document[table] = tomlkit.table()
-        found = document.get(table, {})
-        if not isinstance(found, dict):
-            raise EditError(f"{table} needs the name of an entry")
-        return found
+        return document.get(table, {})
+    if not name:
+        raise EditError(f"{table} needs the name of an entry")
+    if make and table in NEW_ROWS and all(row.get("name") != name for row in document.get(table, [])):
+        _add(document, {"table": table, "values": {"name": name}})
     rows = document.get(table, [])
     named = [row for row in rows if isinstance(row, dict) and row.get("name") == name] if isinstance(rows, list) else []
     if len(named) != 1:
