@@ -77,12 +77,12 @@ def test_every_line_that_reaches_a_fold_goes_on_behind_it(joint: CornerJoint) ->
 @settings(max_examples=examples(100))
 @given(corner_joints())
 def test_hatching_is_in_the_waste_and_nowhere_else(joint: CornerJoint) -> None:
-    from dovelayout.drawing.wrap import _unfolded
+    from dovelayout.drawing.wrap import unfolded
 
     for faces in joint.end_faces():
         template = fold_over(faces, Caption(letter="A", outside=("row",) * 3, inside=("row",)))
         waste = shapely.union_all(
-            [_unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
+            [unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
         )
         lines = shapely.MultiLineString([((a, b), (c, d)) for a, b, c, d in template.hatching.segments])
         assert lines.difference(waste.buffer(1e-6)).length < 1e-6
