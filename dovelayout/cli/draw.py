@@ -44,6 +44,7 @@ def draw(
     anyway: Annotated[
         bool, typer.Option("--anyway", help="Draw in spite of a stop; every sheet is stamped with it.")
     ] = False,
+    no_pictures: Annotated[bool, typer.Option("--no-pictures", help="Leave out the pictures of the joints.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="The files written, as JSON on standard output.")] = False,
 ) -> None:
     """Write full-size templates: a PDF on your paper, and an SVG for each template."""
@@ -67,7 +68,7 @@ def draw(
     if stopped and not anyway:
         screen.print("Nothing was drawn. --anyway draws it all the same and stamps every sheet.")
     else:
-        files, listed = _drawn(judgement, folder, set(formats or Format))
+        files, listed = _drawn(judgement, folder, set(formats or Format), pictures=not no_pictures)
         write_files(files)
         for entry in listed:
             screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
@@ -105,11 +106,14 @@ def _narrowed(job: Job, only: str | None, path: Path) -> Job:
     return replace(job, joints=joints, dividers=dividers)
 
 
-def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
+def _drawn(
+    judgement: Verdict, folder: Path, formats: set[Format], *, pictures: bool
+) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """All files of a job as bytes, and what each holds; nothing is written yet."""
     from dovelayout.drawing.book import Style, free_sheet, job_sheets
     from dovelayout.drawing.divider_book import divider_sheet
     from dovelayout.drawing.lettering import printable
+    from dovelayout.drawing.picture_book import MOST_PICTURES, alike, picture_sheet
     from dovelayout.render.files import safe_name, unique_names
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
@@ -119,7 +123,7 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
     files: dict[Path, bytes] = {}
     listed: list[dict[str, Any]] = []
     if Format.PDF in formats:
-        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once), job.dividers)
+        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once), job.dividers, pictures=pictures)
         path = folder / f"{safe_name(job.title)}.pdf"
         files[path] = pdf_bytes(sheets, title=style.job)
         holds = [sheet.title for sheet in sheets]
@@ -137,6 +141,13 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
         for (_, joint), name in zip(ends, names, strict=True):
             sheet = divider_sheet(joint, job=style.job, unit=style.unit, stamp=style.stamp)
             path = folder / f"{name}-housing.svg"  # no corner's file ends so
+            files[path] = svg_text(sheet).encode("utf-8")
+            listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
+        groups = alike(job.joints, job.dividers)[:MOST_PICTURES] if pictures else ()
+        names = unique_names([group.names[0] for group in groups], fallback="joint")
+        for group, name in zip(groups, names, strict=True):
+            sheet = picture_sheet(group, job=style.job, stamp=style.stamp)
+            path = folder / f"{name}-picture.svg"
             files[path] = svg_text(sheet).encode("utf-8")
             listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
     return files, listed
