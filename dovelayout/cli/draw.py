@@ -144,10 +144,13 @@ def _drawn(
             files[path] = svg_text(sheet).encode("utf-8")
             listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
         groups = alike(job.joints, job.dividers)[:MOST_PICTURES] if pictures else ()
-        names = unique_names([group.names[0] for group in groups], fallback="joint")
-        for group, name in zip(groups, names, strict=True):
+        known = [joint.name for joint in job.joints] + [divider.name for divider in job.dividers]
+        names = unique_names(known, fallback="joint")
+        # by the joint, not by its name: a corner and a divider may bear the same
+        name_of = dict(zip(map(id, (*job.joints, *job.dividers)), names, strict=True))
+        for group in groups:
             sheet = picture_sheet(group, job=style.job, stamp=style.stamp)
-            path = folder / f"{name}-picture.svg"
+            path = folder / f"{name_of[id(group.joint)]}-picture.svg"
             files[path] = svg_text(sheet).encode("utf-8")
             listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
     return files, listed

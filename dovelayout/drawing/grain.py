@@ -23,6 +23,9 @@ from dovelayout.wood.species import Wood, WoodKind
 END_GRAIN = 0.6
 """A face is end grain when the fibres run into it at 37 degrees or more (this is the sine): mitres are, cheeks aren't."""
 
+EDGE_ON = 0.05
+"""A face that is seen flatter than this (the sine) has no room for lines."""
+
 _GOLDEN = (math.sqrt(5) - 1) / 2  # steps that never fall into step
 
 
@@ -48,11 +51,13 @@ def tone(wood: Wood) -> Tone:
     return Tone.LIGHT if words & _LIGHT else Tone.MIDDLE
 
 
-def grain_marks(timber: Timber, *, scale: float) -> tuple[tuple[Vec, Vec], ...]:
-    """Strokes on all faces of a board that is drawn at a scale (paper over wood)."""
+def grain_marks(timber: Timber, *, scale: float, towards: Vec) -> tuple[tuple[Vec, Vec], ...]:
+    """Strokes on the faces of a board that look at one who looks from `towards`; `scale` is paper over wood."""
     along_mm, end_mm = (pitch / scale for pitch in tone(timber.board.wood).value)
     marks: list[tuple[Vec, Vec]] = []
     for face in timber.solid.faces:
+        if float(np.dot(face.normal, towards)) < EDGE_ON:
+            continue
         if abs(float(np.dot(face.normal, timber.along))) > END_GRAIN:
             marks.extend(_end_grain(timber, face, end_mm))
         else:

@@ -68,7 +68,7 @@ def picture(title: str, words: Sequence[str], panels: Sequence[Panel], *, wide_m
     """The panels in a row, or in two where that makes them larger, on half of the height, or on all of it where they
     would get too small; the title and the words above them."""
     head = [(line, TITLE_MM) for line in wrapped(title, TITLE_MM, wide_mm)[:2]]
-    head += [(line, WORDS_MM) for entry in words for line in wrapped(entry, WORDS_MM, wide_mm)]
+    head += [(line, WORDS_MM) for entry in words for line in wrapped(entry, WORDS_MM, wide_mm)[:3]]
     head_mm = sum(size * (ASCENT + DESCENT + LEADING) for _, size in head) + UNDER_MM
     ways = [[panels], [panels[:2], panels[2:]]]
     scale, rows = 0.0, ways[0]
@@ -119,7 +119,7 @@ def _fitting(rows: Sequence[Sequence[Panel]], wide_mm: float, high_mm: float) ->
 def _drawn(panel: Panel, scale: float) -> Card:
     """One panel at a scale, its lower left at (0, 0): the drawing, the names of its boards, and its words."""
     faces = [face for timber in panel.timbers for face in timber.solid.faces]
-    grain = [mark for timber in panel.timbers for mark in grain_marks(timber, scale=scale)]
+    grain = [mark for timber in panel.timbers for mark in grain_marks(timber, scale=scale, towards=panel.view.towards)]
     shown = seen(faces, panel.view, (grain, panel.paths, panel.saw))
     roles = (Role.GRAIN, Role.PATH, Role.SAW)
     rows = [(Role.PICTURE, shown.outline), (Role.PICTURE_EDGE, shown.edges), *zip(roles, shown.marks, strict=True)]

@@ -10,8 +10,9 @@ import math
 import numpy as np
 
 from dovelayout.drawing.axonometric import View, seen_from
-from dovelayout.drawing.joint_solid import Timber, corner_solids
-from dovelayout.drawing.panel import Panel
+from dovelayout.drawing.joint_solid import CornerSolids, corner_solids
+from dovelayout.drawing.lettering import shortened
+from dovelayout.drawing.panel import LABEL_MM, WORDS_MM, Panel
 from dovelayout.drawing.slide_solid import slide_solids, taper_times
 from dovelayout.drawing.solid import Vec
 from dovelayout.joints.corner import CornerJoint
@@ -38,11 +39,11 @@ def corner_panels(joint: CornerJoint, *, angle_deg: float = 90.0) -> tuple[Panel
     lead = (apart_mm - tail.thickness_mm) / apart_mm  # the way from the tails' inner side to where they end up
     tip = joint.tails[0], joint.tails[-1]
     for height in (tip[0].start_mm, tip[1].end_mm):
-        home = _corner_point(both.tails, joint.lap_mm, height)
+        home = _added((0.0, 0.0, height), both.tails.along, joint.lap_mm / math.sin(math.radians(angle_deg)))
         paths.append((home, _added(home, drawn_off, lead)))
     shows = "tails and the end grain of the pins"
     other = "nothing shows: the lap covers the tails" if joint.lap_mm else "pins and the ends of the tails"
-    saw = _saw_lines(joint, (both.tails, both.pins), angle_deg)
+    saw = _saw_lines(joint, both)
     together = (both.tails, both.pins)
     return (
         Panel(
@@ -52,9 +53,11 @@ def corner_panels(joint: CornerJoint, *, angle_deg: float = 90.0) -> tuple[Panel
             named=True,
             paths=tuple(paths),
         ),
-        Panel(timbers=together, view=view, words=("together",), saw=saw),
-        Panel(timbers=together, view=_level(both.tail_face), words=(f"outside of {tail.name}", shows), saw=saw),
-        Panel(timbers=together, view=_level(both.pin_face), words=(f"outside of {pin.name}", other), saw=saw),
+        Panel(
+            timbers=together, view=view, words=("together", *(("dots: the lid is sawn off",) if saw else ())), saw=saw
+        ),
+        Panel(timbers=together, view=_level(both.tail_face), words=(f"outside of {_brief(tail.name)}", shows), saw=saw),
+        Panel(timbers=together, view=_level(both.pin_face), words=(f"outside of {_brief(pin.name)}", other), saw=saw),
     )
 
 
@@ -80,7 +83,7 @@ def slide_panels(joint: SlidingJoint) -> tuple[Panel, ...]:
         Panel(
             timbers=(both.host,),
             view=_level(both.apart),
-            words=(f"{joint.spec.face.value} face of {joint.host.name}", *steeper),
+            words=(f"{joint.spec.face.value} face of {_brief(joint.host.name)}", *steeper),
         ),
         Panel(timbers=together, view=_level((0.0, 1.0, 0.0)), words=("back edge",)),
         Panel(timbers=together, view=_level((0.0, -1.0, 0.0)), words=("front edge", front)),
@@ -108,6 +111,11 @@ def slide_words(joint: SlidingJoint) -> str:
     return " · ".join(("sliding dovetail", *more, format_slope(joint.slope.ratio)))
 
 
+def _brief(name: str) -> str:
+    """A board's name, short enough to stand under a drawing."""
+    return shortened(name, WORDS_MM, LABEL_MM)
+
+
 def _level(face: Vec) -> View:
     return seen_from((face[0], face[1]), 0.0)
 
@@ -116,19 +124,16 @@ def _added(point: Vec, way: Vec, share: float) -> Vec:
     return (point[0] + share * way[0], point[1] + share * way[1], point[2] + share * way[2])
 
 
-def _corner_point(tails: Timber, deep_mm: float, height_mm: float) -> Vec:
-    """On the tail board's outside face, that deep behind the pin board's outside face."""
-    # the pin board's depth is measured square to its face; in a square corner that is along the tail board
-    return (tails.along[0] * deep_mm, tails.along[1] * deep_mm, height_mm)
-
-
-def _saw_lines(joint: CornerJoint, timbers: tuple[Timber, Timber], angle_deg: float) -> tuple[tuple[Vec, Vec], ...]:
-    """Where a lid is sawn off, on both outside faces."""
+def _saw_lines(joint: CornerJoint, both: CornerSolids) -> tuple[tuple[Vec, Vec], ...]:
+    """Where a lid is sawn off, on both outside faces and before the ends that stand proud of them."""
     if joint.saw_line_mm is None:
         return ()
     lines = []
-    for timber in timbers:
-        reach = max(float(np.dot(p, timber.along)) for face in timber.solid.faces for p in face.ring)
-        start: Vec = (0.0, 0.0, joint.saw_line_mm)
+    for timber, face, proud_mm in (
+        (both.tails, both.tail_face, joint.spec.proud_pins_mm),
+        (both.pins, both.pin_face, joint.spec.proud_tails_mm),
+    ):
+        reach = max(float(np.dot(p, timber.along)) for flat in timber.solid.faces for p in flat.ring)
+        start = _added((0.0, 0.0, joint.saw_line_mm), face, max(0.0, proud_mm))
         lines.append((start, _added(start, timber.along, reach)))
     return tuple(lines)
