@@ -56,7 +56,9 @@ CORNERS: dict[str, CornerJoint] = {
     "shy": pictured_corner(tails_at=LOPSIDED, proud_tails_mm=-1.5, proud_pins_mm=-0.7),
     "tail at the edge": pictured_corner(tails_at=(Span(0, 40), *LOPSIDED[1:])),
     "half-blind": pictured_corner("half_blind", tails_at=LOPSIDED, lap_mm=5.0, groove=GROOVE),
-    "lipped": pictured_corner("half_blind", tail_count=3, lap_mm=6.0, lip=Lip(overhang_mm=8, thickness_mm=5), end=End.LEFT),
+    "lipped": pictured_corner(
+        "half_blind", tail_count=3, lap_mm=6.0, lip=Lip(overhang_mm=8, thickness_mm=5), end=End.LEFT
+    ),
     "mitred": pictured_corner(tail_count=3, mitre_face_edge_mm=18, mitre_far_edge_mm=9, groove=GROOVE),
     "drawer back": pictured_corner(tail=(110, 11), pin=(86, 9), covers=Span(20, 106), tail_count=3, end=End.LEFT),
     "wider pin board": pictured_corner(tail=(110, 11), pin=(140, 12), tail_count=3),

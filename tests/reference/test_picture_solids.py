@@ -139,7 +139,9 @@ def test_a_canted_corner_is_the_square_one_slanted(name: str) -> None:
 
 
 def _hull(sections: list[tuple[float, Polygon]]) -> Manifold:
-    return Manifold.hull_points(np.array([(u, s, z) for s, flat in sections for u, z in list(flat.exterior.coords)[:-1]]))
+    return Manifold.hull_points(
+        np.array([(u, s, z) for s, flat in sections for u, z in list(flat.exterior.coords)[:-1]])
+    )
 
 
 @pytest.mark.parametrize("name", SLIDES)
