@@ -111,6 +111,7 @@ def noded_rings(rings: Sequence[Ring]) -> tuple[tuple[Ring, ...], Array]:
     corner_of, corners = _corners(points)
     out: list[Ring] = []
     places = [tuple(corner) for corner in corners.tolist()]
+    between = _Between.of(corners)
     at = 0
     for ring in rings:
         indices = [int(corner_of[at + step]) for step in range(len(ring))]
@@ -118,7 +119,7 @@ def noded_rings(rings: Sequence[Ring]) -> tuple[tuple[Ring, ...], Array]:
         row: list[int] = []
         for one, other in itertools.pairwise([*indices, indices[0]]):
             if one != other:
-                row += [one, *_between(corners, one, other)]
+                row += [one, *between(one, other)]
         if len(row) > 2:
             out.append(tuple(places[index] for index in row))
         else:
@@ -159,18 +160,33 @@ def _corners(points: Array) -> tuple[NDArray[np.intp], Array]:
     return corner_of, np.array(corners)
 
 
-def _between(corners: Array, one: int, other: int) -> list[int]:
-    """Corners that lie on the edge from one corner to another, in order."""
-    start, along = corners[one], corners[other] - corners[one]
-    length = float(np.linalg.norm(along))
-    low, high = np.minimum(start, corners[other]) - NEAR_MM, np.maximum(start, corners[other]) + NEAR_MM
-    (inside,) = np.nonzero(((corners >= low) & (corners <= high)).all(axis=1))
-    if len(inside) <= 2:
-        return []
-    share = (corners[inside] - start) @ along / length**2
-    off = np.linalg.norm(corners[inside] - start - np.outer(share, along), axis=1)
-    on = (off < NEAR_MM) & (share * length > NEAR_MM) & ((1 - share) * length > NEAR_MM)
-    return [int(index) for _, index in sorted(zip(share[on], inside[on], strict=True))]
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Between:
+    """Finds the corners on an edge: among those sorted along the direction in which the whole is longest."""
+
+    corners: Array
+    axis: int
+    order: NDArray[np.intp]
+    sorted_mm: Array
+
+    @classmethod
+    def of(cls, corners: Array) -> _Between:
+        axis = int(np.argmax(np.ptp(corners, axis=0)))
+        order = np.argsort(corners[:, axis], kind="stable")
+        return cls(corners=corners, axis=axis, order=order, sorted_mm=corners[order, axis])
+
+    def __call__(self, one: int, other: int) -> list[int]:
+        """Corners that lie on the edge from one corner to another, in order."""
+        start, along = self.corners[one], self.corners[other] - self.corners[one]
+        length = float(np.linalg.norm(along))
+        low, high = sorted((float(start[self.axis]), float(self.corners[other][self.axis])))
+        first, last = np.searchsorted(self.sorted_mm, (low - NEAR_MM, high + NEAR_MM))
+        near = self.order[first:last]
+        away = self.corners[near] - start
+        share = away @ along / length**2
+        off = np.abs(away - np.outer(share, along)).max(axis=1)
+        on = (off < NEAR_MM) & (share * length > NEAR_MM) & ((1 - share) * length > NEAR_MM)
+        return [int(index) for _, index in sorted(zip(share[on], near[on], strict=True))]
 
 
 def _by_plane(rings: Sequence[Ring]) -> Iterable[tuple[Array, float, list[Ring], list[Ring]]]:

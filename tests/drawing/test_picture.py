@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from dovelayout.casework.divider import Divider
 from dovelayout.drawing.axonometric import Seen, seen
 from dovelayout.drawing.book import Style, job_sheets
 from dovelayout.drawing.grain import Tone, grain_marks, tone
@@ -17,13 +18,14 @@ from dovelayout.drawing.panel import LARGEST, picture
 from dovelayout.drawing.picture import corner_panels, slide_panels
 from dovelayout.drawing.picture_book import MOST_PICTURES, PICTURE_LINE, alike, picture_pages, picture_sheet
 from dovelayout.drawing.primitives import Lines, Role, Sheet, Text
+from dovelayout.drawing.sheet import framed
 from dovelayout.drawing.slide_solid import LEAST_NECK_SHARE, slide_solids, taper_times
 from dovelayout.job.reader import read_job
 from dovelayout.joints.board import End
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import Face
 from dovelayout.joints.sliding import SlidingJoint, build_sliding
-from dovelayout.paper import SIZES_MM, paper
+from dovelayout.paper import SIZES_MM, Paper, paper
 from dovelayout.wood.species import all_woods, find_wood, maker_wood
 from tests.conftest import examples
 from tests.divider_jobs import divider_job
@@ -280,11 +282,28 @@ def test_any_corner_on_any_paper(joint: CornerJoint, size: str, margin_mm: float
     on = paper(size, margin_mm)
     for page in job_sheets([joint], Style(job="Årets ÉTAGÈRE"), paper("A0", 5.0), pictures=True):
         _check(page, 5.0)
-    from dovelayout.drawing.sheet import framed
-
-    for page in picture_pages([joint], [], job="Årets ÉTAGÈRE", stamp="", on=on):
-        sheet = framed(page.content, on=on, heading=page.heading, number=1, of=1, title="t", legend=PICTURE_LINE)
+    for sheet in _pages([joint], [], on):
         _check(sheet, on.margin_mm)
+
+
+@pytest.mark.parametrize("name", SLIDES)
+def test_any_slide_on_any_paper(name: str) -> None:
+    divider = Divider(name=name, joints=(SLIDES[name],))
+    (group,) = alike([], [divider])
+    _check(picture_sheet(group, job="Årets ÉTAGÈRE", stamp=""), FREE_MARGIN_MM)
+    for size in SIZES_MM:
+        on = paper(size, 15.0)
+        for sheet in _pages([], [divider], on):
+            _check(sheet, on.margin_mm)
+
+
+def _pages(joints: list[CornerJoint], dividers: list[Divider], on: Paper) -> list[Sheet]:
+    pages = list(picture_pages(joints, dividers, job="Årets ÉTAGÈRE", stamp="", on=on))
+    assert pages
+    return [
+        framed(page.content, on=on, heading=page.heading, number=1, of=1, title="t", legend=PICTURE_LINE)
+        for page in pages
+    ]
 
 
 @pytest.mark.parametrize(
