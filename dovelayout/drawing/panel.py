@@ -24,6 +24,8 @@ UNDER_MM = 2.2  # between a drawing and its words
 LEAST_PANEL_MM = 27.0
 LABEL_MM = 40.0  # room for a board's name
 LARGEST = 1.0  # never larger than the work
+LEAST = 0.01
+SPARE = 0.06  # of the height: so much left over is used by drawing all larger
 ROOM_FOR_WORDS_MM = 30.0  # of a picture's height, beside its drawings
 ALL_HIGH = 0.25  # a picture that would be smaller than this gets the whole sheet
 
@@ -79,9 +81,19 @@ def picture(title: str, words: Sequence[str], panels: Sequence[Panel], *, wide_m
         if scale >= ALL_HIGH:
             break
     drawn = [[_drawn(panel, scale) for panel in row] for row in rows]
+    spare_mm = room_mm - head_mm - _high_mm(drawn)
+    if spare_mm > SPARE * room_mm:  # the words took less than was kept for them
+        larger = _narrowed(rows, scale + 0.85 * spare_mm / _high_at_full_size(rows), wide_mm)
+        again = [[_drawn(panel, larger) for panel in row] for row in rows] if larger > scale else drawn
+        if _high_mm(again) <= room_mm - head_mm:
+            drawn = again
     width = max(sum(part.width_mm for part in row) + GAP_MM * (len(row) - 1) for row in drawn)
-    height = sum(max(part.height_mm for part in row) for row in drawn) + GAP_MM * (len(drawn) - 1) + head_mm
-    return _set(title, head, drawn, max(width, max(width_mm(text, size) for text, size in head)), height)
+    widest = max(width, *(width_mm(text, size) for text, size in head))
+    return _set(title, head, drawn, widest, _high_mm(drawn) + head_mm)
+
+
+def _high_mm(drawn: Sequence[Sequence[Card]]) -> float:
+    return sum(max(part.height_mm for part in row) for row in drawn) + GAP_MM * (len(drawn) - 1)
 
 
 def _set(
@@ -107,9 +119,17 @@ def _set(
 def _fitting(rows: Sequence[Sequence[Panel]], wide_mm: float, high_mm: float) -> float:
     """The largest scale at which rows of panels fit the room."""
     words_mm = (ROOM_FOR_WORDS_MM + GAP_MM) * len(rows)
-    high = sum(max(panel.high_mm(1.0) for panel in row) for row in rows)
-    scale = min(LARGEST, max(0.01, (high_mm - words_mm) / high))
-    while scale > 0.01 and any(
+    return _narrowed(rows, (high_mm - words_mm) / _high_at_full_size(rows), wide_mm)
+
+
+def _high_at_full_size(rows: Sequence[Sequence[Panel]]) -> float:
+    return sum(max(panel.high_mm(1.0) for panel in row) for row in rows)
+
+
+def _narrowed(rows: Sequence[Sequence[Panel]], scale: float, wide_mm: float) -> float:
+    """That scale, or the largest below it at which all rows are narrow enough."""
+    scale = min(LARGEST, max(LEAST, scale))
+    while scale > LEAST and any(
         sum(panel.wide_mm(scale) for panel in row) + GAP_MM * (len(row) - 1) > wide_mm for row in rows
     ):
         scale *= 0.97
