@@ -66,6 +66,7 @@ def draw(
     anyway: Annotated[
         bool, typer.Option("--anyway", help="Draw in spite of a stop; every sheet is stamped with it.")
     ] = False,
+    no_pictures: Annotated[bool, typer.Option("--no-pictures", help="Leave out the pictures of the joints.")] = False,
     as_json: Annotated[bool, typer.Option("--json", help="The files written, as JSON on standard output.")] = False,
 ) -> None:
     """Write full-size templates: a PDF on your paper, and an SVG for each template.
@@ -95,7 +96,7 @@ def draw(
     if stopped and not anyway:
         screen.print("Nothing was drawn. --anyway draws it all the same and stamps every sheet.")
     else:
-        files, listed = _drawn(judgement, folder, set(formats or USUAL_FORMATS), corrections)
+        files, listed = _drawn(judgement, folder, set(formats or USUAL_FORMATS), corrections, pictures=not no_pictures)
         write_files(files)
         if corrections.on_paper is not None:
             screen.print(f"{clean(corrections.on_paper.note)}; DXF files carry true sizes")
@@ -142,7 +143,7 @@ def _narrowed(job: Job, only: str | None, path: Path) -> Job:
 
 
 def _drawn(
-    judgement: Verdict, folder: Path, formats: set[Format], corrections: Corrections
+    judgement: Verdict, folder: Path, formats: set[Format], corrections: Corrections, *, pictures: bool
 ) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """All files of a job as bytes, and what each holds; nothing is written yet."""
     from dovelayout.drawing.book import Style
@@ -153,8 +154,9 @@ def _drawn(
     files: dict[Path, bytes] = {}
     rows: list[dict[str, Any]] = []
     made = [
-        *_on_paper(judgement, folder, formats, style, corrections.on_paper),
+        *_on_paper(judgement, folder, formats, style, corrections.on_paper, pictures=pictures),
         *_free_standing(job, folder, formats, style, corrections.free_standing),
+        *(_pictured(job, folder, style, corrections.free_standing) if pictures and Format.SVG in formats else ()),
     ]
     for path, data, row in made:
         files[path] = data
@@ -163,7 +165,13 @@ def _drawn(
 
 
 def _on_paper(
-    judgement: Verdict, folder: Path, formats: set[Format], style: Style, correction: Correction | None
+    judgement: Verdict,
+    folder: Path,
+    formats: set[Format],
+    style: Style,
+    correction: Correction | None,
+    *,
+    pictures: bool,
 ) -> Iterator[Made]:
     """The sheets of a job: one PDF, and a picture of each of its pages."""
     if not formats & {Format.PDF, Format.PNG}:
@@ -176,7 +184,7 @@ def _on_paper(
 
     job = judgement.job
     on = room_for(correction, job.paper)
-    drawn = job_sheets(job.joints, style, on, findings_notes(judgement.told_once), job.dividers)
+    drawn = job_sheets(job.joints, style, on, findings_notes(judgement.told_once), job.dividers, pictures=pictures)
     sheets = tuple(for_printer(sheet, correction, margin_mm=on.margin_mm) for sheet in drawn)
     data = pdf_bytes(sheets, title=style.job)
     subject, stem = subject_of(job.joints, job.dividers), safe_name(job.title)
@@ -237,6 +245,29 @@ def _free_standing(
             partial(divider_sheet, joint, job=style.job, unit=style.unit, stamp=style.stamp),
             partial(divider_plate, joint, style),
         )
+
+
+def _pictured(job: Job, folder: Path, style: Style, correction: Correction | None) -> Iterator[Made]:
+    """A picture of each joint, apart and put together; joints that are alike once."""
+    from dovelayout.casework.divider import Divider
+    from dovelayout.cli.outputs import listed, subject_of
+    from dovelayout.drawing.correction import for_printer
+    from dovelayout.drawing.picture_book import MOST_PICTURES, alike, picture_sheet
+    from dovelayout.drawing.sheet import FREE_MARGIN_MM
+    from dovelayout.render.files import unique_names
+    from dovelayout.render.svg import svg_text
+
+    known = [joint.name for joint in job.joints] + [divider.name for divider in job.dividers]
+    names = unique_names(known, fallback="joint")
+    # by the joint, not by its name: a corner and a divider may bear the same
+    name_of = dict(zip(map(id, (*job.joints, *job.dividers)), names, strict=True))
+    for group in alike(job.joints, job.dividers)[:MOST_PICTURES]:
+        sheet = for_printer(picture_sheet(group, job=style.job, stamp=style.stamp), correction, margin_mm=FREE_MARGIN_MM)
+        path = folder / f"{name_of[id(group.joint)]}-picture.svg"
+        corners = [joint for joint in job.joints if joint.name in group.names and not isinstance(group.joint, Divider)]
+        dividers = [one for one in job.dividers if one.name in group.names and isinstance(group.joint, Divider)]
+        row = listed(path, subject_of(corners, dividers), holds=[sheet.title], sheet=sheet, correction=correction)
+        yield path, svg_text(sheet).encode("utf-8"), row
 
 
 def _with_progress(rows: list[Any]) -> Any:

@@ -10,6 +10,7 @@ from dovelayout.drawing.advice import how_to_use
 from dovelayout.drawing.divider_book import divider_pages
 from dovelayout.drawing.flow import Line, flowed, heading, item
 from dovelayout.drawing.gauge import gauge_size_mm, slope_gauge
+from dovelayout.drawing.picture_book import PICTURE_LINE, picture_pages
 from dovelayout.drawing.primitives import Item, Sheet, moved
 from dovelayout.drawing.section import Section, socket_section
 from dovelayout.drawing.sheet import CARD_LINE, WASTE_LINE, Heading, framed, made_to_measure, room_mm
@@ -249,9 +250,11 @@ def job_sheets(
     on: Paper,
     notes: Sequence[Line] = (),
     dividers: Sequence[Divider] = (),
+    *,
+    pictures: bool = False,
 ) -> tuple[Sheet, ...]:
-    """All sheets of a job on one paper: how to use them and the numbers first, then each corner's tails and pins, then
-    each divider's cards.
+    """All sheets of a job on one paper: how to use them and the numbers first, pictures where they are wanted, then each
+    corner's tails and pins, then each divider's cards.
 
     Raises PrintError when a template doesn't fit the paper.
     """
@@ -269,6 +272,9 @@ def job_sheets(
         )
         for content in flowed(paragraphs, on)
     ]
+    if pictures:
+        shown = picture_pages(joints, dividers, job=style.job, stamp=style.stamp, on=on)
+        pages.extend(_Page(content=page.content, heading=page.heading, legend=PICTURE_LINE) for page in shown)
     for joint in joints:
         for faces in joint.end_faces():
             pages.extend(_template_pages(joint, faces, style, on))

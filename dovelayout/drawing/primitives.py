@@ -21,6 +21,10 @@ class Role(StrEnum):
     MATCH = "match"
     BAR = "bar"
     MARK = "mark"
+    PICTURE = "picture"
+    PICTURE_EDGE = "picture-edge"
+    GRAIN = "grain"
+    PATH = "path"
     NOTE = "note"
 
 
@@ -43,6 +47,10 @@ PENS: dict[Role, Pen] = {
     Role.MATCH: Pen(0.13, (8.0, 1.5, 1.5, 1.5)),
     Role.BAR: Pen(0.18),
     Role.MARK: Pen(0.3),
+    Role.PICTURE: Pen(0.35),
+    Role.PICTURE_EDGE: Pen(0.18),
+    Role.GRAIN: Pen(0.09),
+    Role.PATH: Pen(0.13, (1.6, 1.0)),
     Role.NOTE: Pen(0.1),
 }
 

@@ -256,7 +256,7 @@ GLUEUP = thing(
         thing(where=NAME, difference_mm=MM, degrees=MM, off_mm=rows(thing(side_mm=MM, off_mm=MM), least=2)),
     ),
     findings=rows(FINDING),
-    files=rows(FILE),
+    files=rows(CHART),
 )
 """`glueup --json`."""
 

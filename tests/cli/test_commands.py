@@ -299,7 +299,8 @@ def test_the_default_folder_is_named_after_the_job(shop: Path) -> None:
 def test_only_one_corner(shop: Path) -> None:
     sample = next(path for path in SAMPLES if path.stem == "sewing-chest")
     drawn = said_as_json(contract.DRAW, "draw", sample, "-o", "out", "--only", "B")
-    assert {Path(entry["path"]).name for entry in drawn["files"]} == {"sewing-chest.pdf", "b-tails.svg", "b-pins.svg"}
+    names = {Path(entry["path"]).name for entry in drawn["files"]}
+    assert names == {"sewing-chest.pdf", "b-tails.svg", "b-pins.svg", "b-picture.svg"}
     for page in pypdf.PdfReader(shop / "out" / "sewing-chest.pdf").pages:
         assert "Corner A" not in page.extract_text()
     assert {finding["where"].split(",")[0] for finding in drawn["findings"]} <= {"corner B"}
