@@ -12,13 +12,14 @@ KNIFE_MM = 1.2
 class Shop:
     """Tools and air of the shop; None or empty where the job doesn't say.
 
-    `humidity_pct` is the relative humidity, driest and dampest.
+    `humidity_pct` is the relative humidity, driest and dampest; `built_at_pct` that of the days when parts were fitted.
     """
 
     chisels_mm: tuple[float, ...] = ()
     knife_mm: float = KNIFE_MM
     kerf_mm: float | None = None
     humidity_pct: tuple[float, float] | None = None
+    built_at_pct: float | None = None
     temperature_c: float | None = None
     glue: str = ""
     fit_mm: float | None = None

@@ -39,7 +39,8 @@ def first_passing(
         except (LayoutError, ValueError):
             continue
         if passes(varied):
-            return Remedy(joint=varied, changes=(_change(joint, candidate),), words=_words(candidate))
+            prefix = joint.spec.key_prefix
+            return Remedy(joint=varied, changes=(_change(joint, candidate),), words=_words(candidate, prefix))
     return None
 
 
@@ -60,23 +61,25 @@ def _job_value(value: Any) -> Any:
 
 def _change(joint: CornerJoint, candidate: Mapping[str, Any]) -> Change:
     table, name = joint.spec.origin
-    values = {_JOB_KEYS.get(key, key): _job_value(value) for key, value in candidate.items()}
+    prefix = joint.spec.key_prefix
+    values = {prefix + _JOB_KEYS.get(key, key): _job_value(value) for key, value in candidate.items()}
     return Change(table=table, name=name, values=values)
 
 
-def _words(candidate: Mapping[str, Any]) -> str:
+def _words(candidate: Mapping[str, Any], prefix: str) -> str:
     said = []
     for key, value in candidate.items():
+        name = prefix + _JOB_KEYS.get(key, key)
         match value:
             case Slope():
-                said.append(f"slope {format_slope(value.ratio)}")
+                said.append(f"{name} {format_slope(value.ratio)}")
             case tuple():
                 spans = ", ".join(f"{span.start_mm:.1f}-{span.end_mm:.1f}" for span in value)
                 said.append(f"tails at {spans} mm")
             case float():
-                said.append(f"{_JOB_KEYS.get(key, key)} {mm_text(value)}")
+                said.append(f"{name} {mm_text(value)}")
             case _:
-                said.append(f"{_JOB_KEYS.get(key, key)} {value}")
+                said.append(f"{name} {value}")
     return ", ".join(said)
 
 

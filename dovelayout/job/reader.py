@@ -13,8 +13,11 @@ from pydantic import BaseModel, ValidationError
 
 from dovelayout.casework.box import box_corners
 from dovelayout.casework.divider import Divider
+from dovelayout.casework.drawer import Drawer
+from dovelayout.casework.seasons import seasons
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.dividers import read_dividers
+from dovelayout.job.drawers import DrawerReader
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Lip, Rings
@@ -44,6 +47,7 @@ class Job:
     joints: tuple[CornerJoint, ...]
     source: str
     dividers: tuple[Divider, ...] = ()
+    drawers: tuple[Drawer, ...] = ()
 
 
 def read_job(path: Path) -> Job:
@@ -194,8 +198,11 @@ class _Loader:
         return JobError(file=self._source, place=place, problem=problem, remedy=remedy)
 
     def job(self) -> Job:
-        boards = self._boards()
-        joints = tuple(self._joints(boards))
+        woods = self._woods()
+        boards = self._boards(woods)
+        shop = self._shop()
+        drawers = self._drawers(woods, shop, boards)
+        joints = (*self._joints(boards), *(joint for drawer in drawers for joint in drawer.joints))
         dividers = tuple(
             read_dividers(
                 self._table.divider,
@@ -203,18 +210,30 @@ class _Loader:
                 error=self._error,
             )
         )
-        if not joints and not dividers:
-            raise self._error("", "there is nothing to lay out", "add a [[corner]], a [[box]] or a [[divider]]")
+        if not joints and not dividers and not drawers:
+            raise self._error(
+                "", "there is nothing to lay out", "add a [[corner]], a [[box]], a [[drawer]] or a [[divider]]"
+            )
         return Job(
             title=self._table.title or self._stem,
             unit=self._unit,
-            shop=self._shop(),
+            shop=shop,
             paper=self._paper(),
-            boards=tuple(_counted(boards.values(), joints)),
+            boards=(
+                *_counted(boards.values(), joints),
+                *(part.board for drawer in drawers for part in drawer.parts),
+            ),
             joints=joints,
             source=self._source,
             dividers=dividers,
+            drawers=drawers,
         )
+
+    def _drawers(self, woods: Mapping[str, Wood], shop: Shop, boards: Mapping[str, Board]) -> tuple[Drawer, ...]:
+        table = self._table
+        reader = DrawerReader(own=woods, year=seasons(shop), unit=self._unit, error=self._error)
+        taken = boards.keys() | {corner.name for corner in table.corner}
+        return tuple(reader.read(table.drawer, table.bank, table.drawers, taken=taken))
 
     def _shop(self) -> Shop:
         shop = self._table.shop
@@ -223,6 +242,7 @@ class _Loader:
             knife_mm=KNIFE_MM if shop.knife is None else shop.knife,
             kerf_mm=shop.kerf,
             humidity_pct=shop.humidity,
+            built_at_pct=shop.built_at,
             temperature_c=shop.temperature,
             glue=shop.glue,
             fit_mm=shop.fit,
@@ -251,8 +271,7 @@ class _Loader:
             woods[entry.name] = wood
         return woods
 
-    def _boards(self) -> dict[str, Board]:
-        woods = self._woods()
+    def _boards(self, woods: Mapping[str, Wood]) -> dict[str, Board]:
         boards: dict[str, Board] = {}
         for entry in self._table.board:
             if entry.name in boards:
@@ -422,9 +441,7 @@ class _Loader:
         )
 
     def _lip(self, layout: LayoutTable) -> Lip | None:
-        if layout.lip is None:
-            return None
-        return Lip(overhang_mm=layout.lip.overhang, thickness_mm=layout.lip.thickness)
+        return None if layout.lip is None else layout.lip.lip()
 
     def _lid(self, layout: LayoutTable) -> LidCut | None:
         if layout.lid is None:
@@ -441,12 +458,7 @@ class _Loader:
         table = layout.groove
         if table is None:
             return None
-        groove = Groove(
-            from_edge_mm=table.from_edge,
-            width_mm=table.width,
-            depth_mm=table.depth,
-            ploughed_first=table.ploughed == "before",
-        )
+        groove = table.groove()
         if groove.far_mm > board.width_mm:
             raise self._error(
                 f"{place}, key groove",

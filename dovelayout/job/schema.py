@@ -16,6 +16,8 @@ from pydantic import (
 )
 
 from dovelayout.job.divider_table import BitTable, DividerTable
+from dovelayout.job.drawer_table import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
+from dovelayout.job.edge_tables import GrooveTable, LipTable
 from dovelayout.job.fields import (
     Across,
     Celsius,
@@ -56,6 +58,7 @@ class ShopTable(Table):
     """[shop]"""
 
     humidity: tuple[Number, Number] | None = None
+    built_at: Annotated[Number, Field(ge=0, le=100)] | None = None
     temperature: Celsius | None = None
     kerf: Small | None = None
     chisels: tuple[Across, ...] = Field(default=(), max_length=100)
@@ -111,27 +114,11 @@ class WoodTable(Table):
     notes: Annotated[str, Field(strict=True, max_length=400)] = ""
 
 
-class GrooveTable(Table):
-    """groove = { ... }"""
-
-    from_edge: Place
-    width: Across
-    depth: Thick
-    ploughed: Literal["before", "after"] = "before"
-
-
 class MitreTable(Table):
     """mitre = { face_edge = ..., far_edge = ... }"""
 
     face_edge: Place = 0.0
     far_edge: Place = 0.0
-
-
-class LipTable(Table):
-    """lip = { overhang = ..., thickness = ... }"""
-
-    overhang: Across
-    thickness: Thick
 
 
 class LidTable(Table):
@@ -213,6 +200,9 @@ class JobTable(Table):
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
     box: tuple[BoxTable, ...] = Field(default=(), max_length=MOST_CORNERS // 4)
     divider: tuple[DividerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
+    drawers: DrawerKeys = DrawerKeys()
+    drawer: tuple[DrawerTable, ...] = Field(default=(), max_length=MOST_DRAWERS)
+    bank: tuple[BankTable, ...] = Field(default=(), max_length=MOST_DRAWERS)
 
 
 TABLES: dict[str, type[Table]] = {
@@ -223,6 +213,9 @@ TABLES: dict[str, type[Table]] = {
     "corner": CornerTable,
     "box": BoxTable,
     "divider": DividerTable,
+    "drawers": DrawerKeys,
+    "drawer": DrawerTable,
+    "bank": BankTable,
     "bit": BitTable,
     "groove": GrooveTable,
     "lid": LidTable,

@@ -43,7 +43,7 @@ class CornerSpec:
     tail board's x. `tails_at` are spans of the tails at their ends (d = 0); they replace count, pins and spacing.
     `lap_mm` is what a half-blind joint leaves of the pin board over the ends of the tails, `lip` the rebated lip of a
     drawer front; `mitre_..._mm` is how much of the width is mitred at an edge, to take a moulding or hide a groove.
-    `origin` says where in the job the corner was written: (table, name).
+    `origin` says where in the job the corner was written: (table, name); `key_prefix` is what its keys begin with there.
     """
 
     name: str
@@ -66,6 +66,7 @@ class CornerSpec:
     mitre_far_edge_mm: float = 0.0
     lid: LidCut | None = None
     origin: tuple[str, str] = ("corner", "")
+    key_prefix: str = ""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
