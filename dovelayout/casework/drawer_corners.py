@@ -79,7 +79,6 @@ def _like(spec: CornerSpec, other: CornerSpec) -> CornerSpec:
         pin_mm=other.pin_mm,
         half_pin_mm=other.half_pin_mm,
         slope=other.slope,
-        slope_given=other.slope_given,
     )
 
 
@@ -133,7 +132,6 @@ def _candidates(spec: CornerSpec, pattern: Pattern, drawer: Drawer) -> Iterator[
                 yield replace(
                     spec,
                     slope=slope,
-                    slope_given=pattern.slope is not None,
                     tail_count=count,
                     pin_mm=pin_mm,
                     half_pin_mm=half_pin_mm,

@@ -11,6 +11,8 @@ from dovelayout.casework.drawer_spec import (
     FITS,
     GROOVE_UP_MM,
     LEAST_BACK_MM,
+    LOW_GROOVE_UP_MM,
+    LOW_MM,
     MUNTIN_MM,
     OVERHANG_LEFT_MM,
     OVERHANG_MM,
@@ -207,7 +209,7 @@ class Maker:
             return spec.groove
         thin_mm = min(spec.front.thickness_mm, SLIP_MM if self.slips else spec.side.thickness_mm)
         return Groove(
-            from_edge_mm=GROOVE_UP_MM if height_mm >= 70 else 8.0,
+            from_edge_mm=GROOVE_UP_MM if height_mm >= LOW_MM else LOW_GROOVE_UP_MM,
             width_mm=min(spec.bottom.thickness_mm, 6.0),
             depth_mm=max(1.0, min(6.0, down(0.4 * thin_mm, 0.5))),
         )

@@ -65,11 +65,14 @@ class Sum:
     @property
     def words(self) -> str:
         """'2 × side 12 + front 375.3 + 0.7 side gaps = 400 opening', in mm."""
-        parts = [f"{'' if t.times == 1 else f'{t.times} × '}{t.what} {figure(t.value_mm)}" for t in self.terms]
+        parts = ""
+        for term in self.terms:
+            sign = "−" if term.value_mm < 0 else "+"
+            times = "" if term.times == 1 else f"{term.times} × "
+            parts += f" {sign} {times}{term.what} {figure(abs(term.value_mm))}"
         sign = "+" if self.room_mm >= -1e-9 else "−"
-        return (
-            f"{' + '.join(parts)} {sign} {self.room} {figure(abs(self.room_mm))} = {self.into} {figure(self.into_mm)}"
-        )
+        parts = parts.removeprefix(" + ")
+        return f"{parts} {sign} {self.room} {figure(abs(self.room_mm))} = {self.into} {figure(self.into_mm)}"
 
 
 def figure(value_mm: float) -> str:

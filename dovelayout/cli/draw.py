@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import shlex
+from collections.abc import Sequence
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
@@ -102,14 +103,17 @@ def _narrowed(job: Job, only: str | None, path: Path) -> Job:
         raise JobError(
             file=str(path), place="--only", problem=f"there is no corner {only!r}", remedy=f"the corners are {names}"
         )
-    return replace(job, joints=joints, dividers=dividers)
+    drawers = tuple(drawer for drawer in job.drawers if any(joint in joints for joint in drawer.joints))
+    return replace(job, joints=joints, dividers=dividers, drawers=drawers)
 
 
 def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """All files of a job as bytes, and what each holds; nothing is written yet."""
     from dovelayout.drawing.book import Style, free_sheet, job_sheets
     from dovelayout.drawing.divider_book import divider_sheet
+    from dovelayout.drawing.drawer_lines import drawer_lines
     from dovelayout.drawing.lettering import printable
+    from dovelayout.drawing.shared import shared_ends
     from dovelayout.render.files import safe_name, unique_names
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
@@ -119,19 +123,20 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
     files: dict[Path, bytes] = {}
     listed: list[dict[str, Any]] = []
     if Format.PDF in formats:
-        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once), job.dividers)
+        first = drawer_lines(job.drawers, job.unit)
+        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once), job.dividers, first=first)
         path = folder / f"{safe_name(job.title)}.pdf"
         files[path] = pdf_bytes(sheets, title=style.job)
         holds = [sheet.title for sheet in sheets]
         listed.append({"path": str(path), "format": "pdf", "holds": holds, "pages": len(sheets)})
     if Format.SVG in formats:
-        names = unique_names([joint.name for joint in job.joints], fallback="corner")
-        for joint, name in _with_progress(list(zip(job.joints, names, strict=True))):
-            for faces in joint.end_faces():
-                sheet = free_sheet(joint, faces, style)
-                path = folder / f"{name}-{faces.part}.svg"
-                files[path] = svg_text(sheet).encode("utf-8")
-                listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
+        corners = [joint.name for joint in job.joints]
+        file_of = dict(zip(corners, unique_names(corners, fallback="corner"), strict=True))
+        for end in _with_progress(shared_ends(job.joints)):
+            sheet = free_sheet(end.joint, end.faces, style, end.serves)
+            path = folder / f"{file_of[end.joint.name]}-{end.faces.part}.svg"
+            files[path] = svg_text(sheet).encode("utf-8")
+            listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
         ends = [(divider.name, joint) for divider in job.dividers for joint in divider.joints]
         names = unique_names([f"{name} {joint.spec.key.end}" for name, joint in ends], fallback="divider")
         for (_, joint), name in zip(ends, names, strict=True):
@@ -142,7 +147,7 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
     return files, listed
 
 
-def _with_progress(rows: list[Any]) -> Any:
+def _with_progress(rows: Sequence[Any]) -> Any:
     """The rows, with a bar on stderr where there are many and a person watches."""
     if len(rows) < MANY_TEMPLATES:
         return rows

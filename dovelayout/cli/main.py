@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import check, draw, new, slope, species, suggest
+from dovelayout.cli import check, draw, drawers, new, slope, species, suggest
 
 app = typer.Typer(
     name="dovelayout",
@@ -39,6 +39,7 @@ def _top(
 app.command("new")(new.new)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
+app.command("drawers")(drawers.drawers)
 app.command("slope")(slope.slope)
 app.command("suggest")(suggest.suggest)
 app.command("species")(species.species)

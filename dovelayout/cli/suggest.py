@@ -3,12 +3,15 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import Annotated, Any
+from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
 from dovelayout.cli.console import clean, console, put_json, put_table, told
 from dovelayout.planning.taste import Taste
+
+if TYPE_CHECKING:
+    from dovelayout.joints.corner import CornerJoint
 
 
 @told
@@ -43,20 +46,21 @@ def suggest(
             problem=f"there is no corner {only!r}",
             remedy=f"the corners are {', '.join(names)}",
         )
-    # the corners of a box share one table: the first of them speaks for all
-    origins: dict[tuple[str, str], Any] = {}
+    # the corners of a box share one table: the first of them speaks for all; so do those at the front of a drawer, and
+    # those at its back
+    origins: dict[tuple[tuple[str, str], str], Any] = {}
     for joint in understood.joints:
         wanted = joint.name == only if only is not None else bool(joint.proposed)
         if wanted:
-            origins.setdefault(joint.spec.origin, joint)
+            origins.setdefault(_keys_of(joint), joint)
     found = {}
     for origin, joint in origins.items():
-        siblings = [other for other in understood.joints if other.spec.origin == origin and other is not joint]
+        siblings = [other for other in understood.joints if _keys_of(other) == origin and other is not joint]
         found[origin] = suggest_for(joint, understood.shop, taste=taste, most=most, siblings=siblings, unit=unit)
     out = console(to_stderr=as_json)
     if not found:
         out.print("Every corner has its counts already; name one with --only to see others for it.")
-    for (table, name), suggestions in found.items():
+    for ((table, name), _), suggestions in found.items():
         if suggestions.layouts:
             put_table(
                 out,
@@ -81,7 +85,7 @@ def suggest(
     if write:
         changes = [
             (table, name, job_keys(suggestions.layouts[0], unit))
-            for (table, name), suggestions in found.items()
+            for ((table, name), _), suggestions in found.items()
             if suggestions.layouts
         ]
         if changes:
@@ -113,3 +117,8 @@ def suggest(
         )
     if any(not suggestions.layouts for suggestions in found.values()):
         raise typer.Exit(1)
+
+
+def _keys_of(joint: CornerJoint) -> tuple[tuple[str, str], str]:
+    """Which keys of the job say how a corner is laid out: its table, and what they begin with there."""
+    return (joint.spec.origin, joint.spec.key_prefix)
