@@ -11,6 +11,7 @@ from dovelayout.casework.drawer_spec import (
     FITS,
     GROOVE_UP_MM,
     LEAST_BACK_MM,
+    LIP_GAP_MM,
     LOW_GROOVE_UP_MM,
     LOW_MM,
     MUNTIN_MM,
@@ -20,6 +21,7 @@ from dovelayout.casework.drawer_spec import (
     SLIPS_UNDER_MM,
     Corners,
     DrawerSpec,
+    Fit,
     Front,
     Sizes,
     Stock,
@@ -98,11 +100,12 @@ class Maker:
     def measures(self, sizes: Sizes) -> Measures:
         """All lengths, those of `sizes` as the maker has them. Raises LayoutError for what is no drawer."""
         spec = self.spec
-        lips_mm = 0.0 if self.lip is None else 2 * self.lip.overhang_mm
         beside_mm = 0.0 if self.dovetailed else 2 * spec.side.thickness_mm
+        # a lipped front goes past the sides whatever the corners are
+        past_mm = -beside_mm if self.lip is None else 2 * self.lip.overhang_mm
         width_mm = self._width_mm()
         if sizes.front_width_mm is not None:
-            width_mm = sizes.front_width_mm - lips_mm + beside_mm
+            width_mm = sizes.front_width_mm - past_mm
         height_mm = self._height_mm()
         if sizes.front_height_mm is not None and self.lip is None:
             height_mm = sizes.front_height_mm
@@ -124,7 +127,7 @@ class Maker:
         home_mm = groove.depth_mm + inside_length_mm + spec.back.thickness_mm
         between_mm = width_mm - beside_mm
         worked_out = {
-            "front_width_mm": between_mm + lips_mm,
+            "front_width_mm": width_mm + past_mm,
             "front_height_mm": height_mm if self.lip is None else self._lipped_height_mm(),
             "side_length_mm": side_length_mm,
             "back_width_mm": between_mm,
@@ -181,7 +184,11 @@ class Maker:
         if spec.side_gap_mm is not None:
             return opening_mm - 2 * spec.side_gap_mm
         grows_mm = self.thick_swing.grows * spec.side.thickness_mm
-        return down(opening_mm - 2 * (FITS[spec.fit].side_mm + grows_mm + max(0.0, spec.bow_mm)), 0.1)
+        moves_mm = grows_mm + max(0.0, spec.bow_mm)
+        gap_mm = FITS[spec.fit].side_mm + moves_mm
+        if self.lip is not None:  # no more play than a lip bears, as long as a good fit is left
+            gap_mm = min(gap_mm, max(LIP_GAP_MM, FITS[Fit.GOOD].side_mm + moves_mm))
+        return down(opening_mm - 2 * gap_mm, 0.1)
 
     def _height_mm(self) -> float:
         """The height that leaves the gap asked for, or the fit's gap in the dampest month."""

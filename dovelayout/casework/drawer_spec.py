@@ -59,6 +59,9 @@ SHAVING_MM = 0.2
 """Pins are left this much shorter than the sides are thick, so that the sides plane down to them and the fitted front
 is never touched (common practice, no source: a shaving, up to 0.8 mm)."""
 
+LIP_GAP_MM = 0.75
+"""Behind a lip the play at both sides together is kept to 1.6 mm (common practice, no source)."""
+
 RUNNER_MM = 0.3
 """Runners stand this proud of the rail, so that the front doesn't scrape on it; ours."""
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from dovelayout.casework.drawer_measures import Maker, Measures
 from dovelayout.casework.sums import Override, Sum, Term
 from dovelayout.errors import LayoutError
@@ -17,7 +19,9 @@ def drawer_sums(maker: Maker, measures: Measures) -> tuple[Sum, ...]:
     """Across, up and into the opening; the back; the bottom."""
     spec, m = maker.spec, measures
     opening, lip, groove = spec.opening, maker.lip, m.groove
-    butted = () if maker.dovetailed else (Term(what="side", value_mm=spec.side.thickness_mm, times=2),)
+    butted = (
+        () if maker.dovetailed or lip is not None else (Term(what="side", value_mm=spec.side.thickness_mm, times=2),)
+    )
     lips = () if lip is None else (Term(what="lip", value_mm=-lip.overhang_mm, times=2),)
     muntin_mm = m.floors_mm - m.panel_room_mm
     return (
@@ -28,7 +32,7 @@ def drawer_sums(maker: Maker, measures: Measures) -> tuple[Sum, ...]:
             into="opening",
             into_mm=opening.clear_width_mm,
             least_mm=2 * SMALLEST_GAP_MM,
-            override=_override(maker, "front_width"),
+            override=_override(maker, "front_width") or _gap(maker),
         ),
         Sum(
             what="up the opening",
@@ -111,3 +115,12 @@ def _override(maker: Maker, key: str) -> Override | None:
         return Override(key=key, right_mm=maker.right_mm(f"{key}_mm"))
     except LayoutError:
         return None
+
+
+def _gap(maker: Maker) -> Override | None:
+    """The gap at each side where the job gives it, and the fit's own."""
+    if maker.spec.side_gap_mm is None:
+        return None
+    free = Maker(replace(maker.spec, side_gap_mm=None), maker.year)
+    width_mm = free.measures(replace(free.spec.sizes, front_width_mm=None)).width_mm
+    return Override(key="side_gap", right_mm=round((maker.spec.opening.clear_width_mm - width_mm) / 2, 6))

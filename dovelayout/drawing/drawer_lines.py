@@ -47,7 +47,7 @@ def _numbers(drawer: Drawer, unit: Unit) -> tuple[str, ...]:
         f"air as fitted: {air.side_mm:.2f} mm at each side, {air.top_mm:.1f} mm above, {air.behind_mm:.1f} mm behind; "
         f"dampest month: {air.side_dampest_mm:.2f} and {air.top_dampest_mm:.1f} mm; driest: {air.side_driest_mm:.2f} and "
         f"{air.top_driest_mm:.1f} mm; behind in the worst month {air.behind_least_mm:.1f} mm",
-        "sums in mm: " + "; ".join(one.words for one in drawer.sums),
+        *(f"{one.what}, mm: {one.words}{'' if one.adds_up else ': DOES NOT ADD UP'}" for one in drawer.sums),
         f"groove {both(drawer.groove.from_edge_mm)} from the lower edge, {both(drawer.groove.width_mm)} wide, "
         f"{both(drawer.groove.depth_mm)} deep" + (", in slips and front; sides left whole" if drawer.slips else ""),
     ]
