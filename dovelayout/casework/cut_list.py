@@ -10,7 +10,7 @@ from dovelayout.casework.drawer import Drawer
 from dovelayout.joints.board import Board
 
 ROLES = ("front", "side", "back", "bottom", "slip", "muntin", "centre guide")
-_NUMBERED = re.compile(r"(?P<head>.*?)(?P<number>0|[1-9]\d{0,5})(?P<tail>\D*)", re.DOTALL)
+_NUMBERED = re.compile(r"(?P<head>(?:.*\D)?)(?P<number>0|[1-9]\d{0,5})(?P<tail>\D*)", re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

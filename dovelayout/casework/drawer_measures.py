@@ -122,8 +122,10 @@ class Maker:
         floors_mm = inside_width_mm - (2 * SLIP_MM if self.slips else 0.0) + 2 * groove.depth_mm
         panels = 2 if spec.muntin else 1
         panel_room_mm = floors_mm - (MUNTIN_MM[0] - 2 * groove.depth_mm if spec.muntin else 0.0)
-        if panel_room_mm < 20:
-            raise LayoutError(f"{panel_room_mm:.0f} mm are left for the bottom; leave out the muntin and the slips")
+        if panel_room_mm / panels < 20:
+            raise LayoutError(
+                f"{panel_room_mm / panels:.0f} mm are left for a panel of the bottom; leave out the muntin and the slips"
+            )
         home_mm = groove.depth_mm + inside_length_mm + spec.back.thickness_mm
         between_mm = width_mm - beside_mm
         worked_out = {

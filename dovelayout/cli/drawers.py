@@ -132,9 +132,10 @@ def _of_table(
     )
     screen = console(to_stderr=as_json)
     if openings.bad and not (skip_bad and openings.rows):
-        more = f" (and {len(openings.bad) - 1} more bad rows)" if len(openings.bad) > 1 else ""
+        others = len(openings.bad) - 1
+        more = f" (and {_rows(others, 'more bad')})" if others else ""
         if openings.rows:
-            more += f"; --skip-bad writes the {len(openings.rows)} good rows"
+            more += f"; --skip-bad writes the {_rows(len(openings.rows), 'good')}"
         raise openings.bad[0].error(str(source), more)
     assert job is not None  # there are good rows
     files = {out: text.encode("utf-8")}
@@ -165,6 +166,10 @@ def _of_table(
                 "findings": findings_json(twice),
             }
         )
+
+
+def _rows(count: int, kind: str) -> str:
+    return f"{count} {kind} {'row' if count == 1 else 'rows'}"
 
 
 def _show_bad(screen: Console, openings: Openings, source: Path) -> None:
@@ -219,10 +224,13 @@ def show_drawers(out: Console, job: Job) -> None:
     if not job.drawers:
         return
     unit = "in" if job.unit.value == "in" else "mm"
+    in_drawers = {part.board.name for drawer in job.drawers for part in drawer.parts}
+    alone = all(board.name in in_drawers for board in job.boards)
+    title = f"{job.title}: the boards as understood, a cut list" if alone else "Cut list of the drawers"
+    put_table(out, f"{title} ({unit}; lengths along the grain)", CUT_COLUMNS, cut_rows(job.drawers, job.unit))
     put_table(
         out, f"Drawers ({unit}; worst month: side, above, behind, mm)", COLUMNS, drawer_rows(job.drawers, job.unit)
     )
-    put_table(out, f"Cut list ({unit}; lengths along the grain)", CUT_COLUMNS, cut_rows(job.drawers, job.unit))
     if len(job.drawers) <= FEW:
         rows = [(drawer.name, one.what, one.words) for drawer in job.drawers for one in drawer.sums]
         put_table(out, "Sums, mm", ("", "", ""), rows)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Literal, Self
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
@@ -16,6 +16,15 @@ Bow = Annotated[float, BeforeValidator(length_between(-20.0, 20.0))]
 Rail = Annotated[float, BeforeValidator(length_between(0.0, 200.0))]
 
 MOST_DRAWERS = 500
+
+
+def _flag(value: Any) -> Any:
+    if not isinstance(value, bool):
+        raise ValueError(f"{value!r} is neither true nor false; write true or false, without quotes")
+    return value
+
+
+Flag = Annotated[bool, BeforeValidator(_flag)]
 
 
 class DrawerKeys(Table):
@@ -60,9 +69,9 @@ class DrawerKeys(Table):
     back_drop: Small | None = None
     shaving: Small | None = None
     bow: Bow = 0.0
-    slips: bool | None = None
-    muntin: bool = False
-    centre_guide: bool = False
+    slips: Flag | None = None
+    muntin: Flag = False
+    centre_guide: Flag = False
     moisture: Annotated[Number, Field(ge=0, le=30)] | None = None
 
     def over(self, common: DrawerKeys) -> Self:

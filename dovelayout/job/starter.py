@@ -53,7 +53,7 @@ side_thickness = 12
 # side_rings = "quarter"     # flat | quarter | rift: also front_rings, back_rings, bottom_rings, case_rings
 # back_thickness = 10
 # bottom_thickness = 6
-# lap = 4.5                  # what stays of the front over the ends of the tails
+# lap = 6                    # what stays of the front over the ends of the tails
 # groove = {{ from_edge = 10, width = 6, depth = 4.5 }}
 
 [[drawer]]
