@@ -88,7 +88,7 @@ def test_a_job_shows_its_cut_list(bench: Path) -> None:
     assert len(said["parts"]) == 24
     assert Path("cuts.csv").is_file()
     shown = run("drawers", CABINET).stdout
-    assert "Cut list" in shown
+    assert "a cut list (mm; lengths along the grain)" in shown
     assert "Every part adds up" in shown
 
 
