@@ -1,6 +1,8 @@
 """How hard the property tests look: DOVELAYOUT_HYPOTHESIS=long looks fifteen times as hard."""
 
 import os
+import tempfile
+from pathlib import Path
 
 from hypothesis import HealthCheck, settings
 
@@ -17,3 +19,7 @@ LONG = settings.get_current_profile_name() == "long"
 def examples(count: int) -> int:
     """Examples for a test that asks for its own number: more in the long profile, never fewer than asked for."""
     return max(count, 3000) if LONG else count
+
+
+# a maker's own printers are none of a test's business: nothing is there, and nothing is made there unless a test does
+os.environ["DOVELAYOUT_CONFIG"] = str(Path(tempfile.gettempdir()) / f"dovelayout-tests-{os.getpid()}-no-printers")

@@ -6,8 +6,11 @@ import copy
 from collections.abc import Iterable, Mapping
 from typing import Any
 
+import pytest
+
 from dovelayout.checks import check_joint
 from dovelayout.checks.finding import Change, Finding, Level, worst_level
+from dovelayout.errors import JobError
 from dovelayout.job.reader import Job, load_job
 
 
@@ -18,6 +21,7 @@ def corner_job(
     width: float = 200,
     thickness: float = 19,
     pin_thickness: float | None = None,
+    pin_width: float | None = None,
     board: Mapping[str, Any] | None = None,
     pin_board: Mapping[str, Any] | None = None,
     shop: Mapping[str, Any] | None = None,
@@ -29,7 +33,7 @@ def corner_job(
         "name": "top",
         "species": pin_species or species,
         "length": 400,
-        "width": width,
+        "width": pin_width or width,
         "thickness": pin_thickness or thickness,
     }
     tables: dict[str, Any] = {
@@ -45,6 +49,13 @@ def corner_job(
 def loaded(tables: Mapping[str, Any]) -> Job:
     """The job of these tables."""
     return load_job(tables, source="test.toml")
+
+
+def error_of(tables: Mapping[str, Any]) -> str:
+    """What a job that can't be read is told."""
+    with pytest.raises(JobError) as caught:
+        loaded(tables)
+    return str(caught.value)
 
 
 def findings(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:
@@ -63,6 +74,9 @@ def applied(tables: Mapping[str, Any], changes: Iterable[Change]) -> dict[str, A
     """The job with the changes of a finding written into it, as a person or the page would."""
     job = copy.deepcopy(dict(tables))
     for change in changes:
+        if change.table == change.name == "shop":  # a table that is there once goes by its own name
+            job["shop"] = {**job.get("shop", {}), **change.values}
+            continue
         (row,) = [row for row in job[change.table] if row["name"] == change.name]
         if "tails_at" in change.values:
             for key in ("tail_count", "pin", "half_pin", "spacing"):

@@ -14,6 +14,7 @@ from functools import cache
 from hypothesis import strategies as st
 
 from dovelayout.joints.board import Board, BoardEnd, End, Groove, Lip, Rings
+from dovelayout.joints.cant import Cant
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.half_blind import HalfBlindJoint, build_half_blind
 from dovelayout.joints.slope import Slope
@@ -245,6 +246,38 @@ def mitred_joints(draw: st.DrawFn) -> ThroughJoint:
     )
 
 
+@st.composite
+def canted_joints(draw: st.DrawFn) -> CornerJoint:
+    """A corner whose pin board leans, through or half-blind, worked out; the pins fill what the tails leave."""
+    cant = Cant(draw(st.sampled_from((75.0, 80.0, 97.5, 105.0)) | lengths(75, 105)))
+    slope = draw(slopes())
+    tail_t, pin_t = draw(thicknesses()), draw(thicknesses())
+    lap_mm = draw(st.none() | st.floats(0.1, 0.4).map(lambda share: share * pin_t))
+    shifts = cant.shifts(slope, pin_t - (lap_mm or 0.0))
+    count, spacing = draw(st.integers(1, MOST_TAILS_DRAWN)), draw(st.sampled_from(Spacing))
+    pin_mm, half_pin_mm = draw(lengths(0.5, 20)), draw(lengths(0.5, 25))
+    shares = weights(count, spacing)
+    tails_mm = (draw(lengths(0.5, 40)) + 2 * shifts.flare_mm) / min(shares) * sum(shares)
+    end_mm = 2 * half_pin_mm + (count - 1) * pin_mm + tails_mm
+    width_mm = end_mm / cant.stretch
+    end = draw(st.sampled_from(End))
+    return (build_through if lap_mm is None else build_half_blind)(
+        CornerSpec(
+            name="A",
+            tails=BoardEnd(board=draw(boards(name="side", width_mm=width_mm, thickness_mm=tail_t)), end=end),
+            pins=BoardEnd(board=draw(boards(name="front", width_mm=end_mm, thickness_mm=pin_t)), end=end.opposite),
+            slope=slope,
+            cant=cant,
+            tail_count=count,
+            spacing=spacing,
+            pin_mm=pin_mm,
+            half_pin_mm=half_pin_mm,
+            lap_mm=lap_mm,
+            groove=draw(st.none() | grooves(width_mm=width_mm, thickness_mm=min(tail_t, pin_t))),
+        )
+    )
+
+
 def corner_joints() -> st.SearchStrategy[CornerJoint]:
     """A dovetailed corner of any kind, worked out."""
-    return st.one_of(through_joints(), half_blind_joints(), mitred_joints())
+    return st.one_of(through_joints(), half_blind_joints(), mitred_joints(), canted_joints())

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import doctest
 import re
 import shlex
 import shutil
@@ -11,6 +12,7 @@ from pathlib import Path
 import pytest
 from typer.testing import CliRunner
 
+import dovelayout
 from dovelayout.cli.main import app
 from dovelayout.job.reader import load_job
 from dovelayout.wood.species import all_woods
@@ -33,6 +35,7 @@ def _commands() -> list[list[str]]:
 def test_every_command_of_the_readme_runs_one_after_the_other(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
     shutil.copytree(ROOT / "samples", tmp_path / "samples")
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("DOVELAYOUT_CONFIG", str(tmp_path / "config"))
     commands = _commands()
     assert len(commands) >= 6
     for arguments in commands:
@@ -40,6 +43,20 @@ def test_every_command_of_the_readme_runs_one_after_the_other(tmp_path: Path, mo
         assert result.exit_code == 0, (arguments, result.output)
     assert (tmp_path / "templates_out" / "sewing-chest" / "sewing-chest.pdf").is_file()
     assert (tmp_path / "gauge.pdf").is_file()
+
+
+def test_every_python_example_of_the_readme_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    shutil.copytree(ROOT / "samples", tmp_path / "samples")
+    monkeypatch.chdir(tmp_path)
+    known: dict[str, object] = {}  # examples go on where the one before ended
+    for number, code in enumerate(_blocks("python"), 1):
+        exec(compile(code, f"README.md, Python example {number}", "exec"), known)
+
+
+def test_every_example_of_the_package_does_what_it_says() -> None:
+    done = doctest.testmod(dovelayout, raise_on_error=False, report=True)
+    assert done.attempted > 20
+    assert done.failed == 0
 
 
 def test_every_job_of_the_readme_loads() -> None:

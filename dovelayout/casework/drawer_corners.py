@@ -18,6 +18,7 @@ from dovelayout.joints.half_blind import build_half_blind
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span, proposed_half_pin_mm, proposed_pin_mm
 from dovelayout.joints.through import build_through
+from dovelayout.shop import Shop
 
 TAIL_TO_THICKNESS = 2.4
 """Width of a tail against the side's thickness that the counts aim at: 2 to 3 tails in sides of 100 mm, 3 to 4 in 150
@@ -85,7 +86,11 @@ def _like(spec: CornerSpec, other: CornerSpec) -> CornerSpec:
 def _laid_out(
     spec: CornerSpec, pattern: Pattern, build: Callable[[CornerSpec], CornerJoint], drawer: Drawer
 ) -> CornerJoint:
-    """The first layout that neither a limit nor the groove stands against; else the first that can be built."""
+    """The first layout that neither a limit nor the groove stands against; else the first that can be built.
+
+    How full a cheek is cut, and with which glue, has no say in it: that is a matter of the plane, and drawers of one family
+    should not differ by it.
+    """
     first: CornerJoint | None = None
     trouble: LayoutError | None = None
     for candidate in _candidates(spec, pattern, drawer):
@@ -94,7 +99,7 @@ def _laid_out(
         except LayoutError as error:
             trouble = trouble or error
             continue
-        if _hides_groove(joint) and all(measure.clean for measure in measure_joint(joint)):
+        if _hides_groove(joint) and all(measure.clean for measure in measure_joint(joint, Shop())):
             return joint
         first = first or joint
     if first is None:

@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from dovelayout.joints.moving import emc_built_pct, emc_seen_pct
 from dovelayout.shop import Shop
-from dovelayout.wood.moisture import ROOM_C, Direction, emc_pct, size_change_share
+from dovelayout.wood.moisture import Direction, size_change_share
 from dovelayout.wood.species import Wood
 
 UNKNOWN_HOME_PCT = (6.0, 14.0)
@@ -50,17 +51,17 @@ class Seasons:
 
 
 def seasons(shop: Shop) -> Seasons:
-    """The year of a shop's humidity range, fitted at `built_at` or at the middle of the range."""
-    temperature_c = ROOM_C if shop.temperature_c is None else shop.temperature_c
-    built_pct = None if shop.built_at_pct is None else emc_pct(shop.built_at_pct, temperature_c)
-    if shop.humidity_pct is None:
-        low, high = UNKNOWN_HOME_PCT
-        year = Seasons(driest_pct=low, built_pct=(low + high) / 2, dampest_pct=high, assumed=True)
+    """The year of the air that the piece will live in, fitted at `built_at` or at the middle of the shop's range."""
+    shop_pct = shop.humidity_pct or shop.seen_pct
+    if shop.built_at_pct is not None:
+        built_pct = emc_built_pct(shop.built_at_pct, shop)
+    elif shop_pct is not None:
+        built_pct = emc_built_pct(sum(shop_pct) / 2, shop)
     else:
-        driest, dampest = shop.humidity_pct
-        year = Seasons(
-            driest_pct=emc_pct(driest, temperature_c),
-            built_pct=emc_pct((driest + dampest) / 2, temperature_c),
-            dampest_pct=emc_pct(dampest, temperature_c),
-        )
+        built_pct = sum(UNKNOWN_HOME_PCT) / 2
+    if shop.seen_pct is None:
+        driest_pct, dampest_pct = UNKNOWN_HOME_PCT
+    else:
+        driest_pct, dampest_pct = (emc_seen_pct(humidity, shop) for humidity in shop.seen_pct)
+    year = Seasons(driest_pct=driest_pct, built_pct=built_pct, dampest_pct=dampest_pct, assumed=shop.seen_pct is None)
     return year.fitted_at(built_pct)

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
-from dovelayout.checks import grain, grooves, laps, pins, stock, tails, tools
+from dovelayout.checks import fit, grain, grooves, laps, pins, stock, tails, tools
 from dovelayout.checks.finding import Finding, Measure, Rule, worst_first
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
@@ -20,6 +20,7 @@ CHECKS: dict[str, Callable[[CornerJoint, Shop], Iterable[Finding]]] = {
     "laps": laps.check_laps,
     "stock": stock.check_stock,
     "tools": tools.check_tools,
+    "fit": fit.check_fit,
 }
 
 RULES: tuple[Rule, ...] = (
@@ -30,6 +31,7 @@ RULES: tuple[Rule, ...] = (
     *laps.RULES,
     *stock.RULES,
     *tools.RULES,
+    *fit.RULES,
 )
 
 
@@ -42,9 +44,10 @@ MEASURES: dict[str, Callable[[CornerJoint], Iterable[Measure]]] = {
 """The themes whose limits a layout moves against; grooves, stock and tools are judged by their checks alone."""
 
 
-def measure_joint(joint: CornerJoint) -> tuple[Measure, ...]:
+def measure_joint(joint: CornerJoint, shop: Shop) -> tuple[Measure, ...]:
     """What the rules measure on a corner, without findings or fixes: cheap enough for whole grids of layouts."""
-    return tuple(measure for measures in MEASURES.values() for measure in measures(joint))
+    measured = [measure for measures in MEASURES.values() for measure in measures(joint)]
+    return (*measured, *fit.measure_fit(joint, shop))
 
 
 def check_joint(joint: CornerJoint, shop: Shop) -> tuple[Finding, ...]:

@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Any
 
 from dovelayout.units import Unit, with_inches
+from dovelayout.words import listed
 
 OURS = "ours"
 """Source of a limit that is this project's own judgement."""
@@ -82,7 +83,8 @@ class Measure:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Change:
-    """Keys to set in one table of the job; lengths carry their unit, so they hold in any job."""
+    """Keys to set in one table of the job; lengths carry their unit, so they hold in any job. A table that is there
+    only once, such as [shop], has its own name for a name."""
 
     table: str
     name: str
@@ -138,7 +140,7 @@ def at_same_spot(rows: Iterable[tuple[str, Iterable[Finding]]], kind: str = "cor
     for same, (finding, spot) in first.items():
         where = finding.where
         if len(names[same]) > 1:
-            where = ", ".join(text for text in (f"{kind}s {', '.join(names[same])}", spot) if text)
+            where = ", ".join(text for text in (f"{kind}s {listed(names[same])}", spot) if text)
         merged.append(replace(finding, where=where))
     return worst_first(merged)
 

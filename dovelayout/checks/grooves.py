@@ -60,7 +60,7 @@ def _span(groove: Groove) -> Span:
 
 def _hidden(joint: CornerJoint) -> bool:
     """Whether the groove lies wholly inside one tail's neck, or clear of the joint."""
-    groove = joint.spec.groove
+    groove, joint = joint.spec.groove, joint.across()
     if groove is None:
         return True
     span = _span(groove)
@@ -72,7 +72,7 @@ def _hidden(joint: CornerJoint) -> bool:
 
 def _lines_in_air(joint: CornerJoint, groove: Groove) -> list[float]:
     """Places where a cheek's line on the inside face would run over the groove, at the end of the board."""
-    span = _span(groove)
+    span, joint = _span(groove), joint.across()
     places: list[float] = []
     for mitre in joint.mitres:
         places.extend(
@@ -88,14 +88,14 @@ def _lines_in_air(joint: CornerJoint, groove: Groove) -> list[float]:
 
 
 def _half_pin_share_taken(joint: CornerJoint, groove: Groove) -> float:
-    span = _span(groove)
+    span, joint = _span(groove), joint.across()
     return max((pin.root.overlap_mm(span) / pin.root_mm for pin in joint.half_pins), default=0.0)
 
 
 def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
     where = f"corner {joint.name}, groove {groove.from_edge_mm:g}-{groove.far_mm:g} mm"
     if _hidden(joint):
-        if joint.lap_mm == 0 and _span(groove).overlap_mm(joint.covers) > 0:
+        if joint.lap_mm == 0 and _span(groove).overlap_mm(joint.across().covers) > 0:
             yield Finding(
                 check=CHECK_STOPPED,
                 level=Level.NOTE,
@@ -137,7 +137,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
             changes=changes,
         )
     else:
-        pins = [pin for pin in joint.pins if pin.root.overlap_mm(_span(groove)) > 0]
+        pins = [pin for pin in joint.across().pins if pin.root.overlap_mm(_span(groove)) > 0]
         named = ", ".join(f"{pin.root_start_mm:.1f}-{pin.root_end_mm:.1f} mm" for pin in pins)
         yield Finding(
             check=CHECK_SHOWS,
@@ -178,7 +178,8 @@ def _stretched(joint: CornerJoint) -> Iterator[dict[str, tuple[Span, ...]]]:
     groove = joint.spec.groove
     if groove is None:
         return
-    span, flare_mm = _span(groove), joint.flare_mm
+    stretch, flare_mm = joint.spec.cant.stretch, joint.flare_mm
+    span = Span(groove.from_edge_mm * stretch, groove.far_mm * stretch)  # along the end, as the tails are
     for index, tail in enumerate(joint.tails):
         wide = Span(min(tail.start_mm, span.start_mm - flare_mm - 0.5), max(tail.end_mm, span.end_mm + flare_mm + 0.5))
         spans = [Span(t.start_mm, t.end_mm) for t in joint.tails]
@@ -189,7 +190,7 @@ def _stretched(joint: CornerJoint) -> Iterator[dict[str, tuple[Span, ...]]]:
 def _no_hiding(joint: CornerJoint, groove: Groove) -> tuple[str, tuple[Change, ...]]:
     """The nearest place for the groove in the layout as it stands, rounded inwards to tenths of a mm."""
     places = []
-    for tail in joint.tails:
+    for tail in joint.across().tails:
         low = math.ceil((tail.neck_start_mm - 1e-9) * 10) / 10
         high = math.floor((tail.neck_end_mm - groove.width_mm + 1e-9) * 10) / 10
         if low <= high:
@@ -207,7 +208,7 @@ def _no_hiding(joint: CornerJoint, groove: Groove) -> tuple[str, tuple[Change, .
 
 def _depth(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
     grooved = [joint.tail_board]
-    if own_groove(groove, joint.pin_offset_mm, joint.pin_board.width_mm) is not None:
+    if own_groove(joint) is not None:
         grooved.append(joint.pin_board)  # a drawer back that stops above the groove has none
     for board in grooved:
         share = groove.depth_mm / board.thickness_mm

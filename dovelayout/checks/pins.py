@@ -47,12 +47,17 @@ HALF_PIN_SHARE = Rule(
 RULES = (PIN_LOAD, HALF_PIN_LOAD, HALF_PIN_SHARE)
 
 
+def trapezoid_moment_mm4(*, narrow_mm: float, wide_mm: float, height_mm: float) -> float:
+    """Second moment of area of a symmetrical trapezoid for bending across its parallel sides, about its axis of
+    symmetry: I = h (a + b)(a^2 + b^2) / 48 (elementary mechanics)."""
+    return height_mm * (narrow_mm + wide_mm) * (narrow_mm**2 + wide_mm**2) / 48
+
+
 def trapezoid_modulus_mm3(*, narrow_mm: float, wide_mm: float, height_mm: float) -> float:
-    """Section modulus of a symmetrical trapezoid for bending across its parallel sides, S = I / (wide / 2), with
-    I = h (a + b)(a^2 + b^2) / 48 about the axis of symmetry (elementary mechanics). A half pin, whose outer side is
-    square, is taken as a symmetrical one of the same widths (ours): up to an eighth too strong."""
-    second_moment = height_mm * (narrow_mm + wide_mm) * (narrow_mm**2 + wide_mm**2) / 48
-    return second_moment / (wide_mm / 2)
+    """Section modulus of that trapezoid, S = I / (wide / 2). A half pin, whose outer side is square, is taken as a
+    symmetrical one of the same widths (ours): up to an eighth too strong."""
+    moment_mm4 = trapezoid_moment_mm4(narrow_mm=narrow_mm, wide_mm=wide_mm, height_mm=height_mm)
+    return moment_mm4 / (wide_mm / 2)
 
 
 def tip_load_n(*, pin: Pin, thickness_mm: float, length_mm: float, mor_mpa: float, runout_deg: float) -> float:

@@ -27,13 +27,11 @@ from dovelayout.checks.sliding_rules import (
     SHALLOW,
     TRAVEL,
     USUAL_TAPER,
-    WATERLESS_GLUES,
     ZONE,
 )
-from dovelayout.joints.board import Board
+from dovelayout.joints.moving import Axis, swing, unknown
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.shop import Shop
-from dovelayout.wood.moisture import ROOM_C, emc_pct, size_change_share
 from dovelayout.wood.species import WoodKind
 
 
@@ -129,10 +127,10 @@ def _wet_mm(joint: SlidingJoint) -> float:
 
 def _long(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     level, limit = LONG.judge(_wet_mm(joint))
-    glue = shop.glue.casefold()
-    if joint.tapered or level is Level.OK or any(name in glue for name in WATERLESS_GLUES):
+    glue = shop.glue
+    if joint.tapered or level is Level.OK or (glue is not None and not glue.has_water):
         return
-    if not glue:
+    if glue is None:
         yield not_checked(
             CHECK_LONG,
             place(joint),
@@ -140,6 +138,11 @@ def _long(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
             'name it: [shop] glue = "pva"',
         )
         return
+    eased = ""
+    if glue.slippery:
+        # it lubricates while it swells: hard going, yet not the one that is sure to seize
+        level, limit = Level.WARN, LONG.warn
+        eased = f". {glue.name[:1].upper()}{glue.name[1:]} eases it, as long as it stays warm and moving"
     tries = [
         {"taper_ratio": USUAL_TAPER},
         {"glue_zone_mm": FRONT_ONLY_MM},
@@ -153,40 +156,23 @@ def _long(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
         measured=round(_wet_mm(joint), 2),
         limit=limit,
         unit=LONG.unit,
-        message=f"a straight tongue with {_wet_mm(joint):.0f} mm of {shop.glue} on it swells while it slides: such joints "
-        "have seized half way, for good. Makers disagree how far a straight one can go",
+        message=f"a straight tongue with {_wet_mm(joint):.0f} mm of {glue.name} on it swells while it slides: such joints "
+        f"have seized half way, for good{eased}. Makers disagree how far a straight one can go",
         fix=f"{remedy.words}, {others}" if remedy else others.removeprefix("or "),
         source=LONG.source,
         changes=remedy.changes if remedy else (),
     )
 
 
-def _share(board: Board, shop: Shop, *, across_width: bool) -> float | None:
-    """Movement of a board's width or thickness between the shop's driest and dampest air, as a share of it."""
-    if shop.humidity_pct is None:
-        return None
-    temperature_c = ROOM_C if shop.temperature_c is None else shop.temperature_c
-    driest, dampest = (emc_pct(humidity, temperature_c) for humidity in shop.humidity_pct)
-    direction = board.rings.across_width if across_width else board.rings.across_thickness
-    return size_change_share(board.wood, direction, from_mc_pct=driest, to_mc_pct=dampest)
-
-
-def _unknown(board: Board, shop: Shop) -> tuple[str, str]:
-    """Why movement isn't known, and what would make it known."""
-    if shop.humidity_pct is None:
-        return "the job doesn't say how dry and how damp the room gets", "say it: [shop] humidity = [35, 65]"
-    return f"the movement of {board.wood.name} isn't known", "allow what a similar wood would need"
-
-
 def _travel(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     ratio = joint.spec.taper_ratio
     if ratio is None:
         return
-    share = _share(joint.key, shop, across_width=False)
-    if share is None:
-        yield not_checked(CHECK_TRAVEL, place(joint), *_unknown(joint.key, shop))
+    swings = swing(joint.key, shop, Axis.THICKNESS)
+    if swings is None:
+        yield not_checked(CHECK_TRAVEL, place(joint), *unknown(joint.key, shop))
         return
-    lost_mm = joint.tongue_at(joint.rear_mm, joint.tongue_mm).width_mm * share
+    lost_mm = joint.tongue_at(joint.rear_mm, joint.tongue_mm).width_mm * swings.shrinks_share
 
     def used(varied: SlidingJoint) -> float:
         return lost_mm * (varied.spec.taper_ratio or 0.0) / varied.length_mm
@@ -204,7 +190,7 @@ def _travel(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
         measured=round(used(joint), 3),
         limit=limit,
         unit=TRAVEL.unit,
-        message=f"the key loses {lost_mm:.2f} mm of its {joint.wide_mm:g} from the dampest air to the driest, and at "
+        message=f"the key loses {lost_mm:.2f} mm of its {joint.wide_mm:g} by the time it is driest, and at "
         f"1:{ratio:g} it would have to travel {lost_mm * ratio:.0f} mm to be tight again, of {joint.length_mm:.0f}",
         fix=remedy.words if remedy else "a thinner key, or one glued at the front",
         source=TRAVEL.source,
@@ -250,20 +236,20 @@ def _plywood(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
 
 
 def _gap(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
-    share = _share(joint.host, shop, across_width=True)
-    if share is None:
-        yield not_checked(CHECK_GAP, place(joint, "rear"), *_unknown(joint.host, shop))
+    swings = swing(joint.host, shop)
+    if swings is None:
+        yield not_checked(CHECK_GAP, place(joint, "rear"), *unknown(joint.host, shop))
         return
-    shrinks_mm = joint.host.width_mm * share
+    shrinks_mm = joint.host.width_mm * swings.shrinks_share
     level, limit = GAP.judge(joint.rear_gap_mm - shrinks_mm)
     if level is Level.OK:
         return
     wanted_mm = int((shrinks_mm + 1.0) * 10 + 1) / 10
     host, key = joint.host, joint.key
     widest_mm = host.width_mm - joint.spec.set_back_mm - wanted_mm
-    alike = _share(key, shop, across_width=True)
+    alike = swing(key, shop)
     along = ""
-    if alike is not None and shrinks_mm - key.width_mm * alike <= joint.rear_gap_mm + 1e-9:
+    if alike is not None and shrinks_mm - key.width_mm * alike.shrinks_share <= joint.rear_gap_mm + 1e-9:
         # the key's own width shrinks as much: it stays inside as long as it dries as fast
         level = Level.NOTE
         along = f"; {key.name} shrinks along with it, as long as it dries as fast"

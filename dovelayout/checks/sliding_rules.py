@@ -99,9 +99,6 @@ ZONE = Rule(
 )
 RULES = (SHALLOW, DEEP, END, LONG, TRAVEL, ANGLE, NECK, WIDTH, PASS, CUP, GAP, ZONE)
 
-WATERLESS_GLUES = ("epoxy", "polyurethane", "cyanoacrylate")
-"""Glues that carry no water into the joint: it slides home as it did dry."""
-
 USUAL_TAPER = 320.0
 """1:320, 0.8 mm over 250 (common practice, no source)."""
 

@@ -94,7 +94,7 @@ def _nominal(joint: CornerJoint, board: Board) -> Iterator[Finding]:
 def _widths(joint: CornerJoint) -> Iterator[Finding]:
     """Boards of two widths are meant so only if the job says how much of them the joint covers."""
     widths = (joint.tail_board.width_mm, joint.pin_board.width_mm)
-    if joint.spec.covers is not None or abs(widths[0] - widths[1]) <= SAME_WIDTH_MM:
+    if joint.spec.covers is not None or not joint.spec.cant.is_square or abs(widths[0] - widths[1]) <= SAME_WIDTH_MM:
         return
     table, name = joint.spec.origin
     least_mm = math.floor(min(widths) * 1000) / 1000

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from enum import StrEnum
+from functools import partial
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
@@ -15,9 +16,16 @@ from dovelayout.cli.console import clean, console, put_json, told
 
 if TYPE_CHECKING:
     from dovelayout.checks.finding import Finding
+    from dovelayout.cli.outputs import Corrections
     from dovelayout.cli.report import Verdict
+    from dovelayout.drawing.book import Style
+    from dovelayout.drawing.correction import Correction
     from dovelayout.drawing.flow import Line
+    from dovelayout.drawing.primitives import Sheet
     from dovelayout.job.reader import Job
+
+Made = tuple[Path, bytes, dict[str, Any]]
+"""A file: its place, its bytes, and what `draw --json` says of it."""
 
 MANY_TEMPLATES = 20
 
@@ -27,6 +35,11 @@ class Format(StrEnum):
 
     PDF = "pdf"
     SVG = "svg"
+    DXF = "dxf"
+    PNG = "png"
+
+
+USUAL_FORMATS = (Format.PDF, Format.SVG)
 
 
 @told
@@ -36,10 +49,18 @@ def draw(
         Path | None, typer.Option("-o", "--out", help="Folder to write to.", show_default="templates_out/<job>")
     ] = None,
     formats: Annotated[
-        list[Format] | None, typer.Option("--as", help="pdf or svg; may be given twice.", show_default="both")
+        list[Format] | None, typer.Option("--as", help="May be given more than once.", show_default="pdf and svg")
     ] = None,
     paper: Annotated[
         str | None, typer.Option("--paper", help="A5 to A0, Letter, Legal, Tabloid.", show_default="the job's")
+    ] = None,
+    printer: Annotated[
+        str | None,
+        typer.Option(
+            "--printer",
+            help="Correct for this printer (see calibrate); 'none': for no printer.",
+            show_default="the one that calibrate --use set",
+        ),
     ] = None,
     only: Annotated[str | None, typer.Option("--only", help="Draw this corner alone.", show_default="all")] = None,
     anyway: Annotated[
@@ -47,14 +68,20 @@ def draw(
     ] = False,
     as_json: Annotated[bool, typer.Option("--json", help="The files written, as JSON on standard output.")] = False,
 ) -> None:
-    """Write full-size templates: a PDF on your paper, and an SVG for each template."""
+    """Write full-size templates: a PDF on your paper, and an SVG for each template.
+
+    A DXF for each template on request; PNG pictures of the PDF's pages to look at. A printer's correction applies to
+    PDF and PNG, to SVG only where --printer asks for it, and never to DXF.
+    """
     from dovelayout.checks.finding import Level
     from dovelayout.cli.check import show
+    from dovelayout.cli.outputs import correction_json, corrections_for
     from dovelayout.cli.report import findings_json, judged
     from dovelayout.job.reader import read_job
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import safe_name, write_files
 
+    corrections = corrections_for(printer)
     understood = _narrowed(read_job(job), only, job)
     if paper is not None:
         understood = replace(understood, paper=paper_named(paper, understood.paper.margin_mm))
@@ -68,8 +95,10 @@ def draw(
     if stopped and not anyway:
         screen.print("Nothing was drawn. --anyway draws it all the same and stamps every sheet.")
     else:
-        files, listed = _drawn(judgement, folder, set(formats or Format))
+        files, listed = _drawn(judgement, folder, set(formats or USUAL_FORMATS), corrections)
         write_files(files)
+        if corrections.on_paper is not None:
+            screen.print(f"{clean(corrections.on_paper.note)}; DXF files carry true sizes")
         for entry in listed:
             screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
         pdfs = [entry["path"] for entry in listed if entry["format"] == "pdf"]
@@ -82,6 +111,10 @@ def draw(
     if as_json:
         put_json(
             {
+                "title": understood.title,
+                "only": only,
+                "paper": understood.paper.name,
+                "printer": correction_json(corrections.on_paper),
                 "files": listed,
                 "worst": judgement.worst.value,
                 "findings": findings_json(judgement.all_findings),
@@ -107,44 +140,105 @@ def _narrowed(job: Job, only: str | None, path: Path) -> Job:
     return replace(job, joints=joints, dividers=dividers, drawers=drawers)
 
 
-def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
+def _drawn(
+    judgement: Verdict, folder: Path, formats: set[Format], corrections: Corrections
+) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """All files of a job as bytes, and what each holds; nothing is written yet."""
-    from dovelayout.drawing.book import Style, free_sheet, job_sheets
-    from dovelayout.drawing.divider_book import divider_sheet
-    from dovelayout.drawing.drawer_lines import drawer_lines
+    from dovelayout.drawing.book import Style
     from dovelayout.drawing.lettering import printable
-    from dovelayout.drawing.shared import shared_ends
-    from dovelayout.render.files import safe_name, unique_names
-    from dovelayout.render.pdf import pdf_bytes
-    from dovelayout.render.svg import svg_text
 
     job = judgement.job
     style = Style(job=printable(job.title) or "job", unit=job.unit, stamp=_stamp(judgement))
     files: dict[Path, bytes] = {}
-    listed: list[dict[str, Any]] = []
+    rows: list[dict[str, Any]] = []
+    made = [
+        *_on_paper(judgement, folder, formats, style, corrections.on_paper),
+        *_free_standing(job, folder, formats, style, corrections.free_standing),
+    ]
+    for path, data, row in made:
+        files[path] = data
+        rows.append(row)
+    return files, rows
+
+
+def _on_paper(
+    judgement: Verdict, folder: Path, formats: set[Format], style: Style, correction: Correction | None
+) -> Iterator[Made]:
+    """The sheets of a job: one PDF, and a picture of each of its pages."""
+    if not formats & {Format.PDF, Format.PNG}:
+        return
+    from dovelayout.cli.outputs import listed, subject_of
+    from dovelayout.drawing.book import job_sheets
+    from dovelayout.drawing.correction import for_printer, room_for
+    from dovelayout.drawing.drawer_lines import drawer_lines
+    from dovelayout.render.files import safe_name
+    from dovelayout.render.pdf import pdf_bytes
+
+    job = judgement.job
+    on = room_for(correction, job.paper)
+    first = drawer_lines(job.drawers, job.unit)
+    drawn = job_sheets(job.joints, style, on, findings_notes(judgement.told_once), job.dividers, first=first)
+    sheets = tuple(for_printer(sheet, correction, margin_mm=on.margin_mm) for sheet in drawn)
+    data = pdf_bytes(sheets, title=style.job)
+    subject, stem = subject_of(job.joints, job.dividers), safe_name(job.title)
     if Format.PDF in formats:
-        first = drawer_lines(job.drawers, job.unit)
-        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once), job.dividers, first=first)
-        path = folder / f"{safe_name(job.title)}.pdf"
-        files[path] = pdf_bytes(sheets, title=style.job)
+        path = folder / f"{stem}.pdf"
         holds = [sheet.title for sheet in sheets]
-        listed.append({"path": str(path), "format": "pdf", "holds": holds, "pages": len(sheets)})
-    if Format.SVG in formats:
-        corners = [joint.name for joint in job.joints]
-        file_of = dict(zip(corners, unique_names(corners, fallback="corner"), strict=True))
-        for end in _with_progress(shared_ends(job.joints)):
-            sheet = free_sheet(end.joint, end.faces, style, end.serves)
-            path = folder / f"{file_of[end.joint.name]}-{end.faces.part}.svg"
-            files[path] = svg_text(sheet).encode("utf-8")
-            listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
-        ends = [(divider.name, joint) for divider in job.dividers for joint in divider.joints]
-        names = unique_names([f"{name} {joint.spec.key.end}" for name, joint in ends], fallback="divider")
-        for (_, joint), name in zip(ends, names, strict=True):
-            sheet = divider_sheet(joint, job=style.job, unit=style.unit, stamp=style.stamp)
-            path = folder / f"{name}-housing.svg"  # no corner's file ends so
-            files[path] = svg_text(sheet).encode("utf-8")
-            listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
-    return files, listed
+        yield path, data, listed(path, subject, holds=holds, pages=len(sheets), sheet=sheets[0], correction=correction)
+    if Format.PNG in formats:
+        from dovelayout.render.png import png_pages
+
+        digits = len(str(len(sheets)))
+        for number, (sheet, picture) in enumerate(zip(sheets, png_pages(data), strict=True), 1):
+            path = folder / f"{stem}-{number:0{digits}}.png"
+            yield path, picture, listed(path, subject, holds=[sheet.title], sheet=sheet, correction=correction)
+
+
+def _free_standing(
+    job: Job, folder: Path, formats: set[Format], style: Style, correction: Correction | None
+) -> Iterator[Made]:
+    """A drawing of each template and of each sliding dovetail: SVG on a sheet of its own size, DXF without paper."""
+    if not formats & {Format.SVG, Format.DXF}:
+        return
+    from dovelayout.cli.outputs import Subject, listed
+    from dovelayout.drawing.book import free_sheet
+    from dovelayout.drawing.correction import for_printer
+    from dovelayout.drawing.divider_book import divider_sheet
+    from dovelayout.drawing.plate import Plate, corner_plate, divider_plate
+    from dovelayout.drawing.shared import shared_ends
+    from dovelayout.drawing.sheet import FREE_MARGIN_MM
+    from dovelayout.render.dxf import dxf_bytes
+    from dovelayout.render.files import unique_names
+    from dovelayout.render.svg import svg_text
+
+    def made(stem: str, subject: Subject, sheet: Callable[[], Sheet], plate: Callable[[], Plate]) -> Iterator[Made]:
+        if Format.SVG in formats:
+            drawing, path = for_printer(sheet(), correction, margin_mm=FREE_MARGIN_MM), folder / f"{stem}.svg"
+            row = listed(path, subject, holds=[drawing.title], sheet=drawing, correction=correction)
+            yield path, svg_text(drawing).encode("utf-8"), row
+        if Format.DXF in formats:
+            flat, path = plate(), folder / f"{stem}.dxf"
+            yield path, dxf_bytes(flat), listed(path, subject, holds=[flat.title])
+
+    corners = [joint.name for joint in job.joints]
+    stems = dict(zip(corners, unique_names(corners, fallback="corner"), strict=True))
+    for end in _with_progress(shared_ends(job.joints)):
+        joint, faces = end.joint, end.faces
+        yield from made(
+            f"{stems[joint.name]}-{faces.part}",
+            Subject(corners=end.serves, boards=(faces.end.board.name,), part=faces.part.value),
+            partial(free_sheet, joint, faces, style, end.serves),
+            partial(corner_plate, joint, faces, style),
+        )
+    ends = [(divider.name, joint) for divider in job.dividers for joint in divider.joints]
+    names = unique_names([f"{name} {joint.spec.key.end}" for name, joint in ends], fallback="divider")
+    for (divider_name, joint), name in zip(ends, names, strict=True):
+        yield from made(
+            f"{name}-housing",  # no corner's file ends so
+            Subject(dividers=(divider_name,), boards=(joint.host.name, joint.key.name), part="housing"),
+            partial(divider_sheet, joint, job=style.job, unit=style.unit, stamp=style.stamp),
+            partial(divider_plate, joint, style),
+        )
 
 
 def _with_progress(rows: Sequence[Any]) -> Any:
@@ -167,7 +261,7 @@ def _stamp(judgement: Verdict) -> str:
     return f"DRAWN AGAINST A STOP: {stops[0].check} at {stops[0].where}{more}"
 
 
-def _notes(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
+def findings_notes(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
     """The findings as they stand on the first sheets."""
     from dovelayout.cli.console import MARKS
     from dovelayout.drawing.flow import heading, item

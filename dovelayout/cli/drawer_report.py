@@ -7,11 +7,12 @@ import io
 from collections.abc import Sequence
 from typing import Any
 
-from dovelayout.casework.cut_list import CutRow, cut_list, listed
+from dovelayout.casework.cut_list import CutRow, cut_list
 from dovelayout.casework.drawer import Drawer
 from dovelayout.checks.finding import Finding
 from dovelayout.cli.report import findings_json
 from dovelayout.units import Unit, format_inches, format_slope
+from dovelayout.words import listed
 
 
 def _mm(value: float) -> float:

@@ -9,7 +9,7 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import check, draw, drawers, new, slope, species, suggest
+from dovelayout.cli import calibrate, check, draw, drawers, fit, new, page, repair, season, slope, species, suggest
 
 app = typer.Typer(
     name="dovelayout",
@@ -40,9 +40,14 @@ app.command("new")(new.new)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
 app.command("drawers")(drawers.drawers)
+app.command("fit")(fit.fit)
+app.command("season")(season.season)
 app.command("slope")(slope.slope)
 app.command("suggest")(suggest.suggest)
+app.command("page")(page.page)
 app.command("species")(species.species)
+app.add_typer(repair.app, name="repair")
+app.command("calibrate")(calibrate.calibrate)
 
 
 def main() -> None:

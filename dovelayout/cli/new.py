@@ -17,6 +17,7 @@ class Kind(StrEnum):
     BOX = "box"
     CORNER = "corner"
     DRAWER = "drawer"
+    PRESS = "press"
 
 
 @told

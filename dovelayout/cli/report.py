@@ -11,6 +11,7 @@ from dovelayout.casework.drawer import Drawer
 from dovelayout.casework.drawer_checks import check_drawer, check_drawers
 from dovelayout.checks import check_joint
 from dovelayout.checks.finding import Finding, Level, at_same_spot, spoken, worst_first, worst_level
+from dovelayout.checks.movement import check_movement
 from dovelayout.checks.sliding import check_divider
 from dovelayout.checks.tools import clearings
 from dovelayout.job.reader import Job
@@ -39,7 +40,14 @@ class Verdict:
         """Every finding for people to read: what holds for several corners is said once, in the job's own terms."""
         rows = [(joint.name, findings) for joint, findings in self.corners]
         drawers = at_same_spot(((drawer.name, findings) for drawer, findings in self.drawers), kind="drawer")
-        found = worst_first((*self.findings, *at_same_spot(rows), *self._on_dividers, *drawers))
+        boards = [
+            (board.name, [one for one in self.findings if one.where.startswith(f"board {board.name}, ")])
+            for board in self.job.boards
+        ]
+        on_boards = {id(finding) for _, findings in boards for finding in findings}
+        others = [finding for finding in self.findings if id(finding) not in on_boards]
+        merged = (*at_same_spot(boards, kind="board"), *at_same_spot(rows), *self._on_dividers, *drawers)
+        found = worst_first((*others, *merged))
         return tuple(spoken(finding, unit=self.job.unit) for finding in found)
 
     @property
@@ -57,13 +65,23 @@ class Verdict:
 
 
 def judged(job: Job) -> Verdict:
-    """Runs every check on every corner, every divider and every drawer of a job."""
+    """Runs every check on every corner, divider and drawer of a job, and on what moves in it."""
     return Verdict(
         job=job,
         corners=tuple((joint, check_joint(joint, job.shop)) for joint in job.joints),
-        findings=check_drawers(job.drawers),
         dividers=tuple((divider, check_divider(divider.joints, job.shop)) for divider in job.dividers),
         drawers=tuple((drawer, check_drawer(drawer)) for drawer in job.drawers),
+        findings=(
+            *check_drawers(job.drawers),
+            *check_movement(
+                job.shop,
+                boards=job.boards,
+                joints=job.joints,
+                across=job.across,
+                panels=job.panels,
+                slides=[joint for divider in job.dividers for joint in divider.joints],
+            ),
+        ),
     )
 
 
@@ -119,6 +137,7 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
         "pins_end": joint.spec.pins.label,
         "width_mm": _mm(joint.covers.width_mm),
         "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
+        **({} if joint.spec.cant.is_square else {"angle_deg": joint.spec.cant.angle_deg}),
         "gauge": {"tails_mm": _mm(tails_end.baseline_mm), "pins_mm": _mm(pins_end.baseline_mm)},
         **({"mitres": [[_mm(m.start_mm), _mm(m.end_mm)] for m in joint.mitres]} if joint.mitres else {}),
         **({"lid_saw_mm": _mm(joint.saw_line_mm)} if joint.saw_line_mm is not None else {}),

@@ -29,6 +29,14 @@ def slope(
         ),
     ] = None,
     paper: Annotated[str, typer.Option("--paper", help="Paper of a gauge in PDF.")] = "A4",
+    printer: Annotated[
+        str | None,
+        typer.Option(
+            "--printer",
+            help="Correct the gauge for this printer (see calibrate); 'none': for no printer.",
+            show_default="the one that calibrate --use set",
+        ),
+    ] = None,
     as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
 ) -> None:
     """Check a slope before sawing, and print a gauge for it. Exit 1 when the slope would very likely break."""
@@ -67,7 +75,7 @@ def slope(
         level, limit = worst_level(findings), None
     if gauge is not None:
         stamp = "AGAINST A STOP: see the verdict" if level is Level.STOP else ""
-        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp)
+        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp, printer)
 
     if as_json:
         put_json(
@@ -117,8 +125,13 @@ def slope(
         raise typer.Exit(1)
 
 
-def _write_gauge(path: Path, lean: Slope, thickness_mm: float, over_mm: float, paper: str, stamp: str) -> None:
+def _write_gauge(
+    path: Path, lean: Slope, thickness_mm: float, over_mm: float, paper: str, stamp: str, printer: str | None
+) -> None:
+    from dovelayout.cli.outputs import corrections_for
     from dovelayout.drawing.book import Style, gauge_sheet
+    from dovelayout.drawing.correction import for_printer, room_for
+    from dovelayout.drawing.sheet import FREE_MARGIN_MM
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import write_files
@@ -128,10 +141,14 @@ def _write_gauge(path: Path, lean: Slope, thickness_mm: float, over_mm: float, p
     style = Style(job="slope gauge", stamp=stamp)
     match path.suffix.lower():
         case ".svg":
-            data = svg_text(gauge_sheet(lean, thickness_mm, style, over_mm=over_mm)).encode("utf-8")
+            sheet = gauge_sheet(lean, thickness_mm, style, over_mm=over_mm)
+            corrected = for_printer(sheet, corrections_for(printer).free_standing, margin_mm=FREE_MARGIN_MM)
+            data = svg_text(corrected).encode("utf-8")
         case ".pdf":
-            sheet = gauge_sheet(lean, thickness_mm, style, over_mm=over_mm, on=paper_named(paper))
-            data = pdf_bytes([sheet], title=sheet.title)
+            correction = corrections_for(printer).on_paper
+            on = room_for(correction, paper_named(paper))
+            sheet = gauge_sheet(lean, thickness_mm, style, over_mm=over_mm, on=on)
+            data = pdf_bytes([for_printer(sheet, correction, margin_mm=on.margin_mm)], title=sheet.title)
         case _:
             raise PrintError(f"{path}: a gauge is written as .svg or .pdf; give the file one of these endings")
     write_files({path: data})

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, replace
 
-from dovelayout.casework.cut_list import listed
 from dovelayout.casework.divider import Divider
 from dovelayout.drawing.advice import how_to_use
 from dovelayout.drawing.divider_book import divider_pages
@@ -36,6 +35,7 @@ from dovelayout.joints.face import EndFaces, Part
 from dovelayout.joints.slope import Slope
 from dovelayout.paper import Paper
 from dovelayout.units import Unit, format_both, format_inches, format_mm, format_slope
+from dovelayout.words import listed
 
 AIR_MM = 2.0  # between a template and the edge of the sheet's room
 SECTION_AIR_MM = 6.0  # between a template and the section above it
@@ -103,6 +103,7 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[
         f"{length(board.width_mm, style)} × {length(board.thickness_mm, style)}",
         board.wood.name,
         f"{len(joint.tails)} tails",
+        *canted_rows(joint, faces),
         *(f"mitre {span.start_mm:g}-{span.end_mm:g} mm" for span in joint.mitres),
         "" if joint.saw_line_mm is None else f"lid sawn off at {joint.saw_line_mm:.1f} mm (dots)",
     ]
@@ -119,6 +120,16 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[
         outside=tuple(row for row in rows if row),
         inside=tuple(row for row in inside if row),
     )
+
+
+def canted_rows(joint: CornerJoint, faces: EndFaces) -> tuple[str, ...]:
+    """What a canted corner's template says besides."""
+    cant = joint.spec.cant
+    if cant.is_square:
+        return ()
+    if faces.part is Part.TAILS:
+        return (f"end at {cant.angle_deg:g}° to the face edge", "tails along the long edge")
+    return (f"edges bevelled {abs(cant.lean_deg):g}°",)
 
 
 def _heading(
@@ -180,7 +191,7 @@ def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequen
     tile = whole(template)
     head = _heading(joint, faces, style, serves=serves)
     content = _placed(tile_items(template, tile), template, tile)
-    width_mm, height_mm = template.across_mm + 2 * AIR_MM, template.width_mm + 2 * AIR_MM
+    width_mm, height_mm = template.across_mm + 2 * AIR_MM, template.height_mm + 2 * AIR_MM
     section = _section(faces, style)
     if section is not None:
         content = (*content, *_above(section, height_mm))
@@ -315,6 +326,7 @@ def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
         return format_both(value_mm, unit=style.unit)
 
     lines = [
+        *_canted_lines(joint, both),
         item(f"gauge: {both(tails.baseline_mm)} for the tail board, {both(pins.baseline_mm)} for the pin board"),
         *_socket_lines(pins, both),
         item(f"slope {format_slope(joint.slope.ratio)}, {len(joint.tails)} tails"),
@@ -345,6 +357,30 @@ def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
     lines.append(item(f"tails from the face edge, at their ends when flush: {positions(joint, style)}"))
     lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
     return tuple(lines)
+
+
+def _canted_lines(joint: CornerJoint, both: Callable[[float], str]) -> tuple[Line, ...]:
+    """What a canted corner needs besides: the angle, the bevelled edges, and two settings of the bevel."""
+    cant = joint.spec.cant
+    if cant.is_square:
+        return ()
+    near, far = cant.cheek_deg(joint.slope)
+
+    def towards(degrees: float) -> str:
+        return f"{abs(degrees):.1f}° {'away from' if degrees >= 0 else 'towards'} the face edge"
+
+    back = "back, away from its face edge" if cant.lean_deg > 0 else "forward, over its face edge"
+    return (
+        item(
+            f"canted: the end of {joint.tail_board.name} is cut at {cant.angle_deg:g}° to its face edge, "
+            f"{both(joint.end_width_mm)} long; {joint.pin_board.name} leans {abs(cant.lean_deg):g}° {back}, is as wide as "
+            f"that end is long, and its edges are bevelled {abs(cant.lean_deg):g}°. Cut and bevel before you set out"
+        ),
+        item(
+            "the tails follow the long edge, not the canted end, or their points would be short-grained: from a line square "
+            f"to the end, set the bevel {towards(near)} for the cheeks nearer that edge and {towards(far)} for the others"
+        ),
+    )
 
 
 def _socket_lines(pins: EndFaces, both: Callable[[float], str]) -> tuple[Line, ...]:

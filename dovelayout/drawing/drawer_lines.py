@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from dovelayout.casework.cut_list import CutRow, all_add_up, cut_list, listed
+from dovelayout.casework.cut_list import CutRow, all_add_up, cut_list
 from dovelayout.casework.drawer import Drawer
 from dovelayout.drawing.flow import Line, heading, item
 from dovelayout.units import Unit, format_both, format_inches
+from dovelayout.words import listed
 
 
 def drawer_lines(drawers: Sequence[Drawer], unit: Unit) -> tuple[Line, ...]:

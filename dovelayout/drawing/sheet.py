@@ -17,6 +17,9 @@ FOOT_MM = 17.0
 SIDE_MM = 14.0  # the column of the upright bar
 BARS_MM = (150.0, 100.0)
 ACCENT_MM = 0.8  # over the first line of the head, for accents on capitals
+FREE_MARGIN_MM = 5.0  # round a drawing on a sheet of its own size
+NOTE_MM = 2.2  # size of what a printer's correction says of itself, under the rows of the head
+NOTE_DOWN_MM = 22.4  # from the top margin to its base line: below all rows of the head, inside HEAD_MM
 
 PRINT_LINE = (
     "PRINT AT 100 %, ACTUAL SIZE. Measure both bars before cutting: more than 0.5 mm off in 150, don't use the sheet."
@@ -33,7 +36,7 @@ def room_mm(on: Paper) -> tuple[float, float]:
     return (on.width_mm - 2 * on.margin_mm - SIDE_MM, on.height_mm - 2 * on.margin_mm - HEAD_MM - FOOT_MM)
 
 
-def made_to_measure(width_mm: float, height_mm: float, margin_mm: float = 5.0) -> Paper:
+def made_to_measure(width_mm: float, height_mm: float, margin_mm: float = FREE_MARGIN_MM) -> Paper:
     """A sheet just large enough for a drawing of that size and for its bars."""
     bar_mm = BARS_MM[0]
     return Paper(
@@ -71,6 +74,13 @@ def framed(
     items.extend(_head(on, heading, number, of, legend))
     items.extend(_bars(on))
     return Sheet(width_mm=on.width_mm, height_mm=on.height_mm, items=tuple(items), title=title, description=description)
+
+
+def head_note(text: str, sheet: Sheet, margin_mm: float) -> Text:
+    """A line below the rows of a framed sheet's head, written smaller before it is cut."""
+    words, room = printable(text), sheet.width_mm - 2 * margin_mm
+    size_mm = NOTE_MM * min(1.0, 0.9999 * room / max(1e-6, width_mm(words, NOTE_MM)))
+    return Text(x_mm=margin_mm, y_mm=sheet.height_mm - margin_mm - NOTE_DOWN_MM, text=words, size_mm=size_mm)
 
 
 def _head(on: Paper, heading: Heading, number: int, of: int, legend: str) -> list[Item]:
@@ -111,9 +121,9 @@ def _bars(on: Paper) -> list[Item]:
     x0, y0 = on.margin_mm + 3.0, on.margin_mm + 8.0
     ux, uy = on.width_mm - on.margin_mm - 4.5, on.margin_mm + FOOT_MM
     items: list[Item] = [
-        Lines(role=Role.BAR, segments=tuple((x0 + a, y0 + b, x0 + c, y0 + d) for a, b, c, d in _bar(across))),
+        Lines(role=Role.BAR, segments=tuple((x0 + a, y0 + b, x0 + c, y0 + d) for a, b, c, d in bar_strokes(across))),
         # turned a quarter left: (a, b) -> (-b, a)
-        Lines(role=Role.BAR, segments=tuple((ux - b, uy + a, ux - d, uy + c) for a, b, c, d in _bar(up))),
+        Lines(role=Role.BAR, segments=tuple((ux - b, uy + a, ux - d, uy + c) for a, b, c, d in bar_strokes(up))),
     ]
     inches = int(across // MM_PER_INCH)
     items.extend(
@@ -157,7 +167,8 @@ def _tick_texts(length_mm: float) -> tuple[tuple[float, float, str, Anchor], ...
     )
 
 
-def _bar(length_mm: float) -> tuple[Segment, ...]:
+def bar_strokes(length_mm: float) -> tuple[Segment, ...]:
+    """A bar from (0, 0) to the right: cm above the line, inches below it, long ticks at its ends."""
     segments: list[Segment] = [(0.0, 0.0, length_mm, 0.0), (0.0, -2.5, 0.0, 5.0), (length_mm, -2.5, length_mm, 5.0)]
     for cm in range(1, int(length_mm // 10)):
         segments.append((cm * 10.0, 0.0, cm * 10.0, 3.0 if cm % 5 == 0 else 1.8))

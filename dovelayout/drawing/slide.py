@@ -11,10 +11,13 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from shapely import Polygon
+from shapely import box as rectangle
+from shapely.affinity import affine_transform
 
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import ASCENT, DESCENT, wrapped
 from dovelayout.drawing.primitives import Item, Lines, Role, Segment, Text, moved
+from dovelayout.drawing.regions import Region, moved_region, piece_regions
 from dovelayout.errors import PrintError
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.joints.spacing import Span
@@ -37,6 +40,7 @@ class Card:
     width_mm: float
     height_mm: float
     items: tuple[Item, ...]
+    regions: tuple[Region, ...] = ()
 
 
 def exact(value_mm: float, unit: Unit) -> str:
@@ -88,19 +92,33 @@ def row_size_mm(cards: Sequence[Card]) -> tuple[float, float]:
     return sum(card.width_mm for card in cards) + GAP_MM * (len(cards) - 1), max(card.height_mm for card in cards)
 
 
-def _card(title: str, drawing: Sequence[Item], size_mm: tuple[float, float], words: Sequence[str]) -> Card:
-    """The drawing (its own lower left at (0, 0)) with its title and words below it."""
+def captioned(
+    title: str,
+    drawing: Sequence[Item],
+    size_mm: tuple[float, float],
+    words: Sequence[str],
+    waste: Sequence[Polygon] = (),
+) -> Card:
+    """The drawing (its own lower left at (0, 0)) with its title and words below it; `waste` as it lies in the drawing."""
     wide_mm = max(size_mm[0], WORDS_WIDE_MM)
     rows = [(line, TITLE_MM) for line in wrapped(title, TITLE_MM, wide_mm)]
     rows += [(line, WORDS_MM) for entry in words for line in wrapped(entry, WORDS_MM, wide_mm)]
     texts_mm = sum(size * (ASCENT + DESCENT + 0.25) for _, size in rows) + 1.5
-    items: list[Item] = [moved(item, (wide_mm - size_mm[0]) / 2, texts_mm) for item in drawing]
+    left = (wide_mm - size_mm[0]) / 2
+    items: list[Item] = [moved(item, left, texts_mm) for item in drawing]
+    regions = piece_regions(rectangle(0.0, 0.0, *size_mm), waste)
     base = texts_mm - 1.5
     for line, size in rows:
         base -= size * (ASCENT + 0.25)
         items.append(Text(x_mm=0.0, y_mm=base, text=line, size_mm=size))
         base -= size * DESCENT
-    return Card(title=title, width_mm=wide_mm, height_mm=texts_mm + size_mm[1], items=tuple(items))
+    return Card(
+        title=title,
+        width_mm=wide_mm,
+        height_mm=texts_mm + size_mm[1],
+        items=tuple(items),
+        regions=tuple(moved_region(region, left, texts_mm) for region in regions),
+    )
 
 
 def _seen(drawing: Sequence[Item], wide_mm: float, *, end_on_the_left: bool) -> list[Item]:
@@ -112,6 +130,13 @@ def _seen(drawing: Sequence[Item], wide_mm: float, *, end_on_the_left: bool) -> 
         for item in drawing
         if isinstance(item, Lines)
     ]
+
+
+def _waste_seen(waste: Sequence[Polygon], wide_mm: float, *, end_on_the_left: bool) -> list[Polygon]:
+    """Waste turned over with its drawing."""
+    if end_on_the_left:
+        return list(waste)
+    return [affine_transform(polygon, (-1.0, 0.0, 0.0, 1.0, wide_mm, 0.0)) for polygon in waste]
 
 
 def _side(end_on_the_left: bool) -> str:
@@ -153,9 +178,10 @@ def _face(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
     away_mm = first if front else host.width_mm - last
     border = _closed(((0.0, 0.0), (wide, 0.0), (wide, high_mm), (0.0, high_mm)))
     edge = [] if away_mm > 0 else [border[0 if front else 2]]
+    waste = [Polygon(corners)]
     drawing: list[Item] = [
         _lines(Role.KNIFE, *knife),
-        _lines(Role.HATCH, *hatch([Polygon(corners)])),
+        _lines(Role.HATCH, *hatch(waste)),
         _lines(Role.FOLD, *edge),
         _lines(Role.OUTLINE, *(segment for segment in border if segment not in edge)),
     ]
@@ -175,7 +201,8 @@ def _face(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
         words.append(f"stopped {exact(joint.front_mm, unit)} from the front edge")
     where = "front" if front else "rear"
     title = f"Housing in {end}, {joint.spec.face.value} face, {where}"
-    return _card(title, _seen(drawing, wide, end_on_the_left=left), (wide, high_mm), words)
+    cut = _waste_seen(waste, wide, end_on_the_left=left)
+    return captioned(title, _seen(drawing, wide, end_on_the_left=left), (wide, high_mm), words, cut)
 
 
 def _trapezoid(neck: Span, floor: Span, face_y: float, floor_y: float, low: float) -> list[tuple[float, float]]:
@@ -195,9 +222,10 @@ def _socket(joint: SlidingJoint, unit: Unit) -> Card:
     wide = max(neck.end_mm, floor.end_mm) + AROUND_MM - low
     thick = joint.host.thickness_mm
     corners = _trapezoid(neck, floor, thick, thick - joint.depth_mm, low)
+    waste = [Polygon(corners)]
     drawing: list[Item] = [
         _lines(Role.KNIFE, *_closed(corners)[1:]),
-        _lines(Role.HATCH, *hatch([Polygon(corners)])),
+        _lines(Role.HATCH, *hatch(waste)),
         _lines(Role.FOLD, (0.0, thick, wide, thick), (0.0, 0.0, wide, 0.0)),
         _lines(Role.OUTLINE, (0.0, 0.0, 0.0, thick), (wide, 0.0, wide, thick)),
     ]
@@ -210,7 +238,8 @@ def _socket(joint: SlidingJoint, unit: Unit) -> Card:
         f"sloped: {joint.spec.sloped.value} {'cheeks' if joint.spec.sloped == 'both' else 'cheek'}",
     ]
     title = f"Housing in {joint.spec.host.label}, back edge"
-    return _card(title, _seen(drawing, wide, end_on_the_left=left), (wide, thick), words)
+    cut = _waste_seen(waste, wide, end_on_the_left=left)
+    return captioned(title, _seen(drawing, wide, end_on_the_left=left), (wide, thick), words, cut)
 
 
 def _key(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
@@ -242,7 +271,8 @@ def _key(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
         f"from its lower face: {neck.start_mm - low:.2f} to {neck.end_mm - low:.2f} mm at the shoulder",
     ]
     title = f"Key {joint.spec.key.label}, {where}"
-    return _card(title, _seen(drawing, thick, end_on_the_left=left), (thick, top), words)
+    cut = _waste_seen(waste, thick, end_on_the_left=left)
+    return captioned(title, _seen(drawing, thick, end_on_the_left=left), (thick, top), words, cut)
 
 
 def _notch(joint: SlidingJoint, unit: Unit) -> Card:
@@ -250,9 +280,10 @@ def _notch(joint: SlidingJoint, unit: Unit) -> Card:
     wide = min(joint.key.width_mm, joint.notch_mm + ALONG_MM)
     shoulder, top = BELOW_MM, BELOW_MM + joint.tongue_mm
     notch = joint.notch_mm
+    waste = [Polygon([(0, shoulder), (notch, shoulder), (notch, top), (0, top)])]
     drawing: list[Item] = [
         _lines(Role.KNIFE, (notch, shoulder, notch, top)),
-        _lines(Role.HATCH, *hatch([Polygon([(0, shoulder), (notch, shoulder), (notch, top), (0, top)])], pitch_mm=1.0)),
+        _lines(Role.HATCH, *hatch(waste, pitch_mm=1.0)),
         _lines(Role.BASELINE, (0.0, shoulder, wide, shoulder)),
         _lines(Role.FOLD, (0.0, 0.0, 0.0, top)),
         _lines(Role.OUTLINE, (wide, 0.0, wide, top), (0.0, 0.0, wide, 0.0), (0.0, top, wide, top)),
@@ -261,4 +292,4 @@ def _notch(joint: SlidingJoint, unit: Unit) -> Card:
         "the key's face; its end is up, dash and dot: its front edge",
         f"cut the tongue away {exact(notch, unit)} from the front edge, down to the shoulder",
     ]
-    return _card(f"Key {joint.spec.key.label}, notch", drawing, (wide, top), words)
+    return captioned(f"Key {joint.spec.key.label}, notch", drawing, (wide, top), words, waste)

@@ -13,7 +13,7 @@ def tiles(template: Template, *, room_mm: float) -> tuple[Tile, ...]:
 
     Raises PrintError when two neighbouring places to cut lie further apart than the paper reaches.
     """
-    places = (0.0, *template.faces.cut_places_mm, template.width_mm)
+    places = (template.v_min_mm, *template.faces.cut_places_mm, template.v_max_mm)
     last = len(places) - 1
 
     def fits(start: int, end: int) -> bool:
@@ -34,7 +34,7 @@ def tiles(template: Template, *, room_mm: float) -> tuple[Tile, ...]:
             if start in reached:
                 reached.update(end for end in range(start + 1, last) if fits(start, end))
         stuck_mm = places[max(reached)]
-        reach_mm = stuck_mm + room_mm - OVERLAP_MM * (0.5 if stuck_mm == 0 else 1.0)
+        reach_mm = stuck_mm + room_mm - OVERLAP_MM * (0.5 if stuck_mm == places[0] else 1.0)
         raise PrintError(
             f"the template of {template.faces.end.label} can't be parted: no tail's middle lies between "
             f"{stuck_mm:.0f} and {reach_mm:.0f} mm from the face edge; larger paper would do"

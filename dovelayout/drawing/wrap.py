@@ -7,7 +7,7 @@ right, a left end the other way round: just as the faces lie when the paper is w
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
 import shapely
@@ -57,8 +57,8 @@ class Caption:
 class Template:
     """A whole fold-over template, before it is parted into tiles.
 
-    `strokes` are all its lines but the hatching, `u_min_mm`..`u_max_mm` its extent across the folds; v goes from 0 to
-    `width_mm`.
+    `strokes` are all its lines but the hatching, `u_min_mm`..`u_max_mm` its extent across the folds, `v_min_mm`..
+    `v_max_mm` that along them: 0 to the board's width, and a little more where a canted board's edges lean.
     """
 
     faces: EndFaces
@@ -68,7 +68,13 @@ class Template:
     hatching: Lines
     u_min_mm: float
     u_max_mm: float
-    width_mm: float
+    v_min_mm: float
+    v_max_mm: float
+
+    @property
+    def height_mm(self) -> float:
+        """Its extent along the folds."""
+        return self.v_max_mm - self.v_min_mm
 
     @property
     def across_mm(self) -> float:
@@ -94,7 +100,7 @@ def unfold(faces: EndFaces, face: FaceName, x_mm: float, other_mm: float) -> tup
     return (u_mm if faces.end.end is End.RIGHT else -u_mm, x_mm)
 
 
-def _unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
+def unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
     """A face's polygon in template coordinates."""
     (u0, _), (u1, _) = (unfold(faces, face, 0.0, other) for other in (0.0, 1.0))
     return affine_transform(polygon, (0.0, u1 - u0, 1.0, 0.0, u0, 0.0))
@@ -102,29 +108,31 @@ def _unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
 
 def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -> Template:
     """The template of one board end: knife lines, folds, baselines, outline, groove, hatched waste."""
-    width_mm, thickness_mm = faces.end.board.width_mm, faces.band_mm
+    width_mm, thickness_mm = faces.width_mm, faces.band_mm
 
     def line(face: FaceName, x1: float, other1: float, x2: float, other2: float) -> Segment:
         return (*unfold(faces, face, x1, other1), *unfold(faces, face, x2, other2))
 
     knife = tuple(line(face.name, *start, *end) for face in faces.faces for start, end in face.cheeks)
-    folds = tuple(line(FaceName.END, 0.0, z, width_mm, z) for z in (0.0, thickness_mm))
+
+    def right_across(face: FaceName, other_mm: float) -> Segment:
+        edge_mm = faces.edge_mm(face, other_mm)
+        return line(face, edge_mm, other_mm, edge_mm + width_mm, other_mm)
+
+    folds = tuple(right_across(FaceName.END, z) for z in (0.0, thickness_mm))
     baselines = tuple(
-        line(face, 0.0, faces.baseline_mm, width_mm, faces.baseline_mm)
+        right_across(face, faces.baseline_mm)
         for face in ((FaceName.INSIDE,) if faces.outside_is_blank else (FaceName.OUTSIDE, FaceName.INSIDE))
     )
     far = {
         FaceName.OUTSIDE: faces.first_mm + (skirts.outside_mm if faces.lip is None else 0.0),
         FaceName.INSIDE: faces.baseline_mm + skirts.inside_mm,
     }
-    u_a, u_b = (unfold(faces, face, 0.0, far_mm)[0] for face, far_mm in far.items())
-    u_min, u_max = min(u_a, u_b), max(u_a, u_b)
-    outline = (
-        (u_min, 0.0, u_max, 0.0),
-        (u_max, 0.0, u_max, width_mm),
-        (u_max, width_mm, u_min, width_mm),
-        (u_min, width_mm, u_min, 0.0),
-    )
+    low = _face_edge(faces, far)
+    us, vs = [u for u, _ in low], [v for _, v in low]
+    u_min, u_max = min(us), max(us)
+    ring = (*low, *((u, v + width_mm) for u, v in reversed(low)))
+    outline = tuple((*one, *other) for one, other in zip(ring, (*ring[1:], ring[0]), strict=True))
     strokes = [
         Lines(role=Role.OUTLINE, segments=outline),
         Lines(role=Role.FOLD, segments=folds),
@@ -136,7 +144,7 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
     if faces.saw_lines_mm:
         across = tuple((u_min, x_mm, u_max, x_mm) for x_mm in faces.saw_lines_mm)
         strokes.append(Lines(role=Role.SAW, segments=across))
-    waste = [_unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
+    waste = [unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
     return Template(
         faces=faces,
         caption=caption,
@@ -145,8 +153,24 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
         hatching=Lines(role=Role.HATCH, segments=hatch(waste)),
         u_min_mm=u_min,
         u_max_mm=u_max,
-        width_mm=width_mm,
+        v_min_mm=min(vs),
+        v_max_mm=max(vs) + width_mm,
     )
+
+
+def _face_edge(faces: EndFaces, far_mm: Mapping[FaceName, float]) -> tuple[tuple[float, float], ...]:
+    """The board's face edge across the whole paper, from left to right: straight, or bent at the folds where the board
+    is canted."""
+    stops = [
+        *((face, mm) for face, mm in far_mm.items() if face is not FaceName.INSIDE),
+        (FaceName.END, 0.0),
+        (FaceName.END, faces.band_mm),
+        (FaceName.INSIDE, far_mm[FaceName.INSIDE]),
+    ]
+    points = sorted(unfold(faces, face, faces.edge_mm(face, mm), mm) for face, mm in stops)
+    if faces.face_lean == 0 == faces.end_lean:
+        return (points[0], points[-1])
+    return tuple(points)
 
 
 def _groove_lines(faces: EndFaces, far_mm: float) -> Iterator[Segment]:
@@ -155,16 +179,14 @@ def _groove_lines(faces: EndFaces, far_mm: float) -> Iterator[Segment]:
     if groove is None:
         return
     floor_mm = thickness_mm - groove.depth_mm
-    for x_mm in (groove.from_edge_mm, groove.far_mm):
-        yield (*unfold(faces, FaceName.INSIDE, x_mm, 0.0), *unfold(faces, FaceName.INSIDE, x_mm, far_mm))
-        yield (
-            *unfold(faces, FaceName.END, x_mm, floor_mm),
-            *unfold(faces, FaceName.END, x_mm, thickness_mm),
-        )
-    yield (
-        *unfold(faces, FaceName.END, groove.from_edge_mm, floor_mm),
-        *unfold(faces, FaceName.END, groove.far_mm, floor_mm),
-    )
+
+    def at(face: FaceName, from_edge_mm: float, other_mm: float) -> tuple[float, float]:
+        return unfold(faces, face, faces.edge_mm(face, other_mm) + from_edge_mm * faces.stretch, other_mm)
+
+    for side_mm in (groove.from_edge_mm, groove.far_mm):
+        yield (*at(FaceName.INSIDE, side_mm, 0.0), *at(FaceName.INSIDE, side_mm, far_mm))
+        yield (*at(FaceName.END, side_mm, floor_mm), *at(FaceName.END, side_mm, thickness_mm))
+    yield (*at(FaceName.END, groove.from_edge_mm, floor_mm), *at(FaceName.END, groove.far_mm, floor_mm))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -192,7 +214,7 @@ class Tile:
 
 def whole(template: Template) -> Tile:
     """One tile that shows it all."""
-    return Tile(start_mm=0.0, end_mm=template.width_mm, first=True, last=True)
+    return Tile(start_mm=template.v_min_mm, end_mm=template.v_max_mm, first=True, last=True)
 
 
 def tile_items(template: Template, tile: Tile) -> tuple[Item, ...]:
@@ -276,7 +298,7 @@ def _numbers(template: Template, tile: Tile, obstacles: shapely.STRtree) -> Iter
         for piece in face.keep:
             if not piece.label:
                 continue
-            text = _number(_unfolded(template.faces, face.name, piece.polygon), piece.label, tile, obstacles)
+            text = _number(unfolded(template.faces, face.name, piece.polygon), piece.label, tile, obstacles)
             if text is not None:
                 yield text
 
@@ -330,18 +352,24 @@ def _column(
     """Rows of a caption from the top of the tile down, with the mark of the face edge at its foot; rows for which
     there is no room are left out (the sheet's head says them too)."""
     foot = "▼ FACE EDGE" if tile.first else "▼ face edge this way"
+    # a canted board's edge slants across the column: words keep to what is board all over it
+    faces = template.faces
+    fold_mm = 0.0 if face is FaceName.OUTSIDE else faces.band_mm
+    edges = [faces.edge_mm(face, max(0.0, abs(u) - fold_mm)) for u in (column.start_mm, column.end_mm)]
+    low_mm = max(tile.start_mm, *edges) if tile.first else tile.start_mm
+    high_mm = min(tile.end_mm, *(edge + faces.width_mm for edge in edges)) if tile.last else tile.end_mm
     letter = template.caption.letter  # a longer name is written smaller before it is cut
     letter_mm = max(3.2, min(9.0, 8.99 * column.width_mm / max(1e-6, width_mm(printable(letter), 9.0))))
     marks: list[tuple[str, float]] = [(letter, letter_mm), (f"{face.value.upper()} FACE", 3.2)]
-    bottom = tile.start_mm + (2.0 if tile.first else 5.5)  # above a match line, its cross and its label
+    bottom = low_mm + (2.0 if tile.first else 5.5)  # above a match line, its cross and its label
     foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8)
     while foot_text is not None and not _is_clear(foot_text, obstacles):
         bottom += 1.0
-        foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8) if bottom < tile.end_mm else None
+        foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8) if bottom < high_mm else None
     if foot_text is not None:
         yield foot_text
         bottom += 2.8 + 1.5
-    top = tile.end_mm - (1.5 if tile.last else 5.0)
+    top = high_mm - (1.5 if tile.last else 5.0)
     written = [(line, ROW_MM) for row in rows for line in wrapped(row, ROW_MM, column.width_mm)]
     for line, size_mm in (*marks, *written):
         while True:

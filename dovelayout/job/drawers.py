@@ -21,11 +21,13 @@ from dovelayout.casework.drawer_spec import (
     Sizes,
     Stock,
 )
-from dovelayout.casework.seasons import Seasons
+from dovelayout.casework.seasons import Seasons, seasons
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.drawer_table import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
+from dovelayout.job.schema import JobTable
 from dovelayout.joints.board import Grain, Groove, Rings
 from dovelayout.joints.slope import Slope
+from dovelayout.shop import Shop
 from dovelayout.units import MM_PER_INCH, Unit
 from dovelayout.wood.species import Wood, find_wood
 
@@ -39,6 +41,15 @@ PLYWOOD_MM = 6.0
 """A plywood bottom where the job gives none (common practice, no source)."""
 
 PLYWOOD = "birch plywood"
+
+
+def read_drawers(
+    table: JobTable, *, own: Mapping[str, Wood], shop: Shop, unit: Unit, error: ErrorAt, taken: Set[str]
+) -> tuple[Drawer, ...]:
+    """The drawers of a job; `own` are the woods that it names itself, `taken` names of boards and corners. Raises
+    JobError."""
+    reader = DrawerReader(own=own, year=seasons(shop), unit=unit, error=error)
+    return tuple(reader.read(table.drawer, table.bank, table.drawers, taken=taken))
 
 
 class DrawerReader:

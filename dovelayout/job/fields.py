@@ -6,6 +6,7 @@ Bare lengths are in the job's `units`; a string may carry its own unit. Errors a
 from __future__ import annotations
 
 import math
+import re
 from collections.abc import Callable
 from datetime import date, datetime, time
 from typing import Annotated, Any
@@ -13,6 +14,7 @@ from typing import Annotated, Any
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
 
 from dovelayout.errors import DovelayoutError
+from dovelayout.joints.cant import LEAST_DEG, MOST_DEG
 from dovelayout.units import Unit, length_mm, parse_slope, parse_temperature
 
 LEAST_LENGTH_MM = 0.01
@@ -70,12 +72,47 @@ def _temperature(value: Any) -> float:
         raise ValueError(str(error)) from None
 
 
+_DEGREES = re.compile(r"\s*(\d{1,3}(?:[.,]\d{1,4})?)\s*(?:deg|degrees|°)?\s*")
+
+
+def _angle(value: Any) -> float:
+    """An angle between two boards, in degrees: 80, "80 deg", "80°"."""
+    if isinstance(value, bool) or not isinstance(value, int | float | str):
+        raise ValueError(f'an angle is wanted, such as 80 or "80 deg", not {_kind(value)}')
+    if isinstance(value, str):
+        found = _DEGREES.fullmatch(value) if len(value) <= 20 else None
+        if found is None:
+            raise ValueError(f'{value[:40]!r} is no angle; write it in degrees, like 80 or "80 deg"')
+        value = float(found[1].replace(",", "."))
+    if not LEAST_DEG <= value <= MOST_DEG:
+        raise ValueError(
+            f"{value:g} degrees is out of range; {LEAST_DEG:g} to {MOST_DEG:g} would be right, 90 is square"
+        )
+    return float(value)
+
+
 def _plain_number(value: Any) -> Any:
     if isinstance(value, bool) or (isinstance(value, float) and not math.isfinite(value)):
         raise ValueError(f"a number is wanted, not {_kind(value) if isinstance(value, bool) else value}")
     if isinstance(value, str):
         raise ValueError(f"a plain number is wanted, not the text {value!r}")
     return value
+
+
+LONGEST_MINUTES = 10_080.0
+"""A week: longer is a slip of the pen."""
+
+
+def minutes_range(value: Any) -> tuple[float, float]:
+    """One time in minutes, or [cautious, hopeful], as a pair."""
+    both = list(value) if isinstance(value, list | tuple) else [value, value]
+    plain = all(isinstance(one, int | float) and not isinstance(one, bool) for one in both)
+    if len(both) != 2 or not plain:
+        raise ValueError(f"minutes are wanted, such as 8 or [5, 10], not {_kind(value)}")
+    low, high = (float(one) for one in both)
+    if not 0 <= low <= high <= LONGEST_MINUTES or high == 0:  # false of nan too
+        raise ValueError(f"{value} won't do; minutes, the cautious figure first, above 0 and up to {LONGEST_MINUTES:g}")
+    return low, high
 
 
 def _seen(value: str) -> str:
@@ -91,6 +128,7 @@ Thick = Annotated[float, BeforeValidator(length_between(0.5, 300.0))]
 Proud = Annotated[float, BeforeValidator(length_between(-10.0, 10.0))]
 Small = Annotated[float, BeforeValidator(length_between(0.0, 50.0))]
 Ratio = Annotated[float, BeforeValidator(_ratio)]
+Degrees = Annotated[float, BeforeValidator(_angle)]
 Celsius = Annotated[float, BeforeValidator(_temperature)]
 Number = Annotated[float, BeforeValidator(_plain_number)]
 Count = Annotated[int, BeforeValidator(_plain_number), Field(strict=True)]

@@ -11,16 +11,21 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
+from dovelayout.casework.across import Across
 from dovelayout.casework.box import box_corners
 from dovelayout.casework.divider import Divider
 from dovelayout.casework.drawer import Drawer
-from dovelayout.casework.seasons import seasons
+from dovelayout.casework.panel import Panel
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.dividers import read_dividers
-from dovelayout.job.drawers import DrawerReader
+from dovelayout.job.drawers import read_drawers
+from dovelayout.job.glue_table import read_glue
+from dovelayout.job.letters import letters
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
+from dovelayout.job.season import read_across, read_home, read_panels
 from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Lip, Rings
+from dovelayout.joints.cant import SQUARE, Cant
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.lid import LidCut
 from dovelayout.joints.slope import Slope
@@ -48,6 +53,8 @@ class Job:
     source: str
     dividers: tuple[Divider, ...] = ()
     drawers: tuple[Drawer, ...] = ()
+    across: tuple[Across, ...] = ()
+    panels: tuple[Panel, ...] = ()
 
 
 def read_job(path: Path) -> Job:
@@ -71,12 +78,21 @@ def _parsed(path: Path) -> dict[str, Any]:
         raise refuse(f"can't be read ({error.strerror})", "check its name and permissions") from None
     except ValueError:
         raise refuse("is not a file name", "check the name") from None
+    return parsed(raw, source=str(path))
+
+
+def parsed(raw: bytes, *, source: str) -> dict[str, Any]:
+    """The tables of a job file's bytes. Raises JobError."""
+
+    def refuse(problem: str, remedy: str) -> JobError:
+        return JobError(file=source, place="", problem=problem, remedy=remedy)
+
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         raise JobError(
-            file=str(path), place=f"line {line}", problem="is not UTF-8 text", remedy="save the file as UTF-8"
+            file=source, place=f"line {line}", problem="is not UTF-8 text", remedy="save the file as UTF-8"
         ) from None
     try:
         return tomllib.loads(text)
@@ -136,7 +152,7 @@ def _words(fault: Any) -> tuple[str, str]:
     context = fault.get("ctx", {})
     match kind:
         case "extra_forbidden":
-            known = list(_model_at(loc).model_fields)
+            known = [field.alias or name for name, field in _model_at(loc).model_fields.items()]
             key = str(loc[-1])
             near = difflib.get_close_matches(key, known, 1, 0.5)
             remedy = f"did you mean {near[0]}?" if near else f"known keys: {', '.join(known)}"
@@ -201,7 +217,8 @@ class _Loader:
         woods = self._woods()
         boards = self._boards(woods)
         shop = self._shop()
-        drawers = self._drawers(woods, shop, boards)
+        taken = boards.keys() | {corner.name for corner in self._table.corner}
+        drawers = read_drawers(self._table, own=woods, shop=shop, unit=self._unit, error=self._error, taken=taken)
         joints = (*self._joints(boards), *(joint for drawer in drawers for joint in drawer.joints))
         dividers = tuple(
             read_dividers(
@@ -210,10 +227,15 @@ class _Loader:
                 error=self._error,
             )
         )
-        if not joints and not dividers and not drawers:
-            raise self._error(
-                "", "there is nothing to lay out", "add a [[corner]], a [[box]], a [[drawer]] or a [[divider]]"
-            )
+
+        def board_of(name: str, place: str) -> Board:
+            return self._board(name, boards, place)
+
+        across = tuple(read_across(self._table.across, board_of=board_of, error=self._error))
+        panels = tuple(read_panels(self._table.panel, board_of=board_of, error=self._error))
+        if not (joints or dividers or across or panels or drawers):
+            known = "add a [[corner]], a [[box]], a [[drawer]] or a [[divider]]"
+            raise self._error("", "there is nothing to lay out", known)
         return Job(
             title=self._table.title or self._stem,
             unit=self._unit,
@@ -227,13 +249,9 @@ class _Loader:
             source=self._source,
             dividers=dividers,
             drawers=drawers,
+            across=across,
+            panels=panels,
         )
-
-    def _drawers(self, woods: Mapping[str, Wood], shop: Shop, boards: Mapping[str, Board]) -> tuple[Drawer, ...]:
-        table = self._table
-        reader = DrawerReader(own=woods, year=seasons(shop), unit=self._unit, error=self._error)
-        taken = boards.keys() | {corner.name for corner in table.corner}
-        return tuple(reader.read(table.drawer, table.bank, table.drawers, taken=taken))
 
     def _shop(self) -> Shop:
         shop = self._table.shop
@@ -242,11 +260,13 @@ class _Loader:
             knife_mm=KNIFE_MM if shop.knife is None else shop.knife,
             kerf_mm=shop.kerf,
             humidity_pct=shop.humidity,
+            home=read_home(self._table.home),
             built_at_pct=shop.built_at,
             temperature_c=shop.temperature,
-            glue=shop.glue,
+            glue=read_glue(shop.glue.strip(), self._table.glue, error=self._error),
             fit_mm=shop.fit,
             hands=shop.hands,
+            hand=self._table.rehearsal.hand(),
         )
 
     def _paper(self) -> Paper:
@@ -304,14 +324,14 @@ class _Loader:
                 raise self._error(place, "is there twice", "give each corner a name of its own")
             names.add(corner.name)
             yield self._single(corner, boards, place)
-        letters = (letter for letter in _letters() if letter not in names)
+        free = (letter for letter in letters() if letter not in names)
         boxes: set[str] = set()
         for box in self._table.box:
             place = f"box {box.name!r}"
             if box.name in boxes:
                 raise self._error(place, "is there twice", "give each box a name of its own")
             boxes.add(box.name)
-            yield from self._box(box, boards, place, letters)
+            yield from self._box(box, boards, place, free)
 
     def _board(self, name: str, boards: Mapping[str, Board], place: str) -> Board:
         if name in boards:
@@ -421,6 +441,7 @@ class _Loader:
             lip=self._lip(layout),
             mitre_face_edge_mm=layout.mitre.face_edge,
             mitre_far_edge_mm=layout.mitre.far_edge,
+            cant=Cant(layout.angle) if isinstance(layout, CornerTable) else SQUARE,
             origin=origin,
         )
         try:
@@ -475,16 +496,3 @@ def _counted(boards: Iterable[Board], joints: Sequence[CornerJoint]) -> Iterator
     for board in boards:
         ends = {end.instance for joint in joints for end in (joint.spec.tails, joint.spec.pins) if end.board == board}
         yield replace(board, count=max(board.count, len(ends)))
-
-
-def _letters() -> Iterator[str]:
-    """A, B ... Z, AA, AB ..."""
-    alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-    yield from alphabet
-    for first in alphabet:
-        for second in alphabet:
-            yield first + second
-    number = 1
-    while True:
-        yield f"Z{number}"
-        number += 1

@@ -22,6 +22,7 @@ from dovelayout.job.fields import (
     Across,
     Celsius,
     Count,
+    Degrees,
     EndName,
     Long,
     Name,
@@ -34,6 +35,9 @@ from dovelayout.job.fields import (
     Thick,
     length_between,
 )
+from dovelayout.job.glue_table import GlueTable
+from dovelayout.job.rehearsal_table import RehearsalTable
+from dovelayout.job.season_tables import MOST_PARTS, AcrossTable, HomeTable, PanelTable, SlotTable
 from dovelayout.joints import KINDS
 
 MOST_BOARDS = 500
@@ -64,7 +68,7 @@ class ShopTable(Table):
     chisels: tuple[Across, ...] = Field(default=(), max_length=100)
     knife: Small | None = None
     glue: Annotated[str, Field(strict=True, max_length=60)] = ""
-    fit: Small | None = None
+    fit: Annotated[float, BeforeValidator(length_between(0.0, 2.0))] | None = None
     hands: Annotated[Count, Field(ge=1, le=20)] = 1
 
     @field_validator("humidity")
@@ -178,6 +182,7 @@ class CornerTable(LayoutTable):
     name: Name
     tails: EndName
     pins: EndName
+    angle: Degrees = 90.0
 
 
 class BoxTable(LayoutTable):
@@ -194,7 +199,10 @@ class JobTable(Table):
     title: Annotated[str, Field(strict=True, max_length=200)] = ""
     units: Literal["mm", "cm", "in"] = "mm"
     shop: ShopTable = ShopTable()
+    home: HomeTable | None = None
     paper: PaperTable = PaperTable()
+    glue: GlueTable | None = None
+    rehearsal: RehearsalTable = RehearsalTable()
     wood: tuple[WoodTable, ...] = Field(default=(), max_length=100)
     board: tuple[BoardTable, ...] = Field(default=(), max_length=MOST_BOARDS)
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
@@ -203,11 +211,15 @@ class JobTable(Table):
     drawers: DrawerKeys = DrawerKeys()
     drawer: tuple[DrawerTable, ...] = Field(default=(), max_length=MOST_DRAWERS)
     bank: tuple[BankTable, ...] = Field(default=(), max_length=MOST_DRAWERS)
+    across: tuple[AcrossTable, ...] = Field(default=(), max_length=MOST_PARTS)
+    panel: tuple[PanelTable, ...] = Field(default=(), max_length=MOST_PARTS)
 
 
 TABLES: dict[str, type[Table]] = {
     "shop": ShopTable,
     "paper": PaperTable,
+    "glue": GlueTable,
+    "rehearsal": RehearsalTable,
     "wood": WoodTable,
     "board": BoardTable,
     "corner": CornerTable,
@@ -216,6 +228,10 @@ TABLES: dict[str, type[Table]] = {
     "drawers": DrawerKeys,
     "drawer": DrawerTable,
     "bank": BankTable,
+    "home": HomeTable,
+    "across": AcrossTable,
+    "slots": SlotTable,
+    "panel": PanelTable,
     "bit": BitTable,
     "groove": GrooveTable,
     "lid": LidTable,

@@ -10,6 +10,8 @@ units = "mm"                 # or "in", "cm"
 [shop]                       # all optional
 chisels = [3, 6, 9, 12, 18]
 knife = 1.2                  # thickness of the marking knife
+# glue = "pva"               # 'dovelayout fit' says how full to cut the cheeks for it
+# fit = 0.02                 # how much fuller than its socket a cheek is cut, dry
 
 [paper]
 size = "A4"                  # A5 to A0, Letter, Legal, Tabloid
@@ -108,6 +110,49 @@ name = "box"
 joint = "through"
 tails = "side"               # the pair that carries the tails, or ["left side", "right side"]
 pins = "end"                 # the pair that carries the pins, or ["front", "back"]
+""",
+    ),
+    "press": (
+        "A press that moves with the seasons",
+        """
+[[board]]
+name = "runner"
+species = "hard maple"
+length = 170                 # across the grain of the side it lies on
+width = 30
+thickness = 15
+
+[[board]]
+name = "bottom"
+species = "yellow poplar"
+length = 500
+width = 292                  # its width moves, its length hardly does
+thickness = 9
+
+[home]                       # the air it goes to: driest and dampest, or twelve months from January on
+humidity = [35, 60]
+
+[[across]]                   # runner | rail | support | batten | moulding | breadboard | neighbour
+name = "runner"
+kind = "runner"
+part = "runner"
+host = "side"
+from = 50                    # all places along the side's width, from its face edge
+glue = [[50, 110]]           # short, at the front
+slots = [{ at = 200, play = 4 }]
+
+[[panel]]                    # in grooves; leave 'groove' out for a lid or a top that lies free
+name = "bottom"
+board = "bottom"
+groove = 8
+play = 5                     # room to grow in both grooves together, as it is fitted
+glued = "middle"             # no | middle | one edge | all round
+
+[[box]]                      # 'dovelayout season' says how far each part moves
+name = "case"
+joint = "through"
+tails = "side"
+pins = "end"
 """,
     ),
 }

@@ -7,7 +7,10 @@ narrowest (the neck) at the baseline. What lies between the tails is pin: narrow
 inside face. A tail that stands proud goes on flaring beyond d = 0, so the layout, whatever the proud, is true at the
 plane that is left when the proud ends have been planed flush.
 
-A tail that reaches the edge of the joint has no half pin to hold it there and its outer side is square.
+A tail that reaches the edge of the joint has no half pin to hold it there and its outer side follows the board's edge.
+
+A canted corner (see `cant`) is laid out the same way along the tail board's canted end: wherever this says x, it means
+the length along that end, which is the pin board's own width.
 """
 
 from __future__ import annotations
@@ -17,56 +20,23 @@ from dataclasses import dataclass, field, replace
 from typing import Any, ClassVar, Self
 
 from dovelayout.errors import LayoutError
-from dovelayout.joints.board import Board, BoardEnd, Groove, Lip
+from dovelayout.joints.board import Board
+from dovelayout.joints.cant import Shifts
 from dovelayout.joints.face import EndFaces
-from dovelayout.joints.lid import LidCut, line_through, parted
+from dovelayout.joints.lid import line_through, parted
+from dovelayout.joints.place import between_mitres, place
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import (
     MOST_TAILS,
-    Spacing,
     Span,
     lay_out_tails,
     proposed_count,
     proposed_half_pin_mm,
     proposed_pin_mm,
 )
+from dovelayout.joints.spec import EDGE_MM, CornerSpec, shifts_of, tail_depth_mm
 
-EDGE_MM = 1e-6
-"""A tail this close to the edge of the joint is meant to be at the edge."""
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class CornerSpec:
-    """What the maker asks of one dovetailed corner; None where the tool is to propose.
-
-    `covers` is the stretch of the tail board's width that the joint takes (None: all that the boards share), in the
-    tail board's x. `tails_at` are spans of the tails at their ends (d = 0); they replace count, pins and spacing.
-    `lap_mm` is what a half-blind joint leaves of the pin board over the ends of the tails, `lip` the rebated lip of a
-    drawer front; `mitre_..._mm` is how much of the width is mitred at an edge, to take a moulding or hide a groove.
-    `origin` says where in the job the corner was written: (table, name); `key_prefix` is what its keys begin with there.
-    """
-
-    name: str
-    tails: BoardEnd
-    pins: BoardEnd
-    slope: Slope
-    slope_given: bool = True
-    tail_count: int | None = None
-    pin_mm: float | None = None
-    half_pin_mm: float | None = None
-    tails_at: tuple[Span, ...] | None = None
-    spacing: Spacing = Spacing.EVEN
-    covers: Span | None = None
-    proud_tails_mm: float = 0.0
-    proud_pins_mm: float = 0.0
-    groove: Groove | None = None
-    lap_mm: float | None = None
-    lip: Lip | None = None
-    mitre_face_edge_mm: float = 0.0
-    mitre_far_edge_mm: float = 0.0
-    lid: LidCut | None = None
-    origin: tuple[str, str] = ("corner", "")
-    key_prefix: str = ""
+__all__ = ["EDGE_MM", "CornerJoint", "CornerSpec", "Pin", "Tail", "shifts_of", "tail_depth_mm"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,9 +153,56 @@ class CornerJoint(ABC):
         return tail_depth_mm(self.spec)
 
     @property
+    def shifts(self) -> Shifts:
+        """How far cheeks and board edges move over that depth."""
+        return shifts_of(self.spec)
+
+    @property
     def flare_mm(self) -> float:
-        """How far one cheek leans over that depth."""
-        return self.slope.flare_mm(self.depth_mm)
+        """By how much one cheek narrows a tail over that depth."""
+        return self.shifts.flare_mm
+
+    @property
+    def end_width_mm(self) -> float:
+        """The tail board's width along its end: its width, unless the end is canted."""
+        return self.tail_board.width_mm * self.spec.cant.stretch
+
+    def across(self) -> CornerJoint:
+        """The same layout measured square across the tail board from its face edge, as grooves are: itself, unless the
+        end is canted. Every line stays where it is; those along the board have only been drawn upright."""
+        if self.spec.cant.is_square:
+            return self
+        stretch, edge_mm = self.spec.cant.stretch, self.shifts.edge_mm
+
+        def at_end(x_mm: float) -> float:
+            return x_mm / stretch
+
+        def at_root(x_mm: float) -> float:
+            return (x_mm - edge_mm) / stretch
+
+        return replace(
+            self,
+            covers=Span(at_end(self.covers.start_mm), at_end(self.covers.end_mm)),
+            tails=tuple(
+                Tail(
+                    start_mm=at_end(tail.start_mm),
+                    end_mm=at_end(tail.end_mm),
+                    neck_start_mm=at_root(tail.neck_start_mm),
+                    neck_end_mm=at_root(tail.neck_end_mm),
+                )
+                for tail in self.tails
+            ),
+            pins=tuple(
+                Pin(
+                    start_mm=at_end(pin.start_mm),
+                    end_mm=at_end(pin.end_mm),
+                    root_start_mm=at_root(pin.root_start_mm),
+                    root_end_mm=at_root(pin.root_end_mm),
+                    half=pin.half,
+                )
+                for pin in self.pins
+            ),
+        )
 
     @property
     def full_pins(self) -> tuple[Pin, ...]:
@@ -205,12 +222,12 @@ class CornerJoint(ABC):
     def worked_out(cls, spec: CornerSpec) -> Self:
         """Works a corner out. Raises LayoutError, in one sentence that names the nearest layout that can be."""
         cls.check_spec(spec)
-        whole, pin_offset_mm = _place(spec)
-        covers, mitres = _between_mitres(spec, whole)
-        flare_mm = spec.slope.flare_mm(tail_depth_mm(spec))
-        spans, saw_line_mm, proposed = _spans(spec, covers, flare_mm)
-        tails = _tails(spans, covers, flare_mm)
-        pins = _pins(tails, covers)
+        whole, pin_offset_mm = place(spec)
+        covers, mitres = between_mitres(spec, whole)
+        shifts = shifts_of(spec)
+        spans, saw_line_mm, proposed = _spans(spec, covers, shifts)
+        tails = _tails(spans, covers, shifts)
+        pins = _pins(tails, covers, shifts)
         if not pins:
             raise LayoutError("one tail across the whole joint leaves no pin; give it half pins, or more tails")
         _check_proud(spec, tails, pins)
@@ -235,57 +252,10 @@ class CornerJoint(ABC):
         """Faces of the tail board's end and of the pin board's end, each in its own board's coordinates."""
 
 
-def tail_depth_mm(spec: CornerSpec) -> float:
-    """How far the tails of a corner reach into its pin board."""
-    return spec.pins.board.thickness_mm - (spec.lap_mm or 0.0)
-
-
-def _place(spec: CornerSpec) -> tuple[Span, float]:
-    """The stretch the joint covers and where the pin board's face edge lies, both in the tail board's x."""
-    tail_w, pin_w = spec.tails.board.width_mm, spec.pins.board.width_mm
-    if spec.covers is None:
-        return Span(0.0, min(tail_w, pin_w)), 0.0
-    covers = spec.covers
-    if not (0 <= covers.start_mm < covers.end_mm <= tail_w + EDGE_MM):
-        raise LayoutError(
-            f"the joint is to cover {covers.start_mm:g} to {covers.end_mm:g} mm, but {spec.tails.board.name} is "
-            f"0 to {tail_w:g} mm wide"
-        )
-    if abs(pin_w - covers.width_mm) <= 0.01:
-        return covers, covers.start_mm
-    if covers.end_mm <= pin_w + EDGE_MM:
-        return covers, 0.0
-    raise LayoutError(
-        f"the joint is to cover {covers.start_mm:g} to {covers.end_mm:g} mm ({covers.width_mm:g} mm) of "
-        f"{spec.tails.board.name}, but {spec.pins.board.name} is {pin_w:g} mm wide; make it {covers.width_mm:g} mm, "
-        f"or let both boards share a face edge and reach {covers.end_mm:g} mm"
-    )
-
-
-def _between_mitres(spec: CornerSpec, whole: Span) -> tuple[Span, tuple[Span, ...]]:
-    """What is left for the dovetails, and the stretches at the edges that are mitred."""
-    near_mm, far_mm = spec.mitre_face_edge_mm, spec.mitre_far_edge_mm
-    if near_mm <= 0 and far_mm <= 0:
-        return whole, ()
-    widths = (spec.tails.board.width_mm, spec.pins.board.width_mm)
-    if spec.covers is not None or abs(widths[0] - widths[1]) > 0.01:
-        raise LayoutError(
-            f"a mitred shoulder needs two boards of one width that meet over all of it; {spec.tails.board.name} is "
-            f"{widths[0]:g} mm and {spec.pins.board.name} {widths[1]:g} mm wide"
-        )
-    if spec.proud_tails_mm or spec.proud_pins_mm:
-        raise LayoutError("a mitre can't stand proud or shy; leave proud out")
-    left = Span(whole.start_mm + near_mm, whole.end_mm - far_mm)
-    if left.width_mm <= 0:
-        raise LayoutError(f"mitres of {near_mm:g} and {far_mm:g} mm leave nothing of {whole.width_mm:g} mm to dovetail")
-    stretches = (Span(whole.start_mm, left.start_mm), Span(left.end_mm, whole.end_mm))
-    return left, tuple(stretch for stretch in stretches if stretch.width_mm > EDGE_MM)
-
-
-def _spans(spec: CornerSpec, covers: Span, flare_mm: float) -> tuple[tuple[Span, ...], float | None, dict[str, float]]:
+def _spans(spec: CornerSpec, covers: Span, shifts: Shifts) -> tuple[tuple[Span, ...], float | None, dict[str, float]]:
     """Spans of the tails, the saw line of a lid, and what was proposed."""
     if spec.tails_at is not None:
-        _check_explicit(spec.tails_at, covers, flare_mm)
+        _check_explicit(spec.tails_at, covers, shifts)
         return spec.tails_at, None if spec.lid is None else line_through(spec.tails_at, spec.lid), {}
     room = covers
     if spec.lid is not None:
@@ -305,7 +275,7 @@ def _spans(spec: CornerSpec, covers: Span, flare_mm: float) -> tuple[tuple[Span,
             pin_mm=pin_mm,
             half_pin_mm=half_pin_mm,
             spacing=spec.spacing,
-            flare_mm=flare_mm,
+            flare_mm=shifts.flare_mm,
             thickness_mm=spec.tails.board.thickness_mm,
         )
         proposed["tail_count"] = count
@@ -315,7 +285,7 @@ def _spans(spec: CornerSpec, covers: Span, flare_mm: float) -> tuple[tuple[Span,
         pin_mm=pin_mm,
         half_pin_mm=half_pin_mm,
         spacing=spec.spacing,
-        flare_mm=flare_mm,
+        flare_mm=shifts.flare_mm,
     )
     if spec.lid is None:
         return spans, None, proposed
@@ -323,7 +293,7 @@ def _spans(spec: CornerSpec, covers: Span, flare_mm: float) -> tuple[tuple[Span,
     return parted_spans, saw_line_mm, proposed
 
 
-def _check_explicit(spans: tuple[Span, ...], covers: Span, flare_mm: float) -> None:
+def _check_explicit(spans: tuple[Span, ...], covers: Span, shifts: Shifts) -> None:
     if not spans:
         raise LayoutError("tails_at is empty; give at least one [start, end]")
     if len(spans) > MOST_TAILS:
@@ -341,7 +311,7 @@ def _check_explicit(spans: tuple[Span, ...], covers: Span, flare_mm: float) -> N
         if span.end_mm > covers.end_mm + EDGE_MM:
             raise LayoutError(f"{where} ends beyond the joint ({covers.end_mm:g} mm); end it before")
         before_mm = span.end_mm
-    for number, tail in enumerate(_tails(spans, covers, flare_mm), 1):
+    for number, tail in enumerate(_tails(spans, covers, shifts), 1):
         if tail.neck_mm <= 0:
             least = tail.width_mm - tail.neck_mm
             raise LayoutError(
@@ -350,7 +320,7 @@ def _check_explicit(spans: tuple[Span, ...], covers: Span, flare_mm: float) -> N
             )
 
 
-def _tails(spans: tuple[Span, ...], covers: Span, flare_mm: float) -> tuple[Tail, ...]:
+def _tails(spans: tuple[Span, ...], covers: Span, shifts: Shifts) -> tuple[Tail, ...]:
     tails = []
     for index, span in enumerate(spans):
         at_start = index == 0 and span.start_mm - covers.start_mm <= EDGE_MM
@@ -361,19 +331,19 @@ def _tails(spans: tuple[Span, ...], covers: Span, flare_mm: float) -> tuple[Tail
             Tail(
                 start_mm=start_mm,
                 end_mm=end_mm,
-                neck_start_mm=start_mm if at_start else start_mm + flare_mm,
-                neck_end_mm=end_mm if at_end else end_mm - flare_mm,
+                neck_start_mm=start_mm + (shifts.edge_mm if at_start else shifts.start_mm),
+                neck_end_mm=end_mm + (shifts.edge_mm if at_end else shifts.end_mm),
             )
         )
     return tuple(tails)
 
 
-def _pins(tails: tuple[Tail, ...], covers: Span) -> tuple[Pin, ...]:
+def _pins(tails: tuple[Tail, ...], covers: Span, shifts: Shifts) -> tuple[Pin, ...]:
     """Whatever lies between the tails, and outside of them up to the edges of the joint."""
     ends = [covers.start_mm] + [tail.end_mm for tail in tails]
-    root_ends = [covers.start_mm] + [tail.neck_end_mm for tail in tails]
+    root_ends = [covers.start_mm + shifts.edge_mm] + [tail.neck_end_mm for tail in tails]
     starts = [tail.start_mm for tail in tails] + [covers.end_mm]
-    root_starts = [tail.neck_start_mm for tail in tails] + [covers.end_mm]
+    root_starts = [tail.neck_start_mm for tail in tails] + [covers.end_mm + shifts.edge_mm]
     pins = []
     for index, (start, end, root_start, root_end) in enumerate(zip(ends, starts, root_ends, root_starts, strict=True)):
         if root_end - root_start > EDGE_MM:

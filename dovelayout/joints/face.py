@@ -72,6 +72,10 @@ class EndFaces:
     lid is cut off. `outside_is_blank`: nothing is cut on the outside face. `end_gauge_mm` is a second gauge setting,
     from the inside face across the end grain (None: there is none). With a `lip` the end grain is that of the
     rebate's shoulder, its z counted from the lip, and `outside` is the lip's inner side.
+
+    In a canted corner x runs along the end from the outer arris, which is `stretch` times as long as the board is wide
+    across; the board's edges then lean on the faces (`face_lean`: mm along x for every mm from the end) or across the
+    end grain (`end_lean`: for every mm from the outside face).
     """
 
     end: BoardEnd
@@ -87,6 +91,20 @@ class EndFaces:
     outside_is_blank: bool = False
     end_gauge_mm: float | None = None
     lip: Lip | None = None
+    stretch: float = 1.0
+    face_lean: float = 0.0
+    end_lean: float = 0.0
+
+    @property
+    def width_mm(self) -> float:
+        """Width along the end."""
+        return self.end.board.width_mm * self.stretch
+
+    def edge_mm(self, face: FaceName, other_mm: float) -> float:
+        """Where the face edge lies in x, that far from the end on a face or from the outside face on the end grain."""
+        if face is FaceName.END:
+            return self.end_lean * other_mm
+        return self.face_lean * other_mm + (self.end_lean * self.band_mm if face is FaceName.INSIDE else 0.0)
 
     @property
     def band_mm(self) -> float:

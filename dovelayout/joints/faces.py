@@ -39,14 +39,14 @@ def _trapezoid(near: Span, far: Span, near_at_mm: float, far_at_mm: float) -> Po
 def face(
     name: FaceName,
     *,
-    width_mm: float,
+    edges: tuple[Span, Span],
     depth_mm: float,
     from_mm: float = 0.0,
     near: tuple[tuple[str, Span], ...],
     far: tuple[Span, ...],
 ) -> Face:
     """A face from what stays on it: labelled spans at its near side (`from_mm`) and their spans at its far side
-    (`depth_mm`).
+    (`depth_mm`); `edges` is the board itself there.
 
     What lies between is waste; the lines between, unless they are the edge of the board, are cheeks.
     """
@@ -54,9 +54,12 @@ def face(
         Piece(label=label, polygon=_trapezoid(span, far_span, from_mm, depth_mm))
         for (label, span), far_span in zip(near, far, strict=True)
     )
-    edge = Span(0.0, 0.0), Span(0.0, 0.0)
-    rows = [edge, *((span, far_span) for (_, span), far_span in zip(near, far, strict=True))]
-    rows.append((Span(width_mm, width_mm), Span(width_mm, width_mm)))
+    board, far_board = edges
+    rows = [
+        (Span(board.start_mm, board.start_mm), Span(far_board.start_mm, far_board.start_mm)),
+        *((span, far_span) for (_, span), far_span in zip(near, far, strict=True)),
+        (Span(board.end_mm, board.end_mm), Span(far_board.end_mm, far_board.end_mm)),
+    ]
     waste: list[Polygon] = []
     cheeks: list[Segment] = []
     for (left, far_left), (right, far_right) in itertools.pairwise(rows):
@@ -65,11 +68,16 @@ def face(
         if max(gap.width_mm, far_gap.width_mm) <= EDGE_MM:
             continue
         waste.append(_trapezoid(gap, far_gap, from_mm, depth_mm))
-        if max(gap.start_mm, far_gap.start_mm) > EDGE_MM:
+        if max(gap.start_mm - board.start_mm, far_gap.start_mm - far_board.start_mm) > EDGE_MM:
             cheeks.append(((gap.start_mm, from_mm), (far_gap.start_mm, depth_mm)))
-        if min(gap.end_mm, far_gap.end_mm) < width_mm - EDGE_MM:
+        if max(board.end_mm - gap.end_mm, far_board.end_mm - far_gap.end_mm) > EDGE_MM:
             cheeks.append(((gap.end_mm, from_mm), (far_gap.end_mm, depth_mm)))
     return Face(name=name, keep=keep, waste=tuple(waste), cheeks=tuple(cheeks))
+
+
+def board_at(width_mm: float, shift_mm: float = 0.0) -> Span:
+    """The board itself along x, where its edges have moved by `shift_mm`."""
+    return Span(shift_mm, width_mm + shift_mm)
 
 
 def tail_end(joint: CornerJoint) -> EndFaces:
@@ -81,7 +89,7 @@ def tail_end(joint: CornerJoint) -> EndFaces:
     necks = tuple(tail.neck for tail in joint.tails)
     # beyond what the joint covers, the tail board runs through to its end
     before = Span(0.0, joint.covers.start_mm)
-    after = Span(joint.covers.end_mm, board.width_mm)
+    after = Span(joint.covers.end_mm, joint.end_width_mm)
     if before.width_mm > EDGE_MM:
         at_end, necks = (("", before), *at_end), (before, *necks)
     if after.width_mm > EDGE_MM:
@@ -90,17 +98,22 @@ def tail_end(joint: CornerJoint) -> EndFaces:
     kept = [index for index, (label, span) in enumerate(at_end) if label or span not in joint.mitres]
     inner_end, inner_necks = tuple(at_end[index] for index in kept), tuple(necks[index] for index in kept)
     spans = tuple(span for _, span in inner_end)
+    cant, width_mm = spec.cant, joint.end_width_mm
+    whole = board_at(width_mm)
+    edges = (whole, board_at(width_mm, cant.lean * baseline_mm))
     return EndFaces(
         end=spec.tails,
         part=Part.TAILS,
         baseline_mm=baseline_mm,
         proud_mm=proud_mm,
-        outside=face(FaceName.OUTSIDE, width_mm=board.width_mm, depth_mm=baseline_mm, near=at_end, far=necks),
-        end_grain=face(FaceName.END, width_mm=board.width_mm, depth_mm=board.thickness_mm, near=inner_end, far=spans),
-        inside=face(FaceName.INSIDE, width_mm=board.width_mm, depth_mm=baseline_mm, near=inner_end, far=inner_necks),
+        outside=face(FaceName.OUTSIDE, edges=edges, depth_mm=baseline_mm, near=at_end, far=necks),
+        end_grain=face(FaceName.END, edges=(whole, whole), depth_mm=board.thickness_mm, near=inner_end, far=spans),
+        inside=face(FaceName.INSIDE, edges=edges, depth_mm=baseline_mm, near=inner_end, far=inner_necks),
         groove=spec.groove,
-        cut_places_mm=cut_places(joint, offset_mm=0.0, width_mm=board.width_mm),
+        cut_places_mm=cut_places(joint, offset_mm=0.0, width_mm=width_mm),
         saw_lines_mm=saw_lines(joint, offset_mm=0.0),
+        stretch=cant.stretch,
+        face_lean=cant.lean,
     )
 
 
@@ -116,25 +129,38 @@ def pin_rows(joint: CornerJoint) -> tuple[tuple[tuple[str, Span], ...], tuple[Sp
     roots = tuple(own(pin.at(1.0)) for pin in joint.pins)
     # where the tail board doesn't reach, the pin board runs through to its end
     beyond = Span(joint.tail_board.width_mm - joint.pin_offset_mm, joint.pin_board.width_mm)
-    if beyond.width_mm > EDGE_MM:
+    if joint.spec.cant.is_square and beyond.width_mm > EDGE_MM:
         narrow, roots = (*narrow, ("", beyond)), (*roots, beyond)
     return narrow, roots
+
+
+def pin_width_mm(joint: CornerJoint) -> float:
+    """The pin board's width; in a canted corner as long as the mate's end, to which it is planed."""
+    return joint.pin_board.width_mm if joint.spec.cant.is_square else joint.end_width_mm
 
 
 def pin_inside(joint: CornerJoint, baseline_mm: float) -> Face:
     """The pin board's inside face, the same for every corner: the pins at their roots."""
     narrow, roots = pin_rows(joint)
+    board = board_at(pin_width_mm(joint), joint.spec.cant.lean * joint.pin_board.thickness_mm)
     return face(
         FaceName.INSIDE,
-        width_mm=joint.pin_board.width_mm,
+        edges=(board, board),
         depth_mm=baseline_mm,
         near=tuple((label, root) for (label, _), root in zip(narrow, roots, strict=True)),
         far=roots,
     )
 
 
-def own_groove(groove: Groove | None, offset_mm: float, width_mm: float) -> Groove | None:
-    """The groove in the pin board's own x; a pin board that starts above it, or ends below it, has none."""
+def own_groove(joint: CornerJoint) -> Groove | None:
+    """The groove in the pin board's own x; a pin board that starts above it, or ends below it, has none.
+
+    In a canted corner it is measured on the pin board's leaning face, from its bevelled edge.
+    """
+    groove, offset_mm, width_mm = joint.spec.groove, joint.pin_offset_mm, joint.pin_board.width_mm
+    if groove is not None and not joint.spec.cant.is_square:
+        stretch = joint.spec.cant.stretch
+        return replace(groove, from_edge_mm=groove.from_edge_mm * stretch, width_mm=groove.width_mm * stretch)
     if groove is None or groove.from_edge_mm < offset_mm or groove.far_mm - offset_mm > width_mm + EDGE_MM:
         return None
     return replace(groove, from_edge_mm=groove.from_edge_mm - offset_mm)
@@ -142,7 +168,12 @@ def own_groove(groove: Groove | None, offset_mm: float, width_mm: float) -> Groo
 
 def cut_places(joint: CornerJoint, *, offset_mm: float, width_mm: float) -> tuple[float, ...]:
     """Middles of tails, and places in the plain stretches well clear of their ends, where cheeks may stand."""
-    places = [(tail.neck_start_mm + tail.neck_end_mm) / 2 - offset_mm for tail in joint.tails]
+    inner = [
+        Span(max(tail.start_mm, tail.neck_start_mm), min(tail.end_mm, tail.neck_end_mm)) for tail in joint.tails
+    ]  # what is tail at every depth, so that a line straight across the paper meets no cheek
+    places = [(span.start_mm + span.end_mm) / 2 - offset_mm for span in inner if span.width_mm > 0]
+    if not joint.spec.cant.is_square:
+        return tuple(sorted(places))
     mate_ends_mm = joint.tail_board.width_mm - offset_mm  # beyond it a wider pin board runs through, after a cheek
     plain = (
         Span(0.0, joint.covers.start_mm - offset_mm),

@@ -15,7 +15,18 @@ from shapely import box
 from dovelayout.errors import LayoutError
 from dovelayout.joints.corner import EDGE_MM, CornerJoint, CornerSpec
 from dovelayout.joints.face import EndFaces, Face, FaceName, Part, Piece, Segment
-from dovelayout.joints.faces import cut_places, face, own_groove, pin_inside, pin_rows, saw_lines, tail_end
+from dovelayout.joints.faces import (
+    board_at,
+    cut_places,
+    face,
+    own_groove,
+    pin_inside,
+    pin_rows,
+    pin_width_mm,
+    polygon,
+    saw_lines,
+    tail_end,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -57,7 +68,7 @@ class HalfBlindJoint(CornerJoint):
 
     def _pin_end(self) -> EndFaces:
         spec, board = self.spec, self.pin_board
-        width_mm = board.width_mm
+        width_mm = pin_width_mm(self)
         baseline_mm = self.tail_board.thickness_mm + spec.proud_pins_mm
         lip = spec.lip
         return EndFaces(
@@ -78,31 +89,36 @@ class HalfBlindJoint(CornerJoint):
             ),
             end_grain=self._end_grain(),
             inside=pin_inside(self, baseline_mm),
-            groove=own_groove(spec.groove, self.pin_offset_mm, width_mm),
+            groove=own_groove(self),
             cut_places_mm=cut_places(self, offset_mm=self.pin_offset_mm, width_mm=width_mm),
             saw_lines_mm=saw_lines(self, offset_mm=self.pin_offset_mm),
             outside_is_blank=True,
             end_gauge_mm=self.depth_mm,
             lip=lip,
+            stretch=width_mm / board.width_mm,
+            end_lean=spec.cant.lean,
         )
 
     def _end_grain(self) -> Face:
         """Sockets from the lap to the inside face; their floors are knife lines too. Under a lip, z counts from it."""
         narrow, roots = pin_rows(self)
-        width_mm = self.pin_board.width_mm
+        width_mm, lean = pin_width_mm(self), self.spec.cant.lean
         start_mm = 0.0 if self.spec.lip is None else self.spec.lip.thickness_mm
         lap_mm = self.lap_mm - start_mm
+        depth_mm = self.pin_board.thickness_mm - start_mm
+        at_lap = board_at(width_mm, lean * lap_mm)
         sockets = face(
             FaceName.END,
-            width_mm=width_mm,
-            depth_mm=self.pin_board.thickness_mm - start_mm,
+            edges=(at_lap, board_at(width_mm, lean * depth_mm)),
+            depth_mm=depth_mm,
             from_mm=lap_mm,
             near=narrow,
             far=roots,
         )
         if lap_mm <= EDGE_MM:  # the sockets' floors lie on the rebate itself
             return sockets
-        lap = Piece(label="", polygon=box(0.0, 0.0, width_mm, lap_mm))
+        corners = ((0.0, 0.0), (width_mm, 0.0), (at_lap.end_mm, lap_mm), (at_lap.start_mm, lap_mm))
+        lap = Piece(label="", polygon=polygon(corners))
         return replace(sockets, keep=(lap, *sockets.keep), cheeks=(*sockets.cheeks, *self._floors(sockets, lap_mm)))
 
     def _floors(self, sockets: Face, lap_mm: float) -> tuple[Segment, ...]:

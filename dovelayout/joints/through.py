@@ -8,7 +8,17 @@ from typing import ClassVar
 from dovelayout.errors import LayoutError
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.face import EndFaces, FaceName, Part
-from dovelayout.joints.faces import cut_places, face, own_groove, pin_inside, pin_rows, saw_lines, tail_end
+from dovelayout.joints.faces import (
+    board_at,
+    cut_places,
+    face,
+    own_groove,
+    pin_inside,
+    pin_rows,
+    pin_width_mm,
+    saw_lines,
+    tail_end,
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,18 +45,22 @@ class ThroughJoint(CornerJoint):
         # mitred stretches stay on the outside face alone
         outside = tuple(sorted((*narrow, *(("", span) for span in self.mitres)), key=lambda row: row[1].start_mm))
         outside_spans = tuple(span for _, span in outside)
-        width_mm = board.width_mm
+        width_mm, lean = pin_width_mm(self), spec.cant.lean
+        whole = board_at(width_mm)
+        behind = board_at(width_mm, lean * board.thickness_mm)
         return EndFaces(
             end=spec.pins,
             part=Part.PINS,
             baseline_mm=baseline_mm,
             proud_mm=spec.proud_pins_mm,
-            outside=face(FaceName.OUTSIDE, width_mm=width_mm, depth_mm=baseline_mm, near=outside, far=outside_spans),
-            end_grain=face(FaceName.END, width_mm=width_mm, depth_mm=board.thickness_mm, near=narrow, far=roots),
+            outside=face(FaceName.OUTSIDE, edges=(whole, whole), depth_mm=baseline_mm, near=outside, far=outside_spans),
+            end_grain=face(FaceName.END, edges=(whole, behind), depth_mm=board.thickness_mm, near=narrow, far=roots),
             inside=pin_inside(self, baseline_mm),
-            groove=own_groove(spec.groove, self.pin_offset_mm, width_mm),
+            groove=own_groove(self),
             cut_places_mm=cut_places(self, offset_mm=self.pin_offset_mm, width_mm=width_mm),
             saw_lines_mm=saw_lines(self, offset_mm=self.pin_offset_mm),
+            stretch=width_mm / board.width_mm,
+            end_lean=lean,
         )
 
 

@@ -15,7 +15,7 @@ from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.pins import CHECK_KNIFE
 from dovelayout.checks.tools import clearings
 from dovelayout.errors import LayoutError
-from dovelayout.joints.corner import CornerJoint, tail_depth_mm
+from dovelayout.joints.corner import CornerJoint, shifts_of
 from dovelayout.joints.slope import Slope
 from dovelayout.planning.taste import Taste
 from dovelayout.shop import Shop
@@ -121,7 +121,7 @@ class _Search:
         nearest: tuple[float, CornerJoint] | None = None
         for pin_mm, half_pin_mm, candidate in _grid(joint, self.unit, TAIL_TO_PIN[self.taste] if near_taste else None):
             tried += 1
-            measures = measure_joint(candidate)
+            measures = measure_joint(candidate, shop)
             worst = max(measure.rule.share_used(measure.value) for measure in measures)
             if nearest is None or worst < nearest[0]:
                 nearest = (worst, candidate)
@@ -130,7 +130,7 @@ class _Search:
         passing.sort(key=lambda layout: (round(layout.score, 6), len(layout.joint.tails), layout.pin_mm))
         kept = tuple(self._varied(passing))
         if kept or near_taste:
-            layouts = tuple(replace(layout, sensitivity=_sensitivity(layout)) for layout in kept)
+            layouts = tuple(replace(layout, sensitivity=_sensitivity(layout, shop)) for layout in kept)
             return Suggestions(corner=joint.name, layouts=layouts, tried=tried)
         stuck = passing[0].joint if passing else joint if nearest is None else nearest[1]
         corners = [stuck, *(varied for varied in self._alike(stuck) if varied is not None)]
@@ -209,7 +209,7 @@ def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterato
     room_mm = joint.covers.width_mm
     for ratio in dict.fromkeys((joint.slope.ratio, *(() if joint.spec.slope_given else SLOPES))):
         slope = Slope(ratio)
-        flare_mm = slope.flare_mm(tail_depth_mm(joint.spec))
+        flare_mm = shifts_of(replace(joint.spec, slope=slope)).flare_mm
         for pin_mm in _pins_mm(joint, unit):
             for half_pin_mm in _half_pins_mm(pin_mm, unit):
                 for count in range(1, MOST_TAILS + 1):
@@ -235,7 +235,7 @@ def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterato
 
 def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, taste: Taste) -> Layout:
     margins: dict[str, float] = {}
-    for measure in measure_joint(joint):
+    for measure in measure_joint(joint, shop):
         used = round(measure.rule.share_used(measure.value), 3)
         margins[measure.rule.check] = max(used, margins.get(measure.rule.check, 0.0))
     root_mm = pin_mm + 2 * joint.flare_mm
@@ -268,7 +268,7 @@ def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, t
     )
 
 
-def _sensitivity(layout: Layout) -> str:
+def _sensitivity(layout: Layout, shop: Shop) -> str:
     """What one tail more and one tail fewer would do, with the tails kept as wide as they are."""
     joint = layout.joint
     said = []
@@ -286,7 +286,7 @@ def _sensitivity(layout: Layout) -> str:
         except LayoutError:
             said.append(f"one tail {word}: it can't be")
             continue
-        measures = measure_joint(other)
+        measures = measure_joint(other, shop)
         tight = max(measures, key=lambda measure: measure.rule.share_used(measure.value))
         used = tight.rule.share_used(tight.value)
         said.append(f"one tail {word}: pins {pin_mm:.1f} mm, {tight.rule.check} {used:.0%} of its limit")
@@ -322,7 +322,7 @@ def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding], unit: Uni
 
 def _any_passes(joint: CornerJoint, shop: Shop, unit: Unit) -> bool:
     for _, _, candidate in _grid(joint, unit):
-        if all(measure.clean for measure in measure_joint(candidate)) and all(
+        if all(measure.clean for measure in measure_joint(candidate, shop)) and all(
             finding.level.rank < Level.WARN.rank for finding in check_joint(candidate, shop)
         ):
             return True

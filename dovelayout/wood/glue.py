@@ -12,13 +12,17 @@ from typing import Any
 
 from dovelayout.errors import WoodError
 
+OWN_ID = "own"
+"""The id of a glue that the table doesn't hold."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Glue:
     """One type of glue. Times are (cautious, hopeful) minutes at 21 degrees C; `spread_g_m2` is on one side.
 
     `swell_factor` is the share of its water's swelling to reckon with at a cheek (ours); `slippery` glues ease a long
-    sliding joint home; `floor_c` is the coldest the wood may be.
+    sliding joint home; `floor_c` is the coldest the wood may be. `spots_only` glues mend a chip or tack a slip: they
+    set too fast for a whole corner.
     """
 
     id: str
@@ -33,6 +37,7 @@ class Glue:
     swell_factor: float
     reversible: bool
     slippery: bool
+    spots_only: bool = False
     cautions: tuple[str, ...] = ()
     also: tuple[str, ...] = ()
 
@@ -60,8 +65,9 @@ def find_glue(name: str) -> Glue:
     for glue in all_glues().values():
         if wanted in {_key(word) for word in (glue.id, glue.name, *glue.also)}:
             return glue
-    near = get_close_matches(name.casefold(), all_glues(), 1, 0.5)
-    hint = f"did you mean {near[0]}?" if near else f"known: {', '.join(all_glues())}"
+    ids = {_key(word): glue.id for glue in all_glues().values() for word in (glue.id, glue.name, *glue.also)}
+    near = get_close_matches(wanted, ids, 1, 0.5)
+    hint = f"did you mean {ids[near[0]]}?" if near else f"known: {', '.join(all_glues())}"
     raise WoodError(f"glue {name!r} is not known; {hint}")
 
 

@@ -6,7 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dovelayout.casework.cut_list import all_add_up, cut_list, listed
+from dovelayout.casework.cut_list import all_add_up, cut_list
+from dovelayout.words import listed
 from tests.drawer_jobs import drawer_job
 from tests.jobs import loaded
 

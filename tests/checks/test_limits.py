@@ -103,4 +103,4 @@ def test_clean_corner_is_silent() -> None:
 
 
 def test_checks_have_names_and_do_not_raise_on_any_theme() -> None:
-    assert set(CHECKS) == {"grain", "pins", "tails", "grooves", "laps", "stock", "tools"}
+    assert set(CHECKS) == {"grain", "pins", "tails", "grooves", "laps", "stock", "tools", "fit"}

@@ -54,6 +54,7 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("long-slide", {"shop": PVA, "taper": "1:320"}, Level.OK),
     ("long-slide", {"shop": PVA, "glue_zone": 76}, Level.OK),
     ("long-slide", {"shop": {"glue": "Polyurethane"}}, Level.OK),
+    ("long-slide", {"shop": {"glue": "hot hide"}, "shelf": {"width": 300.1}}, Level.WARN),  # slippery
     ("long-slide", {"shop": {"glue": ""}}, Level.NOTE),  # not checked
     ("taper-travel", {"taper": "1:320"}, Level.OK),
     ("taper-travel", {"taper": "1:1000", "shop": {"humidity": [20, 80]}, "shelf": {"width": 100}}, Level.STOP),

@@ -155,9 +155,105 @@ OPENINGS = thing(
 )
 """`drawers CSV -o JOB --json`."""
 
-FILE = thing(path=NAME, format={"enum": ["pdf", "svg", "dxf"]}, holds=rows(NAME, least=1), pages=COUNT)
-DRAW = thing(files=rows(FILE), worst=WORST, findings=rows(FINDING))
+FACTOR: Schema = {"type": "number", "minimum": 0.95, "maximum": 1.06}
+CORRECTION = thing(printer=NAME, across=FACTOR, up=FACTOR)
+FILE = thing(
+    path=NAME,
+    format={"enum": ["pdf", "svg", "dxf", "png"]},
+    holds=rows(NAME, least=1),
+    pages=COUNT,
+    corners=rows(NAME),
+    dividers=rows(NAME),
+    boards=rows(NAME, least=1),
+    part=maybe({"enum": ["tails", "pins", "housing"]}),
+    sheet_mm=maybe({"type": "array", "items": MM, "minItems": 2, "maxItems": 2}),
+    corrected=maybe(CORRECTION),
+)
+DRAW = thing(
+    title=NAME,
+    only=maybe(NAME),
+    paper=NAME,
+    printer=maybe(CORRECTION),
+    files=rows(FILE),
+    worst=WORST,
+    findings=rows(FINDING),
+)
 """`draw --json`."""
+
+GLUE_FIT = thing(
+    glue=maybe(NAME),
+    swelling_mm=maybe(MM),
+    pressure_mpa=maybe(MM),
+    drive_kn=maybe(MM),
+    half_pin_share=maybe(MM),
+    dry_fit_mm=maybe(NUMBER),
+    inner_dry_fit_mm=maybe(NUMBER),
+    verdict=maybe(WORST),
+)
+SHARE: Schema = {"type": "number", "minimum": 0, "maximum": 1}
+REHEARSED = thing(
+    name=NAME,
+    most_mm=NUMBER,
+    better=maybe({"enum": ["scribed", "template"]}),
+    methods=rows(
+        thing(
+            method={"enum": ["scribed", "template"]},
+            fit_mm=NUMBER,
+            home_share=SHARE,
+            home_doubt=SHARE,
+            worst_gap_mm=MM,
+            worst_gap_one_in_twenty_mm=MM,
+            edge_step_mm=MM,
+            four_of_five=thing(fit_mm=NUMBER, worst_gap_mm=MM),
+        ),
+        least=2,
+    ),
+)
+HAND = thing(marking_mm=MM, sawing_mm=MM, transfer_mm=MM, placing_mm=MM, held_flush={"type": "boolean"})
+FIT = thing(
+    worst=WORST,
+    corners=rows(
+        {
+            "allOf": [
+                GLUE_FIT,
+                thing(
+                    name=NAME, fit_mm=MM, fit_given={"type": "boolean"}, others=rows(GLUE_FIT), findings=rows(FINDING)
+                ),
+            ]
+        }
+    ),
+    rehearsal=thing(joints=COUNT, seed={"type": "integer", "minimum": 0}, errors=HAND, corners=rows(REHEARSED)),
+    files=rows(FILE),
+)
+"""`fit --json`."""
+MOVED = thing(
+    name=NAME,
+    across={"enum": ["width", "thickness"]},
+    dimension_mm=MM,
+    driest_mm=MM,
+    dampest_mm=MM,
+    change_mm=MM,
+    shrinks_mm=MM,
+    grows_mm=MM,
+    larger_mm=rows(NUMBER, least=2),
+    coefficient=MM,
+    provenance=NAME,
+    doubt=TEXT,
+)
+FIXING = thing(name=NAME, what=NAME, over_mm=MM, moves_mm=maybe(MM), now=NAME, works=NAME)
+SEASON = thing(
+    title=NAME,
+    worst=WORST,
+    built_at=rows(NUMBER, least=1),
+    air=rows(thing(name=NAME, humidity_pct=NUMBER, moisture_pct=NUMBER), least=2),
+    parts=rows(MOVED),
+    not_known=rows(thing(name=NAME, because=NAME)),
+    fixings=rows(FIXING),
+    answers=rows(FINDING),
+    files=rows(FILE),
+    findings=rows(FINDING),
+)
+"""`season --json`."""
 
 LEAN = thing(
     slope=SLOPE,
@@ -172,6 +268,48 @@ LEAN = thing(
 
 SPECIES = thing(woods=rows(thing(id=NAME, name=NAME, kind=NAME, sg_12=maybe(NUMBER), mor_mpa=maybe(NUMBER)), least=1))
 """`species --json`."""
+
+FIGURE = thing(what=NAME, value=NUMBER, unit=NAME, source=NAME)
+REPAIR = thing(
+    trouble=NAME,
+    method=NAME,
+    worst=WORST,
+    looks=NAME,
+    glue=NAME,
+    steps=rows(NAME, least=1),
+    cautions=rows(NAME, least=1),
+    figures=rows(FIGURE, least=2),
+    findings=rows(FINDING),
+    files=rows(NAME),
+)
+"""`repair gap`, `corner`, `sliding` and `crack --json`."""
+
+SYMPTOM = thing(
+    id=NAME,
+    title=NAME,
+    cause=NAME,
+    tell=NAME,
+    remedy=NAME,
+    next_time=TEXT,
+    asks=rows(NAME),
+    command=TEXT,
+    level=WORST,
+    source=NAME,
+)
+DIAGNOSIS = thing(sure={"type": "boolean"}, doubt=TEXT, symptoms=rows(SYMPTOM, least=1))
+"""`repair diagnose --json`."""
+BAR_READ = thing(bar_mm={"enum": [100, 150, 250]}, measured_mm=MM, off_pct=NUMBER, factor=FACTOR)
+PRINTER = thing(name=maybe(NAME), across=BAR_READ, up=BAR_READ, good_as_it_is={"type": "boolean"})
+CALIBRATE = thing(
+    sheet=maybe(NAME),
+    reading=maybe(PRINTER),
+    worst=WORST,
+    findings=rows(FINDING),
+    printers=rows(PRINTER),
+    default=maybe(NAME),
+    file=NAME,
+)
+"""`calibrate --json`."""
 
 
 def broken(value: Any, schema: Schema) -> list[str]:

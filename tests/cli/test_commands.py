@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import math
 import os
 import subprocess
 import sys
@@ -109,7 +110,7 @@ def test_help(command: str, flag: str) -> None:
         ["draw"],
         ["slope"],
         ["check", "job.toml", "--jsn"],
-        ["draw", "job.toml", "--as", "png"],
+        ["draw", "job.toml", "--as", "gif"],
         ["new", "boat"],
         ["check", "one.toml", "two.toml"],
     ],
@@ -129,6 +130,7 @@ def test_the_schemas_are_schemas() -> None:
         contract.DRAW,
         contract.LEAN,
         contract.SPECIES,
+        contract.CALIBRATE,
         contract.DRAWERS,
         contract.OPENINGS,
     ):
@@ -139,7 +141,7 @@ def test_the_schemas_are_schemas() -> None:
 # --- new ---
 
 
-@pytest.mark.parametrize("kind", ["box", "corner", "drawer", None])
+@pytest.mark.parametrize("kind", ["box", "corner", "drawer", "press", None])
 def test_a_starter_job_is_clean(kind: str | None, shop: Path) -> None:
     result = run("new", *([kind] if kind else []), "-o", "first.toml")
     assert result.exit_code == 0
@@ -150,7 +152,7 @@ def test_a_starter_job_is_clean(kind: str | None, shop: Path) -> None:
     assert run("draw", "first.toml", "-o", "out").exit_code == 0
 
 
-@pytest.mark.parametrize("kind", ["box", "corner", "drawer"])
+@pytest.mark.parametrize("kind", ["box", "corner", "drawer", "press"])
 def test_every_key_that_a_starter_offers_in_a_comment_is_known(kind: str, shop: Path) -> None:
     run("new", kind, "-o", "first.toml")
     lines = Path("first.toml").read_text(encoding="utf-8").splitlines()
@@ -210,9 +212,11 @@ def test_the_numbers_of_a_sample_fit_together(sample: Path) -> None:
         ratio = corner["slope"]["ratio"]
         # the tails reach through the pin board, less the lap of a half-blind corner
         thickness_mm = boards[corner["pins_board"]]["thickness_mm"] - corner.get("lap_mm", 0)
+        lean, slope = math.radians(90 - corner.get("angle_deg", 90)), math.atan(1 / ratio)
+        near_mm, far_mm = (thickness_mm * math.tan(lean + side * slope) for side in (1, -1))
         for tail in corner["tails"]:
-            assert tail["neck_start_mm"] == pytest.approx(tail["start_mm"] + thickness_mm / ratio, abs=1e-3)
-            assert tail["neck_end_mm"] == pytest.approx(tail["end_mm"] - thickness_mm / ratio, abs=1e-3)
+            assert tail["neck_start_mm"] == pytest.approx(tail["start_mm"] + near_mm, abs=1e-3)
+            assert tail["neck_end_mm"] == pytest.approx(tail["end_mm"] + far_mm, abs=1e-3)
         tails_mm = sum(tail["end_mm"] - tail["start_mm"] for tail in corner["tails"])
         pins_mm = sum(pin["end_mm"] - pin["start_mm"] for pin in corner["pins"])
         assert tails_mm + pins_mm == pytest.approx(corner["width_mm"], abs=1e-3)

@@ -39,7 +39,7 @@ def _template(joint: ThroughJoint, part: Part) -> Template:
 
 def _fewest(template: Template, room: float) -> int | None:
     """Fewest tiles by trying every set of places to cut; None when there is no such set."""
-    places = (0.0, *template.faces.cut_places_mm, template.width_mm)
+    places = (0.0, *template.faces.cut_places_mm, template.v_max_mm)
     last = len(places) - 1
 
     @cache
@@ -87,7 +87,7 @@ def test_tiles_cover_the_width_fit_the_room_and_are_the_fewest(joint: ThroughJoi
         return
     found = tiles(template, room_mm=room)
     assert len(found) == fewest
-    assert (found[0].start_mm, found[-1].end_mm) == (0.0, template.width_mm)
+    assert (found[0].start_mm, found[-1].end_mm) == (0.0, template.v_max_mm)
     assert [tile.first for tile in found] == [True] + [False] * (len(found) - 1)
     assert [tile.last for tile in found] == [False] * (len(found) - 1) + [True]
     for one, other in itertools.pairwise(found):
@@ -168,7 +168,7 @@ def test_lines_go_on_over_the_match_lines(joint: ThroughJoint, part: Part, room:
     for one, other in itertools.pairwise([(tile, _drawn(template, tile)) for tile in found]):
         for off in (-OVERLAP_MM / 2 + 1e-3, -1.7, 0.0, 1.7, OVERLAP_MM / 2 - 1e-3):
             v = one[0].end_mm + off
-            if v >= template.width_mm:
+            if v >= template.v_max_mm:
                 continue
             wanted = _crossings(all_of_it, v)
             assert set(wanted) >= {Role.FOLD, Role.OUTLINE, Role.BASELINE}
@@ -237,7 +237,7 @@ def test_match_lines_are_said_in_mm_from_the_face_edge_on_both_sheets() -> None:
 def test_reaching_less_far_at_first_can_be_the_only_way() -> None:
     template = _template(_wide(), Part.TAILS)
     faces = dataclasses.replace(template.faces, cut_places_mm=(25.0, 30.0, 38.0, 65.0))
-    narrow = dataclasses.replace(template, faces=faces, width_mm=80.0)
+    narrow = dataclasses.replace(template, faces=faces, v_max_mm=80.0)
     # from 30 the next cut would have to lie beyond 40 and within 60
     assert [tile.end_mm for tile in tiles(narrow, room_mm=40)] == [25, 38, 65, 80]
 

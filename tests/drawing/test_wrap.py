@@ -66,7 +66,7 @@ def test_the_band_over_the_end_is_the_thickness_and_baselines_stand_at_the_gauge
         baselines = sorted({sign * u for s in _segments(template, Role.BASELINE) for u in (s[0], s[2])})
         assert baselines == pytest.approx([-faces.baseline_mm, board.thickness_mm + faces.baseline_mm], abs=1e-12)
         assert template.across_mm == pytest.approx(across_mm(faces, FULL_SKIRTS), abs=1e-9)
-        assert template.width_mm == board.width_mm
+        assert (template.v_min_mm, template.v_max_mm) == (0.0, board.width_mm)
         outline = _segments(template, Role.OUTLINE)
         assert {u for s in outline for u in (s[0], s[2])} == {template.u_min_mm, template.u_max_mm}
         for lines in (*template.strokes, template.hatching):

@@ -11,6 +11,7 @@ from dovelayout.errors import JobError
 from dovelayout.job.reader import Job, load_job, read_job
 from dovelayout.joints.board import Board, End, Rings
 from dovelayout.units import Unit
+from dovelayout.wood.glue import find_glue
 from dovelayout.wood.species import WoodKind
 
 IN_MM = """
@@ -351,7 +352,8 @@ def test_files_of_every_editor_are_read(mark: bytes, newline: str, tmp_path: Pat
 def test_a_whole_job() -> None:
     job = loaded(WHOLE)
     assert job.shop.humidity_pct == (35.0, 65.0)
-    assert (job.shop.kerf_mm, job.shop.fit_mm, job.shop.glue, job.shop.hands) == (0.6, 0.05, "pva", 1)
+    assert (job.shop.kerf_mm, job.shop.fit_mm, job.shop.hands) == (0.6, 0.05, 1)
+    assert job.shop.glue is find_glue("pva")
     assert job.shop.chisels_mm == (6.0, 9.0, 12.0, 18.0)
     assert (job.paper.name, job.paper.margin_mm) == ("A4", 8.0)
     side = job.boards[0]

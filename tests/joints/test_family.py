@@ -1,27 +1,40 @@
-"""What holds for every kind of dovetailed corner: through, half-blind with or without a lip, mitred at the edges."""
+"""What holds for every kind of dovetailed corner: through, half-blind with or without a lip, mitred at the edges, canted."""
 
 from __future__ import annotations
 
 import itertools
+import math
 
 import pytest
 import shapely
 from hypothesis import given, settings
+from shapely import Polygon
 from shapely.affinity import translate
 
 from dovelayout.drawing.primitives import Role
 from dovelayout.drawing.wrap import Caption, fold_over, tile_items, whole
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.joints.face import EndFaces, Face, FaceName
+from dovelayout.joints.face import EndFaces, Face, FaceName, Part
 from tests.conftest import examples
 from tests.strategies import corner_joints
 
 SOME = settings(max_examples=examples(300))
 
 
-def _size_mm(faces: EndFaces, face: Face) -> tuple[float, float]:
-    depth = {FaceName.END: faces.band_mm, FaceName.INSIDE: faces.baseline_mm}.get(face.name, faces.first_mm)
-    return faces.end.board.width_mm, depth
+def _whole(joint: CornerJoint, faces: EndFaces, face: Face) -> Polygon:
+    """The board itself on that face: a rectangle, or in a canted corner what plain trigonometry makes of it."""
+    depth_mm = {FaceName.END: faces.band_mm, FaceName.INSIDE: faces.baseline_mm}.get(face.name, faces.first_mm)
+    across = 1 / math.tan(math.radians(joint.spec.cant.angle_deg)) if joint.spec.cant.angle_deg != 90 else 0.0
+    if faces.part is Part.TAILS:
+        width_mm = faces.end.board.width_mm / math.sin(math.radians(joint.spec.cant.angle_deg))
+        near_mm, far_mm = 0.0, 0.0 if face.name is FaceName.END else depth_mm * across
+    else:
+        width_mm, thick_mm = faces.end.board.width_mm, faces.end.board.thickness_mm
+        near_mm = across * thick_mm if face.name is FaceName.INSIDE else 0.0
+        far_mm = near_mm + (across * depth_mm if face.name is FaceName.END else 0.0)
+    return Polygon(
+        [(near_mm, 0), (near_mm + width_mm, 0), (far_mm + width_mm, depth_mm), (far_mm, depth_mm)],
+    )
 
 
 @SOME
@@ -29,10 +42,10 @@ def _size_mm(faces: EndFaces, face: Face) -> tuple[float, float]:
 def test_what_stays_and_what_goes_fill_every_face(joint: CornerJoint) -> None:
     for faces in joint.end_faces():
         for face in faces.faces:
-            width_mm, depth_mm = _size_mm(faces, face)
+            board = _whole(joint, faces, face)
             parts = [*(piece.polygon for piece in face.keep), *face.waste]
-            assert sum(part.area for part in parts) == pytest.approx(width_mm * depth_mm, rel=1e-9)
-            assert shapely.union_all(parts).symmetric_difference(shapely.box(0, 0, width_mm, depth_mm)).area < 1e-6
+            assert sum(part.area for part in parts) == pytest.approx(board.area, rel=1e-9)
+            assert shapely.union_all(parts).symmetric_difference(board).area < 1e-6
             for one, other in itertools.combinations(parts, 2):
                 assert one.intersection(other).area < 1e-9
 
@@ -44,6 +57,8 @@ def test_tails_fill_their_sockets(joint: CornerJoint) -> None:
     tails, pins = joint.end_faces()
     start_mm = joint.lap_mm - (0.0 if pins.lip is None else pins.lip.thickness_mm)
     stretch = shapely.box(joint.covers.start_mm, -1e4, joint.covers.end_mm, 1e4)
+    if not joint.spec.cant.is_square:
+        stretch = shapely.box(-1e4, -1e4, 1e4, 1e4)  # the joint takes all of a canted end, and its edges lean
     proud_mm = joint.spec.proud_tails_mm
     tail = shapely.union_all([piece.polygon for piece in tails.outside.keep]).intersection(stretch)
     tail = translate(tail, 0.0, start_mm - proud_mm)
@@ -77,12 +92,12 @@ def test_every_line_that_reaches_a_fold_goes_on_behind_it(joint: CornerJoint) ->
 @settings(max_examples=examples(100))
 @given(corner_joints())
 def test_hatching_is_in_the_waste_and_nowhere_else(joint: CornerJoint) -> None:
-    from dovelayout.drawing.wrap import _unfolded
+    from dovelayout.drawing.wrap import unfolded
 
     for faces in joint.end_faces():
         template = fold_over(faces, Caption(letter="A", outside=("row",) * 3, inside=("row",)))
         waste = shapely.union_all(
-            [_unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
+            [unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
         )
         lines = shapely.MultiLineString([((a, b), (c, d)) for a, b, c, d in template.hatching.segments])
         assert lines.difference(waste.buffer(1e-6)).length < 1e-6

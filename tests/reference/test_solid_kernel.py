@@ -7,6 +7,7 @@ depth behind the tail board's, z the height over the tail board's face edge. Und
 
 from __future__ import annotations
 
+import math
 from pathlib import Path
 
 import manifold3d
@@ -18,7 +19,8 @@ from shapely import Polygon
 
 from dovelayout.job.reader import read_job
 from dovelayout.joints import KINDS
-from dovelayout.joints.board import Board, BoardEnd, End
+from dovelayout.joints.board import Board, BoardEnd, End, Lip
+from dovelayout.joints.cant import Cant
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.face import Face
 from dovelayout.joints.slope import Slope
@@ -51,24 +53,45 @@ def _placed(solid: Manifold, rows: list[list[float]]) -> Manifold:
 
 def _solids(joint: CornerJoint) -> tuple[Manifold, Manifold]:
     tails, pins = joint.end_faces()
-    tail = _driven(_kept(tails.outside), joint.tail_board.thickness_mm)  # (width, from the end, thickness)
+    lip_mm = 0.0 if joint.spec.lip is None else joint.spec.lip.thickness_mm
+    tail = _driven(_kept(tails.inside), joint.tail_board.thickness_mm)  # (width, from the end, thickness)
     tail = _placed(tail, [[0, 1, 0, joint.lap_mm - tails.proud_mm], [0, 0, 1, 0], [1, 0, 0, 0]])
     pin = _driven(_kept(pins.end_grain), pins.baseline_mm)  # (width, thickness, from the end)
-    pin = _placed(pin, [[0, 1, 0, 0], [0, 0, 1, -pins.proud_mm], [1, 0, 0, joint.pin_offset_mm]])
+    pin = _placed(pin, [[0, 1, 0, lip_mm], [0, 0, 1, -pins.proud_mm], [1, 0, 0, joint.pin_offset_mm]])
+    for mitre in joint.mitres:
+        # the hull of the outside face and of the inner baseline, which is what a flat saw cut leaves
+        x, y = joint.pin_board.thickness_mm, joint.tail_board.thickness_mm
+        for z1, z2 in [(mitre.start_mm, mitre.end_mm)]:
+            tail += _hull([(0, 0), (x, 0), (x, y)], z1, z2)
+            pin += _hull([(0, 0), (0, y), (x, y)], z1, z2)
     return tail, pin
 
 
+def _hull(triangle: list[tuple[float, float]], z1: float, z2: float) -> Manifold:
+    return Manifold.hull_points(np.array([(x, y, z) for x, y in triangle for z in (z1, z2)], dtype=float))
+
+
 def _block(joint: CornerJoint) -> Manifold:
-    """The corner where both boards are: without what is missing of an end that stands shy."""
-    low, high = joint.covers.start_mm, joint.covers.end_mm
+    """The corner where both boards are: without what is missing of an end that stands shy, or is cut away behind a lip.
+
+    In a canted corner it leans: by the cotangent of the angle up for every mm of depth."""
+    low = joint.mitres[0].start_mm if joint.mitres else joint.covers.start_mm
+    high = max([joint.covers.end_mm, *(mitre.end_mm for mitre in joint.mitres)])
     lap, pin_t, tail_t = joint.lap_mm, joint.pin_board.thickness_mm, joint.tail_board.thickness_mm
     shy_x, shy_y = max(0.0, -joint.spec.proud_tails_mm), max(0.0, -joint.spec.proud_pins_mm)
+    lip_mm = 0.0 if joint.spec.lip is None else joint.spec.lip.thickness_mm
+    angle_deg = joint.spec.cant.angle_deg
+    up = 0.0 if angle_deg == 90 else 1 / np.tan(np.radians(angle_deg))
 
-    def box(x1: float, x2: float) -> Manifold:
-        return Manifold.cube((x2 - x1, tail_t - shy_y, high - low)).translate((x1, shy_y, low))
+    def prism(x1: float, x2: float) -> Manifold:
+        edge = [(low + up * (x - lap), x) for x in (x1, x2)]  # the tails' ends, at the lap, are where z starts
+        (a, _), (b, _) = edge
+        ring = [(a, x1), (a + high - low, x1), (b + high - low, x2), (b, x2)]
+        solid = Manifold.extrude(CrossSection([np.array(ring)]), tail_t - shy_y)
+        return solid.transform(np.array([[0, 1, 0, 0], [0, 0, 1, shy_y], [1, 0, 0, 0]], dtype=float))
 
-    behind = box(lap + shy_x, pin_t)
-    return box(0.0, lap) + behind if lap else behind
+    behind = prism(lap + shy_x, pin_t)
+    return prism(lip_mm, lap) + behind if lap > lip_mm else behind
 
 
 def _check(joint: CornerJoint) -> None:
@@ -112,6 +135,11 @@ def _joint(
     )
 
 
+def _leaning(width_mm: float, angle_deg: float) -> float:
+    """The width of a board that leans against an end canted to that angle."""
+    return width_mm / math.sin(math.radians(angle_deg))
+
+
 LOPSIDED = (Span(7, 40), Span(52, 70), Span(80, 151))
 
 ASYMMETRIC = {
@@ -128,6 +156,35 @@ ASYMMETRIC = {
     "half-blind": _joint(kind="half_blind", tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED, lap_mm=5.0),
     "half-blind, shy": _joint(
         kind="half_blind", tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED, lap_mm=4.0, proud_tails_mm=-0.5
+    ),
+    "lipped": _joint(
+        kind="half_blind",
+        tail=(160, 12),
+        pin=(160, 22),
+        tails_at=LOPSIDED,
+        lap_mm=6.0,
+        lip=Lip(overhang_mm=8, thickness_mm=4.0),
+    ),
+    "lip as thick as the lap": _joint(
+        kind="half_blind",
+        tail=(160, 12),
+        pin=(160, 22),
+        tails_at=LOPSIDED,
+        lap_mm=6.0,
+        lip=Lip(overhang_mm=8, thickness_mm=6.0),
+    ),
+    "mitred at both edges": _joint(
+        tail=(190, 12), pin=(190, 22), tails_at=LOPSIDED, mitre_face_edge_mm=5.0, mitre_far_edge_mm=30.0
+    ),
+    "leaning back": _joint(tail=(160, 12), pin=(_leaning(160, 80), 22), cant=Cant(80), tails_at=LOPSIDED),
+    "leaning over": _joint(
+        tail=(160, 12), pin=(_leaning(160, 105), 22), cant=Cant(105), tails_at=LOPSIDED, end=End.LEFT
+    ),
+    "leaning, tail at the face edge": _joint(
+        tail=(160, 30), pin=(_leaning(160, 75), 9), cant=Cant(75), tails_at=(Span(0, 33), *LOPSIDED[1:])
+    ),
+    "leaning, half-blind": _joint(
+        kind="half_blind", tail=(160, 12), pin=(_leaning(160, 100), 22), cant=Cant(100), tails_at=LOPSIDED, lap_mm=5.0
     ),
 }
 

@@ -1,0 +1,148 @@
+"""A still part fastened across a moving one: runner, rail, batten, moulding, breadboard end; or two woods side by side.
+
+Everything is measured along the host's width, from its face edge, which is the front of a case's side. Glue and screws
+in plain holes hold; the host moves away from their middle, and what is to let it go is a slot there. A part whose
+grain runs the same way as the host's moves with it, so that only the difference of the two counts. A part's own width,
+which moves along the host's still length, isn't looked at: such parts are narrow, or touch the host with an edge.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import Any
+
+from dovelayout.errors import LayoutError
+from dovelayout.joints.board import Board
+from dovelayout.joints.moving import Swing, swing, swing_between
+from dovelayout.joints.spacing import Span
+from dovelayout.shop import Shop
+
+GIVES_MM = 76.0
+"""A single glued stretch up to 3 in gives with the wood under it (common practice, no source)."""
+
+TOUCHING_MM = 1e-6
+
+
+class Kind(StrEnum):
+    """What the part is."""
+
+    RUNNER = "runner"
+    RAIL = "rail"
+    SUPPORT = "support"
+    BATTEN = "batten"
+    MOULDING = "moulding"
+    BREADBOARD = "breadboard"
+    NEIGHBOUR = "neighbour"
+
+    @property
+    def held_in_the_middle(self) -> bool:
+        """Whether such a part is usually held in its middle, so that both its ends stay even; else at the front."""
+        return self in (Kind.BREADBOARD, Kind.BATTEN)
+
+    @property
+    def between_ends(self) -> bool:
+        """Whether such a part usually stands between something at the front and something at the back."""
+        return self in (Kind.RUNNER, Kind.RAIL)
+
+
+class Tongue(StrEnum):
+    """How a breadboard end sits on the ends of a panel."""
+
+    CONTINUOUS = "continuous"
+    TENONS = "tenons"
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Slot:
+    """A screw or a peg in a slot: where it is, and how far it is free to either side as it is fitted."""
+
+    at_mm: float
+    play_mm: float
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Across:
+    """A part on a host. `glue` are stretches, `screws` plain holes; `meets_*`: whether something stands at that end.
+
+    `rear_stop_mm` is where it would meet what stands behind it. Raises LayoutError for a fixing off the part.
+    """
+
+    name: str
+    kind: Kind
+    part: Board
+    host: Board
+    from_mm: float
+    length_mm: float
+    rear_stop_mm: float
+    along: bool = False
+    glue: tuple[Span, ...] = ()
+    screws_mm: tuple[float, ...] = ()
+    slots: tuple[Slot, ...] = ()
+    meets_front: bool = False
+    meets_rear: bool = False
+    tongue: Tongue = Tongue.TENONS
+
+    def __post_init__(self) -> None:
+        places = [place for span in self.glue for place in (span.start_mm, span.end_mm)]
+        for place_mm in (*places, *self.screws_mm, *(slot.at_mm for slot in self.slots)):
+            if not self.from_mm - TOUCHING_MM <= place_mm <= self.end_mm + TOUCHING_MM:
+                raise LayoutError(
+                    f"a fixing at {place_mm:g} mm is off the part, which lies from {self.from_mm:g} to {self.end_mm:g} mm "
+                    "of the host's width; count from the host's face edge"
+                )
+        for span in self.glue:
+            if span.width_mm <= 0:
+                raise LayoutError(f"glue from {span.start_mm:g} to {span.end_mm:g} mm is no stretch; write [from, to]")
+
+    @property
+    def label(self) -> str:
+        """Its name, with its kind before it where the name doesn't say it."""
+        return self.name if self.kind.value in self.name.casefold() else f"{self.kind} {self.name}"
+
+    @property
+    def end_mm(self) -> float:
+        """Where its rear end lies."""
+        return self.from_mm + self.length_mm
+
+    @property
+    def held(self) -> Span | None:
+        """From the first to the last that holds; None where nothing does."""
+        places = [place for span in self.glue for place in (span.start_mm, span.end_mm)] + list(self.screws_mm)
+        return Span(min(places), max(places)) if places else None
+
+    @property
+    def anchor_mm(self) -> float:
+        """What stays where it was: the middle of what holds, of the slots where nothing does, or of the part."""
+        if self.held is not None:
+            return (self.held.start_mm + self.held.end_mm) / 2
+        if self.slots:
+            places = [slot.at_mm for slot in self.slots]
+            return (min(places) + max(places)) / 2
+        return (self.from_mm + self.end_mm) / 2
+
+    @property
+    def rigid_mm(self) -> float:
+        """The length over which nothing gives: 0 for a single glued stretch that the wood under it gives with."""
+        if self.held is None:
+            return 0.0
+        gives = not self.screws_mm and self.held.width_mm <= GIVES_MM + TOUCHING_MM
+        return 0.0 if gives else self.held.width_mm
+
+    @property
+    def in_the_middle(self) -> bool:
+        """Whether what holds lies away from both ends."""
+        return min(self.anchor_mm - self.from_mm, self.end_mm - self.anchor_mm) > GIVES_MM
+
+    @property
+    def room_mm(self) -> float:
+        """What is free behind it as it is fitted."""
+        return self.rear_stop_mm - self.end_mm
+
+    def swing(self, shop: Shop) -> Swing | None:
+        """How the host's width swings against the part; None: not known."""
+        return swing_between(self.host, self.part, shop) if self.along else swing(self.host, shop)
+
+    def varied(self, **changes: Any) -> Across:
+        """The same part otherwise fixed. Raises LayoutError."""
+        return replace(self, **changes)

@@ -1,0 +1,213 @@
+"""`dovelayout calibrate`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from dovelayout.checks.finding import Finding
+    from dovelayout.printer.reading import Calibration
+    from dovelayout.printer.store import Printers
+
+DEFAULT_SHEET = Path("templates_out") / "calibration.pdf"
+USUAL_BAR = "150"
+
+
+@told
+def calibrate(
+    out: Annotated[
+        Path | None, typer.Option("-o", "--out", help="The sheet to write, .pdf.", show_default=str(DEFAULT_SHEET))
+    ] = None,
+    paper: Annotated[str, typer.Option("--paper", help="Paper of the sheet.")] = "A4",
+    measured_x: Annotated[
+        str | None, typer.Option("--measured-x", help="What the bar across measures on paper, mm.", show_default=False)
+    ] = None,
+    measured_y: Annotated[
+        str | None, typer.Option("--measured-y", help="What the bar up measures on paper, mm.", show_default=False)
+    ] = None,
+    bar: Annotated[
+        str, typer.Option("--bar", help="Length of the bars that were measured: 100, 150 or 250.")
+    ] = USUAL_BAR,
+    bar_y: Annotated[
+        str | None, typer.Option("--bar-y", help="Length of the bar up, if it was another.", show_default="as --bar")
+    ] = None,
+    printer: Annotated[
+        str | None, typer.Option("--printer", help="Keep the readings under this name.", show_default=False)
+    ] = None,
+    anyway: Annotated[
+        bool, typer.Option("--anyway", help="Keep readings that look like 'fit to page', if it can't be switched off.")
+    ] = False,
+    use: Annotated[
+        str | None,
+        typer.Option("--use", help="Correct for this printer from now on; 'none': for no printer.", show_default=False),
+    ] = None,
+    remove: Annotated[str | None, typer.Option("--remove", help="Forget this printer.", show_default=False)] = None,
+    show: Annotated[bool, typer.Option("--show", help="List the printers that are kept.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="The outcome as JSON on standard output.")] = False,
+) -> None:
+    """Print bars to measure, and keep what a printer makes of them. Templates are then drawn corrected for it.
+
+    Without readings it writes the sheet with the bars. Exit 1 when 'fit to page' was on; nothing is kept then.
+    """
+    from dovelayout.checks.finding import Level, worst_level
+    from dovelayout.cli.report import findings_json
+    from dovelayout.errors import PrintError
+    from dovelayout.printer.reading import reading_findings
+    from dovelayout.printer.store import keep_printer, printers_path, read_printers, remove_printer, use_printer
+
+    path = printers_path()
+    screen = console(to_stderr=as_json)
+    measured = (measured_x, measured_y)
+    wants = [
+        name
+        for name, asked in (
+            ("--measured-x and --measured-y", any(value is not None for value in measured)),
+            ("--use", use is not None),
+            ("--remove", remove is not None),
+            ("--show", show),
+            ("-o", out is not None),
+        )
+        if asked
+    ]
+    if len(wants) > 1:
+        raise PrintError(f"calibrate does one thing at a time: {' or '.join(wants)}, not both")
+    if printer is not None and not any(value is not None for value in measured):
+        raise PrintError(
+            "--printer keeps readings: give --measured-x and --measured-y as well; --use NAME chooses a printer"
+        )
+
+    result: dict[str, Any] = {"sheet": None, "reading": None, "findings": [], "worst": "ok"}
+    stopped = False
+    if any(value is not None for value in measured):
+        calibration = _calibration(measured_x, measured_y, bar, bar_y, printer)
+        findings = reading_findings(calibration)
+        worst = worst_level(findings)
+        stopped = worst is Level.STOP
+        kept = printer is not None and (anyway or not stopped)
+        if kept:
+            keep_printer(path, calibration)
+        result |= {
+            "reading": printer_json(calibration),
+            "findings": findings_json(findings),
+            "worst": worst.value,
+        }
+        _say(screen, calibration, findings, kept=kept, stopped=stopped)
+    elif use is not None:
+        chosen = use_printer(path, None if use.strip().casefold() == "none" else use)
+        screen.print(
+            "No printer is corrected for unless draw --printer asks for it."
+            if chosen is None
+            else f"PDF sheets are corrected for {clean(chosen.name)} from now on; draw --printer none does without."
+        )
+    elif remove is not None:
+        screen.print(f"removed {clean(remove_printer(path, remove).name)}")
+    elif not show:
+        sheet_path = out or DEFAULT_SHEET
+        _write_sheet(sheet_path, paper)
+        result["sheet"] = str(sheet_path)
+        screen.print(f"wrote {clean(str(sheet_path))}", soft_wrap=True)
+        screen.print("Print it at 100 %, actual size; it says how to measure and what to type.")
+    known = read_printers(path)
+    if show and not as_json:
+        _show(screen, known, path)
+    if as_json:
+        rows = [printer_json(row) for row in known.printers]
+        put_json({**result, "printers": rows, "default": known.default, "file": str(path)})
+    if stopped:
+        raise typer.Exit(1)
+
+
+def _calibration(
+    measured_x: str | None, measured_y: str | None, bar: str, bar_y: str | None, printer: str | None
+) -> Calibration:
+    """The readings as typed. Raises PrintError unless both are given, or for one that can't be."""
+    from dovelayout.errors import PrintError
+    from dovelayout.printer.reading import Axis, Calibration, printer_name, reading
+
+    if measured_x is None or measured_y is None:
+        missing = "--measured-x" if measured_x is None else "--measured-y"
+        raise PrintError(
+            f"{missing} is missing: a printer is seldom off alike both ways, so measure the bar across and the bar up"
+        )
+    return Calibration(
+        name="" if printer is None else printer_name(printer),
+        across=reading(Axis.ACROSS, bar_mm=_mm(bar), measured_mm=_mm(measured_x)),
+        up=reading(Axis.UP, bar_mm=_mm(bar if bar_y is None else bar_y), measured_mm=_mm(measured_y)),
+    )
+
+
+def _say(
+    screen: Console, calibration: Calibration, findings: tuple[Finding, ...], *, kept: bool, stopped: bool
+) -> None:
+    put_findings(screen, findings)
+    if calibration.good_as_it_is:
+        screen.print("Good as it is: both ways within 0.3 %. No correction is needed.")
+    name = clean(calibration.name)
+    if kept:
+        factors = calibration.correction
+        screen.print(f"kept for {name}: across × {factors.across:.4f}, up × {factors.up:.4f}")
+        screen.print(f"dovelayout draw JOB --printer '{name}' corrects by it; calibrate --use '{name}' does so always.")
+    elif stopped:
+        screen.print("Nothing was kept. --anyway keeps it, for a printer that can't be told to print at 100 %.")
+    else:
+        screen.print("Nothing was kept: --printer NAME keeps it under a name.")
+
+
+def _mm(text: str) -> float:
+    from dovelayout.units import Unit, parse_length
+
+    return float(parse_length(text, unit=Unit.MM))
+
+
+def _write_sheet(path: Path, paper: str) -> None:
+    from dovelayout.drawing.calibration import calibration_sheet
+    from dovelayout.errors import PrintError
+    from dovelayout.paper import paper as paper_named
+    from dovelayout.render.files import write_files
+    from dovelayout.render.pdf import pdf_bytes
+
+    if path.suffix.lower() != ".pdf":
+        raise PrintError(f"{path}: the sheet is written as .pdf; give the file that ending")
+    sheet = calibration_sheet(paper_named(paper))
+    write_files({path: pdf_bytes([sheet], title=sheet.title)})
+
+
+def _show(screen: Console, known: Printers, path: Path) -> None:
+    if not known.printers:
+        screen.print("No printer is kept. dovelayout calibrate writes the sheet to measure.")
+        return
+    rows = [
+        (
+            printer.name + (" (default)" if printer.name.casefold() == (known.default or "").casefold() else ""),
+            f"{printer.across.measured_mm:g} of {printer.across.bar_mm:g}",
+            f"{printer.up.measured_mm:g} of {printer.up.bar_mm:g}",
+            f"{printer.across.factor:.4f}",
+            f"{printer.up.factor:.4f}",
+        )
+        for printer in known.printers
+    ]
+    put_table(screen, str(path), ("printer", "across, mm", "up, mm", "across ×", "up ×"), rows)
+
+
+def printer_json(printer: Calibration) -> dict[str, Any]:
+    """A printer's readings and factors."""
+    return {
+        "name": printer.name or None,
+        **{
+            row.axis.value: {
+                "bar_mm": row.bar_mm,
+                "measured_mm": row.measured_mm,
+                "off_pct": round(row.off_pct, 4),
+                "factor": round(row.factor, 6),
+            }
+            for row in (printer.across, printer.up)
+        },
+        "good_as_it_is": printer.good_as_it_is,
+    }

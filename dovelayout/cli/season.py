@@ -1,0 +1,319 @@
+"""`dovelayout season JOB`."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told, verdict
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from dovelayout.checks.finding import Finding
+    from dovelayout.drawing.flow import Line
+    from dovelayout.drawing.year import Year
+    from dovelayout.job.reader import Job
+    from dovelayout.joints.moving import Movement
+    from dovelayout.planning.season import Fixing, Season
+    from dovelayout.units import Unit
+
+
+LEAST_INCHES_MM = 0.4
+"""Smaller movements are not said in inches: they come out as 0."""
+
+SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
+
+
+class Format(StrEnum):
+    """Kinds of file that the year's chart can be drawn as."""
+
+    PDF = "pdf"
+    SVG = "svg"
+
+
+@told
+def season(
+    job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
+    formats: Annotated[
+        list[Format] | None,
+        typer.Option("--as", help="Draw the year's chart: pdf or svg; may be given twice.", show_default="none"),
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option("-o", "--out", help="Folder to write to.", show_default="templates_out/<job>")
+    ] = None,
+    paper: Annotated[
+        str | None, typer.Option("--paper", help="A5 to A0, Letter, Legal, Tabloid.", show_default="the job's")
+    ] = None,
+    step: Annotated[
+        list[str] | None,
+        typer.Option("--step", help='A step seen at a corner, "side = 0.8 mm": could the season be why?'),
+    ] = None,
+    stuck: Annotated[bool, typer.Option("--stuck", help="Something sticks: could swelling be why?")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="The season as JSON on standard output.")] = False,
+) -> None:
+    """Say how far every part moves through the year, and what that does to each fixing. Exit 1 when something stops."""
+    from dovelayout.checks.finding import Level, worst_level
+    from dovelayout.checks.movement_rules import MOVEMENT_CHECKS
+    from dovelayout.cli.report import judged
+    from dovelayout.errors import JobError
+    from dovelayout.job.reader import read_job
+    from dovelayout.paper import paper as paper_named
+    from dovelayout.planning.season import season as worked_out
+    from dovelayout.render.files import safe_name, write_files
+
+    understood = read_job(job)
+    if paper is not None:
+        understood = replace(understood, paper=paper_named(paper, understood.paper.margin_mm))
+    if understood.shop.seen_pct is None:
+        raise JobError(
+            file=str(job),
+            place="home",
+            problem="the job doesn't say how dry and how damp the room gets",
+            remedy="add [home] humidity = [35, 65], driest and dampest in percent, or twelve months",
+        )
+    answers = _asked(understood, job, step or [], stuck)
+    judgement = judged(understood)
+    findings = tuple(f for f in judgement.told_once if f.check in MOVEMENT_CHECKS)
+    plan = worked_out(
+        understood.shop,
+        boards=understood.boards,
+        across=understood.across,
+        panels=understood.panels,
+        dividers=understood.dividers,
+        joints=understood.joints,
+    )
+    screen = console(to_stderr=as_json)
+    worst = worst_level(findings)
+    _show(screen, understood, plan, (*answers, *findings))
+    screen.print(verdict(worst))
+    folder = out if out is not None else Path("templates_out") / safe_name(understood.title)
+    files, listed = _drawn(understood, plan, findings, folder, set(formats or ()))
+    write_files(files)
+    for entry in listed:
+        screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
+    if as_json:
+        plain = tuple(f for f in judgement.all_findings if f.check in MOVEMENT_CHECKS)
+        put_json(_json(understood, plan, plain, answers, worst, listed))
+    if worst is Level.STOP:
+        raise typer.Exit(1)
+
+
+def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding, ...]:
+    """Answers to what the maker sees on the piece."""
+    from dovelayout.checks.finding import spoken
+    from dovelayout.errors import JobError
+    from dovelayout.planning.season import explain_step, explain_sticking
+    from dovelayout.units import length_mm
+
+    boards = {board.name: board for board in job.boards}
+    answers = []
+    for text in steps:
+        name, equals, size = (part.strip() for part in text.rpartition("="))
+        if not equals or name not in boards:
+            raise JobError(
+                file=str(path),
+                place="--step",
+                problem=f"{text!r} names no board and a step" if not equals else f"there is no board {name!r}",
+                remedy=f'write "BOARD = 0.8 mm"; the boards are {", ".join(boards)}',
+            )
+        seen_mm = float(length_mm(size, unit=job.unit))
+        answers.append(explain_step(boards[name], job.shop, seen_mm))
+    if stuck:
+        answers.append(explain_sticking(job.shop))
+    return tuple(spoken(answer, unit=job.unit) for answer in answers)
+
+
+def _show(out: Console, job: Job, plan: Season, findings: tuple[Finding, ...]) -> None:
+    from dovelayout.planning.season import doubts
+
+    put_table(
+        out,
+        f"{job.title}: the air it will see ({_fitted(job)})",
+        ("", "relative humidity", "moisture in wood"),
+        ((name, f"{humidity:g} %", f"{mc:.1f} %") for name, humidity, mc in plan.air),
+    )
+    put_table(
+        out,
+        "How far the parts move",
+        ("part", "across", "as measured", "driest", "dampest", "moves", "coefficient a point, from"),
+        (_part_row(part, job.unit) for part in plan.parts),
+    )
+    for name, because in plan.unmoved:
+        out.print(clean(f"{name}: not known, because {because}"))
+    for doubt in doubts(plan.parts):
+        out.print(clean(f"To doubt: {doubt}."))
+    if plan.fixings:
+        put_table(
+            out,
+            "What that does to each fixing",
+            ("", "what", "moves at most", "as it is", "what works"),
+            (_fixing_row(row, job.unit) for row in plan.fixings),
+        )
+    put_findings(out, findings)
+
+
+def _part_row(part: Movement, unit: Unit) -> tuple[str, ...]:
+    return _in_unit(
+        unit,
+        part.board.name,
+        part.axis.value,
+        f"{part.dimension_mm:g} mm",
+        f"{part.driest_mm:.1f} mm",
+        f"{part.dampest_mm:.1f} mm",
+        f"{part.change_mm:.2f} mm" if part.change_mm >= LEAST_INCHES_MM else f"{part.change_mm:.2f}",
+        f"{part.coefficient.per_pct:.5f}, {part.coefficient.provenance}",
+    )
+
+
+def _fixing_row(row: Fixing, unit: Unit) -> tuple[str, ...]:
+    moves = "not known" if row.moves_mm is None else f"{row.moves_mm:.1f} mm over {row.over_mm:g} mm"
+    return (row.name, row.what, *_in_unit(unit, moves, row.now, row.works))
+
+
+def _in_unit(unit: Unit, *texts: str) -> tuple[str, ...]:
+    """Texts in which a job in inches finds its inches behind every length."""
+    from dovelayout.units import Unit, with_inches
+
+    return tuple(with_inches(text) for text in texts) if unit is Unit.IN else texts
+
+
+def _fitted(job: Job) -> str:
+    shop = job.shop
+    if shop.built_at_pct is not None:
+        return f"fitted at {shop.built_at_pct:g} %"
+    if shop.home is not None and shop.humidity_pct is not None:
+        return f"fitted somewhere between {shop.humidity_pct[0]:g} and {shop.humidity_pct[1]:g} %, taken at the middle"
+    return "fitted at any time of the year, taken at the middle"
+
+
+def _drawn(
+    job: Job, plan: Season, findings: tuple[Finding, ...], folder: Path, formats: set[Format]
+) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
+    """The chart's files as bytes, and what each holds; nothing is written yet."""
+    from dovelayout.drawing.lettering import printable
+    from dovelayout.drawing.year_book import year_sheet, year_sheets
+    from dovelayout.errors import JobError
+    from dovelayout.render.pdf import pdf_bytes
+    from dovelayout.render.svg import svg_text
+
+    files: dict[Path, bytes] = {}
+    listed: list[dict[str, Any]] = []
+    if not formats:
+        return files, listed
+    year = _year(plan, job.unit)
+    if not year.rows:
+        raise JobError(
+            file=job.source, place="--as", problem="nothing in this job moves", remedy="there is nothing to draw"
+        )
+    title, fitted = printable(job.title) or "job", _fitted(job)
+    if Format.PDF in formats:
+        sheets = year_sheets(year, _notes(plan, findings, job.unit), job=title, fitted=fitted, on=job.paper)
+        path = folder / "season.pdf"
+        files[path] = pdf_bytes(sheets, title=f"{title}: season")
+        listed.append(
+            {"path": str(path), "format": "pdf", "holds": [sheet.title for sheet in sheets], "pages": len(sheets)}
+        )
+    if Format.SVG in formats:
+        sheet = year_sheet(year, job=title, fitted=fitted)
+        path = folder / "season.svg"
+        files[path] = svg_text(sheet).encode("utf-8")
+        listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
+    return files, listed
+
+
+def _year(plan: Season, unit: Unit) -> Year:
+    """The widths that move, as the chart draws them."""
+    from dovelayout.drawing.year import Column, Row, Year
+    from dovelayout.joints.moving import Axis
+
+    columns = tuple(Column(name=name, humidity_pct=humidity, moisture_pct=mc) for name, humidity, mc in plan.air)
+    rows = tuple(
+        Row(
+            name=part.board.name,
+            lines=(
+                f"{part.board.wood.name}, {SAWN[part.board.rings.value]}",
+                *_in_unit(unit, f"{part.dimension_mm:g} mm wide as fitted", f"moves {part.change_mm:.1f} mm in a year"),
+            ),
+            larger_mm=plan.through_the_year(part),
+        )
+        for part in plan.parts
+        if part.axis is Axis.WIDTH and part.coefficient.per_pct > 0
+    )
+    return Year(columns=columns, rows=rows)
+
+
+def _notes(plan: Season, findings: tuple[Finding, ...], unit: Unit) -> tuple[Line, ...]:
+    from dovelayout.cli.draw import findings_notes
+    from dovelayout.drawing.flow import heading, item
+    from dovelayout.planning.season import doubts
+
+    rows = []
+    if plan.fixings:
+        rows.append(heading("Each fixing"))
+    for fixing in plan.fixings:
+        name, what, moves, now, works = _fixing_row(fixing, unit)
+        rows.append(item(f"{name}, {what}: moves {moves}. As it is: {now}. What works: {works}."))
+    rows.extend(findings_notes(findings))
+    said = doubts(plan.parts)
+    if said:
+        rows.append(heading("To doubt"))
+        rows.extend(item(f"{doubt}.") for doubt in said)
+    return tuple(rows)
+
+
+def _json(
+    job: Job,
+    plan: Season,
+    findings: tuple[Finding, ...],
+    answers: tuple[Finding, ...],
+    worst: Any,
+    listed: list[dict[str, Any]],
+) -> dict[str, Any]:
+    from dovelayout.cli.report import findings_json
+
+    return {
+        "title": job.title,
+        "worst": worst.value,
+        "built_at": list(job.shop.built_pct),
+        "air": [
+            {"name": name, "humidity_pct": humidity, "moisture_pct": round(mc, 3)} for name, humidity, mc in plan.air
+        ],
+        "parts": [_part_json(plan, part) for part in plan.parts],
+        "not_known": [{"name": name, "because": because} for name, because in plan.unmoved],
+        "fixings": [
+            {
+                "name": row.name,
+                "what": row.what,
+                "over_mm": round(row.over_mm, 5),
+                "moves_mm": None if row.moves_mm is None else round(row.moves_mm, 5),
+                "now": row.now,
+                "works": row.works,
+            }
+            for row in plan.fixings
+        ],
+        "answers": findings_json(answers),
+        "files": listed,
+        "findings": findings_json(findings),
+    }
+
+
+def _part_json(plan: Season, part: Movement) -> dict[str, Any]:
+    return {
+        "name": part.board.name,
+        "across": part.axis.value,
+        "dimension_mm": round(part.dimension_mm, 5),
+        "driest_mm": round(part.driest_mm, 5),
+        "dampest_mm": round(part.dampest_mm, 5),
+        "change_mm": round(part.change_mm, 5),
+        "shrinks_mm": round(part.shrinks_mm, 5),
+        "grows_mm": round(part.grows_mm, 5),
+        "larger_mm": [round(value, 5) for value in plan.through_the_year(part)],
+        "coefficient": part.coefficient.per_pct,
+        "provenance": part.coefficient.provenance,
+        "doubt": part.coefficient.doubt,
+    }

@@ -1,0 +1,148 @@
+"""What the page's server answers, by name: a JSON table in, a JSON table out. Everything from the browser is checked here."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from typing import Any
+
+from dovelayout import __version__
+from dovelayout.errors import DovelayoutError, JobError
+from dovelayout.job.starter import KINDS, starter
+from dovelayout.page import view
+from dovelayout.page.editing import edited, fix_edits
+from dovelayout.page.folder import Folder
+from dovelayout.page.forms import forms_json
+from dovelayout.paper import SIZES_MM
+
+Answer = Callable[[Mapping[str, Any]], dict[str, Any]]
+
+UNNAMED = "job.toml"
+
+
+def text_of(asked: Mapping[str, Any]) -> str:
+    """The job's text of a request. Raises JobError."""
+    text = asked.get("text")
+    if not isinstance(text, str):
+        raise JobError(file="", place="", problem="the text of a job is wanted", remedy="")
+    return text
+
+
+def name_of(asked: Mapping[str, Any], key: str = "name") -> str:
+    """A file's name, as errors call it; never used as a path here."""
+    name = asked.get(key)
+    return name if isinstance(name, str) and 0 < len(name) <= 120 and name.isprintable() else UNNAMED
+
+
+def _word(asked: Mapping[str, Any], key: str) -> str:
+    value = asked.get(key)
+    return value if isinstance(value, str) and len(value) <= 200 else ""
+
+
+def answers_for(folder: Folder) -> dict[str, Answer]:
+    """Every answer, for the folder that was opened."""
+
+    def start(_: Mapping[str, Any]) -> dict[str, Any]:
+        from dovelayout.wood.glue import all_glues
+        from dovelayout.wood.species import all_woods
+
+        return {
+            "version": __version__,
+            "folder": folder.path.name or str(folder.path),
+            "files": folder.names(),
+            "opened": folder.opened,
+            "kinds": KINDS,
+            "woods": [wood.name for wood in all_woods()],
+            "glues": list(all_glues()),
+            "papers": list(SIZES_MM),
+            **forms_json(),
+        }
+
+    def files(_: Mapping[str, Any]) -> dict[str, Any]:
+        return {"files": folder.names()}
+
+    def read(asked: Mapping[str, Any]) -> dict[str, Any]:
+        opened = folder.read(_word(asked, "name"))
+        return {"name": opened.name, "text": opened.text, "state": opened.state}
+
+    def state(asked: Mapping[str, Any]) -> dict[str, Any]:
+        return {"state": folder.state(_word(asked, "name"))}
+
+    def save(asked: Mapping[str, Any]) -> dict[str, Any]:
+        name = _word(asked, "name")
+        return {"name": name, "state": folder.save(name, text_of(asked), built_on=_word(asked, "state"))}
+
+    return {
+        "start": start,
+        "files": files,
+        "read": read,
+        "state": state,
+        "save": save,
+        "new": _new,
+        "look": _look,
+        "edit": _edit,
+        "suggest": _suggest,
+    }
+
+
+def _new(asked: Mapping[str, Any]) -> dict[str, Any]:
+    kind = _word(asked, "kind")
+    return {"text": starter(kind if kind in KINDS else KINDS[0])}
+
+
+def _look(asked: Mapping[str, Any]) -> dict[str, Any]:
+    return view.look(text_of(asked), name=name_of(asked), show=_word(asked, "show"))
+
+
+def _edit(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """The text with edits or a finding's changes made, and what it looks like then."""
+    edits, changes = asked.get("edits", []), asked.get("changes", [])
+    if not isinstance(edits, list) or not all(isinstance(edit, dict) for edit in edits):
+        raise JobError(file="", place="", problem="a list of edits is wanted", remedy="")
+    if not isinstance(changes, list) or not all(_is_change(change) for change in changes):
+        raise JobError(file="", place="", problem="a list of changes is wanted", remedy="")
+    text = edited(text_of(asked), [*edits, *fix_edits(changes)])
+    return {"text": text, **view.look(text, name=name_of(asked), show=_word(asked, "show"))}
+
+
+def _is_change(change: object) -> bool:
+    return (
+        isinstance(change, dict) and {"table", "name", "values"} <= set(change) and isinstance(change["values"], dict)
+    )
+
+
+def _suggest(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """Layouts that pass for one corner, each with its drawing and the changes that take it."""
+    from dovelayout.drawing.screen import corner_drawing
+    from dovelayout.planning.suggest import describe, job_keys, suggest
+    from dovelayout.planning.taste import Taste
+
+    job = view.job_of(text_of(asked), name_of(asked))
+    wanted = _word(asked, "corner")
+    joint = next((joint for joint in job.joints if joint.name == wanted), None)
+    if joint is None:
+        raise DovelayoutError(f"there is no corner {wanted!r}")
+    taste = _word(asked, "taste")
+    siblings = [other for other in job.joints if other.spec.origin == joint.spec.origin and other is not joint]
+    found = suggest(
+        joint,
+        job.shop,
+        taste=Taste(taste) if taste in set(Taste) else Taste.PLAIN,
+        siblings=siblings,
+        unit=job.unit,
+    )
+    table, name = joint.spec.origin
+    return {
+        "tried": found.tried,
+        "layouts": [
+            {
+                "words": describe(layout, job.unit),
+                "reason": layout.reason,
+                "sensitivity": layout.sensitivity,
+                "svg": view.inline_svg(corner_drawing(layout.joint).sheet),
+                "changes": [{"table": table, "name": name, "values": job_keys(layout, job.unit)}],
+            }
+            for layout in found.layouts
+        ],
+        "not_met": list(found.blockers),
+        "would_do": list(found.remedies),
+    }

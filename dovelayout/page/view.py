@@ -1,0 +1,247 @@
+"""What the page shows of a job: its tables as typed, what was understood of them, the verdict and one drawing."""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections.abc import Iterable, Mapping, Sequence
+from functools import lru_cache
+from pathlib import PurePath
+from typing import Any
+
+from dovelayout.checks.finding import Finding
+from dovelayout.cli.report import Verdict, finding_json, judged
+from dovelayout.drawing.primitives import Sheet
+from dovelayout.drawing.screen import ScreenDrawing, Spot, corner_drawing
+from dovelayout.errors import DovelayoutError, JobError
+from dovelayout.job.reader import MOST_BYTES, Job, load_job, parsed
+from dovelayout.joints import KINDS
+from dovelayout.joints.corner import CornerJoint, CornerSpec
+from dovelayout.render.svg import svg_text
+from dovelayout.units import format_both, format_slope
+
+_PLACE = re.compile(r"(?P<table>[a-z_]+) (?P<name>'.*?'|\".*?\"|number \d+)(?:, key (?P<key>.+))?")
+_TOP = re.compile(r"(?P<table>[a-z_]+), key (?P<key>.+)|key (?P<top>.+)")
+
+MOST_ROWS = 2000
+
+
+def job_of(text: str, name: str) -> Job:
+    """The job of a text. Raises JobError."""
+    raw = text.encode("utf-8", "replace")
+    if len(raw) > MOST_BYTES:
+        raise JobError(file=name, place="", problem="is larger than 1 MB", remedy="a job is a few kB of text")
+    return load_job(parsed(raw, source=name), source=name, stem=PurePath(name).stem or "job")
+
+
+def look(text: str, *, name: str, show: str = "") -> dict[str, Any]:
+    """Everything the page shows of a text, the corner or divider called `show` drawn; an error where it is no job."""
+    tables = _tables(text)
+    try:
+        verdict = judged(job_of(text, name))
+    except DovelayoutError as error:
+        return {"tables": tables, "error": error_json(error, tables)}
+    return {"tables": tables, "error": None, **understood(verdict, show)}
+
+
+def understood(verdict: Verdict, show: str) -> dict[str, Any]:
+    """A job that was understood: corners and dividers in short, findings with their places, one drawing."""
+    job = verdict.job
+    joints = {joint.name: joint for joint in job.joints}
+    chosen = joints.get(show) or next(iter(joints.values()), None)
+    drawn = None if chosen is None else _drawn(chosen)
+    return {
+        "title": job.title,
+        "unit": job.unit.value,
+        "worst": verdict.worst.value,
+        "boards": [
+            {
+                "name": board.name,
+                "wood": board.wood.name,
+                "size": " × ".join(
+                    format_both(mm, unit=job.unit) for mm in (board.length_mm, board.width_mm, board.thickness_mm)
+                ),
+            }
+            for board in job.boards[:MOST_ROWS]
+        ],
+        "corners": [_corner(joint, findings) for joint, findings in verdict.corners[:MOST_ROWS]],
+        "dividers": [
+            {"name": divider.name, "levels": _levels(findings)} for divider, findings in verdict.dividers[:MOST_ROWS]
+        ],
+        "findings": [_finding(finding, drawn, chosen) for finding in verdict.told_once[:MOST_ROWS]],
+        "drawing": None if drawn is None or chosen is None else _drawing(chosen, drawn, verdict),
+    }
+
+
+def error_json(error: DovelayoutError, tables: Mapping[str, Any]) -> dict[str, Any]:
+    """An error and the field it belongs to, as far as its place says."""
+    if not isinstance(error, JobError):
+        return {"problem": str(error), "remedy": "", "table": "", "name": "", "key": "", "place": ""}
+    table, name, key = _field_of(error.place, tables)
+    return {
+        "problem": " ".join(error.problem.split()),
+        "remedy": " ".join(error.remedy.split()),
+        "place": error.place,
+        "table": table,
+        "name": name,
+        "key": key,
+    }
+
+
+def _field_of(place: str, tables: Mapping[str, Any]) -> tuple[str, str, str]:
+    """("corner 'A', key tail_count") -> ('corner', 'A', 'tail_count')."""
+    found = _PLACE.fullmatch(place)
+    if found:
+        name, key = found["name"], (found["key"] or "").split(" number ")[0].replace(" ", ".")
+        if name.startswith("number "):
+            rows, index = tables.get(found["table"]), int(name.removeprefix("number ")) - 1
+            row = rows[index] if isinstance(rows, list) and index < len(rows) else {}
+            return found["table"], str(row.get("name", "")), key
+        return found["table"], name[1:-1], key
+    top = _TOP.fullmatch(place)
+    if top:
+        return (top["table"] or "", "", (top["key"] or top["top"]).replace(" ", "."))
+    return "", "", ""
+
+
+def _tables(text: str) -> dict[str, Any]:
+    """The tables as typed, for the fields to show; empty where the text isn't TOML."""
+    try:
+        found = tomllib.loads(text)
+    except (ValueError, RecursionError):
+        return {}
+    return {key: _plain(value, 0) for key, value in list(found.items())[:200]}
+
+
+def _plain(value: Any, depth: int) -> Any:
+    """What JSON can hold of a TOML value."""
+    if depth > 6:
+        return "..."
+    if isinstance(value, dict):
+        return {str(key): _plain(entry, depth + 1) for key, entry in value.items()}
+    if isinstance(value, list):
+        return [_plain(entry, depth + 1) for entry in value[:MOST_ROWS]]
+    if isinstance(value, bool | int | str) or (isinstance(value, float) and abs(value) < 1e300):
+        return value
+    return str(value)
+
+
+def _levels(findings: Iterable[Finding]) -> dict[str, int]:
+    counts: dict[str, int] = {}
+    for finding in findings:
+        counts[finding.level.value] = counts.get(finding.level.value, 0) + 1
+    return counts
+
+
+def _corner(joint: CornerJoint, findings: Sequence[Finding]) -> dict[str, Any]:
+    table, name = joint.spec.origin
+    return {
+        "name": joint.name,
+        "kind": joint.kind,
+        "table": table,
+        "row": name,
+        "tails": joint.spec.tails.label,
+        "pins": joint.spec.pins.label,
+        "levels": _levels(findings),
+    }
+
+
+@lru_cache(maxsize=64)
+def _drawing_of(kind: str, spec: CornerSpec) -> ScreenDrawing:
+    return corner_drawing(KINDS[kind](spec))
+
+
+def _drawn(joint: CornerJoint) -> ScreenDrawing:
+    """Its drawing; most edits leave the corner that is looked at as it was."""
+    return _drawing_of(joint.kind, joint.spec)
+
+
+def _drawing(joint: CornerJoint, drawn: ScreenDrawing, verdict: Verdict) -> dict[str, Any]:
+    tails, pins = joint.end_faces()
+
+    def both(value_mm: float) -> str:
+        return format_both(value_mm, unit=verdict.job.unit)
+
+    full = joint.full_pins
+    numbers = [
+        ("slope", format_slope(joint.slope.ratio)),
+        ("gauge for the tail board", both(tails.baseline_mm)),
+        ("gauge for the pin board", both(pins.baseline_mm)),
+        *([("gauge for its end", both(pins.end_gauge_mm))] if pins.end_gauge_mm is not None else []),
+        ("tails", f"{len(joint.tails)}, {both(joint.tails[0].width_mm)} at the end"),
+        *([("pins", f"{both(full[0].width_mm)} narrow, {both(full[0].root_mm)} wide")] if full else []),
+    ]
+    return {
+        "corner": joint.name,
+        "width_mm": drawn.sheet.width_mm,
+        "height_mm": drawn.sheet.height_mm,
+        "svg": inline_svg(drawn.sheet),
+        "spots": [
+            {"name": spot.name, "rings": [_down(ring, drawn.sheet) for ring in spot.rings]} for spot in drawn.spots
+        ],
+        "proposed": sorted(joint.proposed),
+        "numbers": [[what, value] for what, value in numbers],
+    }
+
+
+def _down(ring: Sequence[tuple[float, float]], sheet: Sheet) -> list[list[float]]:
+    return [[x, round(sheet.height_mm - y, 3)] for x, y in ring]
+
+
+def inline_svg(sheet: Sheet) -> str:
+    """A drawing to stand in the page: the same strokes as in the file, without the print rule (the page has its own)."""
+    return re.sub(r"<defs>.*?</defs>|<\?xml.*?\?>", "", svg_text(sheet), flags=re.DOTALL).strip()
+
+
+def _finding(finding: Finding, drawn: ScreenDrawing | None, joint: CornerJoint | None) -> dict[str, Any]:
+    corners = corners_of(finding)
+    here = joint is not None and joint.name in corners
+    return {
+        **finding_json(finding),
+        "corners": corners,
+        "spots": list(spots_of(finding, drawn.spots)) if here and drawn is not None else [],
+    }
+
+
+def corners_of(finding: Finding) -> list[str]:
+    """The corners a finding speaks of: 'corner A, pin 2', or 'corners A, B, pin 2' where it was said once for several.
+
+    A name may hold a comma; then the first part is what counts, and a click shows nothing rather than the wrong corner.
+    """
+    if finding.where.startswith("corner "):
+        return [finding.where.removeprefix("corner ").partition(", ")[0]]
+    if finding.where.startswith("corners "):
+        return finding.where.removeprefix("corners ").split(", ")[:-1]
+    return []
+
+
+_AT_LARGE = {
+    "face edge": "half pin at the face",
+    "far edge": "half pin at the far",
+    "between the tails": "pin",
+}
+"""What a place that names no part speaks of, and the spots that show it."""
+
+_PART = re.compile(r"tail \d+|pin \d+|half pin at the (?:face|far) edge")
+
+
+def spots_of(finding: Finding, spots: Sequence[Spot]) -> tuple[str, ...]:
+    """Names of the spots that a finding is about: its own part, the groove, a board, or the parts it speaks of at large."""
+    known = [spot.name for spot in spots]
+    rest = (
+        finding.where.rpartition(", ")[2] if finding.where.startswith("corners ") else finding.where.partition(", ")[2]
+    )
+    named = [part for part in _PART.findall(rest) if part in known]
+    if named:
+        return tuple(dict.fromkeys(named))
+    if "groove" in rest and "groove" in known:
+        return ("groove",)
+    boards = [name for name in known if name.startswith("board ") and name.removeprefix("board ") in rest]
+    if boards:
+        return tuple(boards)
+    for word, prefix in _AT_LARGE.items():
+        if word in rest and any(name.startswith(prefix) for name in known):
+            return tuple(name for name in known if name.startswith(prefix))
+    if "between the pins" in rest or "cheek" in rest or "tail" in rest:
+        return tuple(name for name in known if name.startswith("tail "))
+    return tuple(name for name in known if name.startswith("board "))

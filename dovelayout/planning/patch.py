@@ -1,0 +1,221 @@
+"""A patch for a broken corner of a board: where the clean cut goes, and what the patch is made from.
+
+x runs inward from the broken edge, y from the end along the board, z from the outside face into its thickness. The cut is
+one plane, so that two sawn and planed faces meet in it:
+
+    a x + b z + s y = c,   (a, b) square to the growth rings as the end shows them, s / a the lean on the face
+
+On the end the seam follows the rings and is lost between them; on the face it follows the fibres where these run out at
+the edge, and else leaves them by SEAM_LEAN, so that it runs out at the edge instead of ending square across the grain.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+from functools import cached_property
+
+import shapely
+from shapely import Polygon
+
+from dovelayout.errors import LayoutError
+
+SEAM_CLEAR_MM = 1.0
+"""How far the cut keeps from the break, so that it lies in sound wood: ours."""
+SEAM_LEAN = 1 / 5
+"""How fast the seam leaves fibres that lie along the edge: steeper shows, finer makes the patch long. Ours."""
+MOST_REACH = 2.5
+"""The patch reaches in from the edge at most this many times as far as the break: rings that lie too flat for that are
+crossed at the first whole degree that does. Ours."""
+OVER_MM = 2.0
+"""How far the patch stands over the edge, to be planed flush after the glue has cured: ours."""
+FACE_OVER_MM = 0.5
+"""How far it stands over either face: little, as the offcut comes from a board of about this thickness. Ours."""
+LONG_MM = 10.0
+"""How much longer than needed the patch is at the end of the board, to hold and to saw off: ours."""
+OFFCUT_MM = 3.0
+"""What sawing and planing the patch takes from the length and the width of the offcut: ours."""
+
+FAR_MM = 5000.0
+_SLACK_MM = 1e-6
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Break:
+    """A broken corner: how far it reaches along the end, through the thickness, and along the edge.
+
+    `chip`: it runs out to nothing along the edge, as splinters do; else it is a block of these three sizes.
+    """
+
+    width_mm: float
+    depth_mm: float
+    length_mm: float
+    chip: bool = True
+
+    @property
+    def corners(self) -> tuple[tuple[float, float, float], ...]:
+        """The corners (x, y, z) of what has to be replaced."""
+        on_the_end = [(x, 0.0, z) for x in (0.0, self.width_mm) for z in (0.0, self.depth_mm)]
+        far = [
+            (x, self.length_mm, z)
+            for x in ((0.0,) if self.chip else (0.0, self.width_mm))
+            for z in (0.0, self.depth_mm)
+        ]
+        return (*on_the_end, *far)
+
+
+@dataclass(frozen=True)
+class Patch:
+    """A patch that is cut along one plane, a x + b z + s y = c; a and s are above 0. All lengths in mm.
+
+    `ring_deg` is the angle of the rings to the outside face as the end shows them, above 0 where they run deeper away
+    from the edge; `seam_deg` that of the seam, which differs where the rings lie too flat.
+    """
+
+    lost: Break
+    thickness_mm: float
+    ring_deg: float
+    seam_deg: float
+    a: float
+    b: float
+    s: float
+    c: float
+
+    def reach_mm(self, z_mm: float, y_mm: float = 0.0) -> float:
+        """How far in from the edge the seam lies, at a depth and a distance from the end; below 0: past the edge."""
+        return (self.c - self.b * z_mm - self.s * y_mm) / self.a
+
+    def length_mm(self, z_mm: float) -> float:
+        """How far from the end the seam runs out at the edge, at a depth; below 0: it doesn't reach this depth."""
+        return (self.c - self.b * z_mm) / self.s
+
+    @property
+    def widest_mm(self) -> float:
+        """The farthest that the seam reaches from the edge."""
+        return max(self.reach_mm(0.0), self.reach_mm(self.thickness_mm))
+
+    @property
+    def longest_mm(self) -> float:
+        """The farthest that it reaches from the end."""
+        return max(self.length_mm(0.0), self.length_mm(self.thickness_mm))
+
+    @cached_property
+    def on_the_end(self) -> Polygon:
+        """What goes from the end, in (x, z)."""
+        return _cut(self.a, self.b, self.c, FAR_MM, self.thickness_mm)
+
+    @cached_property
+    def on_the_outside(self) -> Polygon:
+        """What goes from the outside face, in (x, y)."""
+        return _cut(self.a, self.s, self.c, FAR_MM, FAR_MM)
+
+    @cached_property
+    def on_the_inside(self) -> Polygon:
+        """What goes from the inside face, in (x, y); empty where the seam doesn't reach it."""
+        return _cut(self.a, self.s, self.c - self.b * self.thickness_mm, FAR_MM, FAR_MM)
+
+    @cached_property
+    def on_the_edge(self) -> Polygon:
+        """What goes from the edge, in (z, y)."""
+        return _cut(self.b, self.s, self.c, self.thickness_mm, FAR_MM)
+
+    @property
+    def through(self) -> bool:
+        """Whether the seam comes out on the inside face too."""
+        return self.reach_mm(self.thickness_mm) > _SLACK_MM
+
+    @cached_property
+    def blank(self) -> tuple[tuple[float, float, float], ...]:
+        """Corners (x, y, z) of the patch before it is planed flush: over the edge, the end and both faces."""
+        low, high = -FACE_OVER_MM, self.thickness_mm + FACE_OVER_MM
+        # the depth where the seam passes the corner of the blank's edge and end, if it does within the thickness
+        if self.b > 0:
+            high = min(high, (self.c + self.a * OVER_MM + self.s * LONG_MM) / self.b)
+        points: list[tuple[float, float, float]] = []
+        for z in (low, high):
+            points += [
+                (-OVER_MM, -LONG_MM, z),
+                (max(-OVER_MM, self.reach_mm(z, -LONG_MM)), -LONG_MM, z),
+                (-OVER_MM, max(-LONG_MM, self.length_mm(z) + self.a * OVER_MM / self.s), z),
+            ]
+        return tuple(points)
+
+    @property
+    def offcut_mm(self) -> tuple[float, float, float]:
+        """Smallest offcut to look for: along the grain, across it, thick."""
+        along, across, thick = (
+            max(point[axis] for point in self.blank) - min(point[axis] for point in self.blank) for axis in (1, 0, 2)
+        )
+        return along + OFFCUT_MM, across + OFFCUT_MM, thick
+
+
+def _cut(u: float, v: float, c: float, wide_mm: float, high_mm: float) -> Polygon:
+    """The part of a face, [0, wide] x [0, high], where u x + v y <= c."""
+    inside = [(x, y) for x in (0.0, wide_mm) for y in (0.0, high_mm)]
+    face = [(0.0, 0.0), (wide_mm, 0.0), (wide_mm, high_mm), (0.0, high_mm)]
+    if all(u * x + v * y <= c for x, y in inside):
+        return Polygon(face)
+    kept: list[tuple[float, float]] = []
+    for (x1, y1), (x2, y2) in zip(face, (*face[1:], face[0]), strict=True):
+        first, second = u * x1 + v * y1 - c, u * x2 + v * y2 - c
+        if first <= 0:
+            kept.append((x1, y1))
+        if first * second < 0:
+            share = first / (first - second)
+            kept.append((x1 + share * (x2 - x1), y1 + share * (y2 - y1)))
+    found = Polygon(kept) if len(kept) >= 3 else Polygon()
+    return found if found.area > _SLACK_MM else Polygon()
+
+
+def lay_patch(lost: Break, *, thickness_mm: float, ring_deg: float, runout_ratio: float | None = None) -> Patch:
+    """The patch for a break: its seam along the rings on the end, along the fibres on the face where they allow it.
+
+    `runout_ratio` is n where the fibres run out at the broken edge by 1:n towards the inner part of the board. Raises
+    LayoutError for a break that is no part of the board.
+    """
+    if lost.depth_mm > thickness_mm + _SLACK_MM:
+        raise LayoutError(
+            f"the break is {lost.depth_mm:g} mm deep in a board {thickness_mm:g} mm thick; at most its thickness would do"
+        )
+    patch = _laid(lost, thickness_mm, ring_deg, 90.0, runout_ratio)
+    for seam_deg in _seams_deg(ring_deg):
+        patch = _laid(lost, thickness_mm, ring_deg, seam_deg, runout_ratio)
+        if patch.widest_mm <= MOST_REACH * lost.width_mm:
+            return patch
+    return patch
+
+
+def _seams_deg(ring_deg: float) -> Iterator[float]:
+    """Angles that the seam may have on the end, best first: the rings' own, then ever steeper, square last of all."""
+    folded = math.remainder(ring_deg, 180.0)  # a line at 120 degrees is one at -60
+    signs = (1.0, -1.0) if folded == 0 else (math.copysign(1.0, folded),)
+    yield from (sign * abs(folded) for sign in signs if folded)
+    for whole in range(math.floor(abs(folded)) + 1, 90):
+        yield from (sign * whole for sign in signs)
+    yield 90.0
+
+
+def _laid(lost: Break, thickness_mm: float, ring_deg: float, seam_deg: float, runout_ratio: float | None) -> Patch:
+    angle = math.radians(seam_deg)
+    a, b = math.sin(angle), -math.cos(angle)  # square to (cos, sin)
+    if a < 0:
+        a, b = -a, -b  # it points into the board
+    lean = SEAM_LEAN if runout_ratio is None else max(SEAM_LEAN, 1 / runout_ratio)
+    s = a * lean
+    clear_mm = SEAM_CLEAR_MM * math.sqrt(a * a + b * b + s * s)
+    c = max(a * x + b * z + s * y for x, y, z in lost.corners) + clear_mm
+    return Patch(lost=lost, thickness_mm=thickness_mm, ring_deg=ring_deg, seam_deg=seam_deg, a=a, b=b, s=s, c=c)
+
+
+def break_on(lost: Break, face: str, thickness_mm: float) -> Polygon:
+    """The break as a face shows it: 'end' in (x, z), 'outside' and 'inside' in (x, y), 'edge' in (z, y)."""
+    w, d, length = lost.width_mm, lost.depth_mm, lost.length_mm
+    match face:
+        case "end":
+            return shapely.box(0.0, 0.0, w, d)
+        case "edge":
+            return shapely.box(0.0, 0.0, d, length)
+        case "inside" if d < thickness_mm - _SLACK_MM:
+            return Polygon()
+    return Polygon([(0.0, 0.0), (w, 0.0), (0.0, length)]) if lost.chip else shapely.box(0.0, 0.0, w, length)

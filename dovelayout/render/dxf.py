@@ -1,0 +1,168 @@
+"""A plate to DXF: R2010, mm, a layer for each role, rings as closed polylines on KEEP and WASTE, hatching as plain lines.
+
+Needs ezdxf (`pip install 'dovelayout[dxf]'`), which is loaded when the first file is made, and kept from writing its
+caches into the user's folders. The same plate gives the same bytes.
+"""
+
+from __future__ import annotations
+
+import configparser
+import contextlib
+import io
+import math
+import os
+import tempfile
+from collections.abc import Iterator
+from typing import Any
+
+from dovelayout.drawing.lettering import box, width_mm
+from dovelayout.drawing.plate import Plate
+from dovelayout.drawing.primitives import PENS, Anchor, Lines, Pen, Role, Text
+from dovelayout.drawing.regions import Kind
+from dovelayout.errors import PrintError
+
+INSTALL = "pip install 'dovelayout[dxf]'"
+
+CAP_HEIGHT = 0.729
+"""Height of a capital as a share of the size, DejaVu Sans (OS/2 sCapHeight): DXF gives texts by that height."""
+
+LINEWEIGHTS = (0, 5, 9, 13, 15, 18, 20, 25, 30, 35, 40, 50)
+"""Widths that DXF has, in 1/100 mm (group code 370)."""
+
+_INERT = {"\\": "/", "^": "ˆ", "{": "(", "}": ")"}
+"""What some reader or other takes for a command inside a text: \\P, \\U+, \\M+, ^J, {...}."""
+
+
+def dxf_bytes(plate: Plate) -> bytes:
+    """The whole DXF file of one plate. Raises PrintError when ezdxf isn't there or a coordinate is no number."""
+    ezdxf = _ezdxf()
+    before = ezdxf.options.write_fixed_meta_data_for_testing
+    ezdxf.options.write_fixed_meta_data_for_testing = True  # no dates, no random ids
+    try:
+        document = ezdxf.new("R2010", units=ezdxf.units.MM)
+        document.header["$MEASUREMENT"] = 1
+        _add_layers(document)
+        space = document.modelspace()
+        for item in plate.items:
+            match item:
+                case Lines():
+                    for x1, y1, x2, y2 in item.segments:
+                        space.add_line(_point(x1, y1), _point(x2, y2), dxfattribs={"layer": layer(item.role)})
+                case Text():
+                    _add_text(space, item)
+        for region in plate.regions:
+            ring = [_point(x, y) for x, y in region.ring]
+            space.add_lwpolyline(ring, close=True, dxfattribs={"layer": layer(region.kind)})
+        _set_extents(document, plate)
+        out = io.StringIO()
+        document.write(out)
+    finally:
+        ezdxf.options.write_fixed_meta_data_for_testing = before
+    return out.getvalue().encode("utf-8")
+
+
+def layer(of: Role | Kind) -> str:
+    """The layer of a role or of a kind of region."""
+    return of.value.upper()
+
+
+def inert(text: str) -> str:
+    """A text that no reader takes for a command, on one line: %%c, \\P, \\U+, \\M+, ^J and braces lose their meaning."""
+    flat = "".join(_INERT.get(ch, ch) if ch.isprintable() else " " for ch in text)
+    while "%%" in flat:
+        flat = flat.replace("%%", "% %")
+    return flat
+
+
+def _ezdxf() -> Any:
+    """The library, loaded with its caches and its settings kept out of the user's folders."""
+    try:
+        with _private_folders(), contextlib.redirect_stdout(io.StringIO()):
+            import ezdxf
+            import ezdxf.units
+    except ImportError:
+        raise PrintError(f"DXF files need ezdxf, which is not installed: {INSTALL}") from None
+    except (SystemExit, configparser.Error):  # it reads an ezdxf.ini of the working folder, and leaves over a bad one
+        raise PrintError("ezdxf can't be loaded: the ezdxf.ini of this folder is broken") from None
+    return ezdxf
+
+
+@contextlib.contextmanager
+def _private_folders() -> Iterator[None]:
+    """For the time of an import: caches and settings are looked for in an empty folder that goes away again."""
+    names = ("XDG_CACHE_HOME", "XDG_CONFIG_HOME")
+    before = {name: os.environ.get(name) for name in names}
+    with tempfile.TemporaryDirectory(prefix="dovelayout-") as folder:
+        os.environ.update(dict.fromkeys(names, folder))
+        try:
+            yield
+        finally:
+            for name, value in before.items():
+                if value is None:
+                    os.environ.pop(name, None)
+                else:
+                    os.environ[name] = value
+
+
+def _add_layers(document: Any) -> None:
+    for role, pen in PENS.items():
+        name = layer(role)
+        if pen.dash_mm:
+            document.linetypes.add(name, pattern=_pattern(pen), description=f"{role.value}, dashes in mm")
+        document.layers.add(name, linetype=name if pen.dash_mm else "Continuous", lineweight=_lineweight(pen))
+    for kind in Kind:
+        document.layers.add(layer(kind), lineweight=_lineweight(PENS[Role.KNIFE]))
+
+
+def _pattern(pen: Pen) -> list[float]:
+    """Whole length first, then dashes and gaps, gaps negative (group codes 40 and 49)."""
+    signed = [length if number % 2 == 0 else -length for number, length in enumerate(pen.dash_mm)]
+    return [sum(pen.dash_mm), *signed]
+
+
+def _lineweight(pen: Pen) -> int:
+    return min(LINEWEIGHTS, key=lambda weight: abs(weight - pen.width_mm * 100))
+
+
+def _add_text(space: Any, text: Text) -> None:
+    """A text between two points, so that another font can't run it into a line (group code 72 = 5, fit)."""
+    from ezdxf.enums import TextEntityAlignment
+
+    words = inert(text.text)
+    long_mm = width_mm(text.text, text.size_mm)
+    if not words.strip() or long_mm <= 0:
+        return
+    back = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[text.anchor] * long_mm
+    along = (0.0, 1.0) if text.upwards else (1.0, 0.0)
+    x0, y0 = text.x_mm - back * along[0], text.y_mm - back * along[1]
+    entity = space.add_text(
+        words,
+        height=text.size_mm * CAP_HEIGHT,
+        rotation=90.0 if text.upwards else 0.0,
+        dxfattribs={"layer": layer(text.role)},
+    )
+    entity.set_placement(
+        _point(x0, y0), _point(x0 + long_mm * along[0], y0 + long_mm * along[1]), align=TextEntityAlignment.FIT
+    )
+
+
+def _set_extents(document: Any, plate: Plate) -> None:
+    """The corners of everything drawn, for programs that zoom to them."""
+    points: list[tuple[float, float]] = [point for region in plate.regions for point in region.ring]
+    for item in plate.items:
+        match item:
+            case Lines(segments=segments):
+                points += [point for x1, y1, x2, y2 in segments for point in ((x1, y1), (x2, y2))]
+            case Text():
+                x_min, y_min, x_max, y_max = box(item)
+                points += [(x_min, y_min), (x_max, y_max)]
+    xs, ys = zip(*points, strict=True)
+    low, high = (min(xs), min(ys), 0.0), (max(xs), max(ys), 0.0)
+    document.modelspace().reset_extents(low, high)
+    document.header["$EXTMIN"], document.header["$EXTMAX"] = low, high  # ezdxf leaves out a corner at (0, 0)
+
+
+def _point(x: float, y: float) -> tuple[float, float]:
+    if not (math.isfinite(x) and math.isfinite(y)):
+        raise PrintError("a coordinate of the drawing is not a number")
+    return (x, y)

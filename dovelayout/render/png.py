@@ -1,0 +1,55 @@
+"""PDF pages to PNG, to look at on a screen. Needs pypdfium2 (`pip install 'dovelayout[png]'`), loaded when asked for."""
+
+from __future__ import annotations
+
+import struct
+import zlib
+
+from dovelayout.errors import PrintError
+
+INSTALL = "pip install 'dovelayout[png]'"
+DPI = 150
+PT_PER_INCH = 72.0
+MM_PER_INCH = 25.4
+MOST_PIXELS = 100_000_000
+"""About A0 at 200 dpi: larger pictures are refused rather than filling the memory."""
+
+
+def png_pages(pdf: bytes, *, dpi: int = DPI) -> tuple[bytes, ...]:
+    """A grey picture of every page. Raises PrintError when pypdfium2 isn't there, or a page is too large."""
+    try:
+        import pypdfium2
+    except ImportError:
+        raise PrintError(f"PNG pictures need pypdfium2, which is not installed: {INSTALL}") from None
+    document = pypdfium2.PdfDocument(pdf)
+    try:
+        pages = []
+        for page in document:
+            wide, high = (side / PT_PER_INCH * dpi for side in page.get_size())
+            if wide * high > MOST_PIXELS:
+                raise PrintError(f"a picture of {wide:.0f} × {high:.0f} pixels is too large; draw it as PDF")
+            bitmap = page.render(scale=dpi / PT_PER_INCH, grayscale=True)
+            rows = bytes(bitmap.buffer)
+            pages.append(_png(rows, bitmap.width, bitmap.height, bitmap.stride, dpi))
+        return tuple(pages)
+    finally:
+        document.close()
+
+
+def _png(rows: bytes, width: int, height: int, stride: int, dpi: int) -> bytes:
+    """An 8-bit grey PNG with its resolution (ISO/IEC 15948)."""
+    lines = b"".join(b"\0" + rows[y * stride : y * stride + width] for y in range(height))
+    per_metre = round(dpi / MM_PER_INCH * 1000)
+    return b"".join(
+        (
+            b"\x89PNG\r\n\x1a\n",
+            _chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 0, 0, 0, 0)),
+            _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1)),
+            _chunk(b"IDAT", zlib.compress(lines, 9)),
+            _chunk(b"IEND", b""),
+        )
+    )
+
+
+def _chunk(kind: bytes, data: bytes) -> bytes:
+    return struct.pack(">I", len(data)) + kind + data + struct.pack(">I", zlib.crc32(kind + data))

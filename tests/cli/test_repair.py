@@ -1,0 +1,267 @@
+"""`dovelayout repair ...` as a maker calls it: verdicts, exit codes, JSON, files, bad input in one line."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from jsonschema import Draft202012Validator
+
+from tests import readers
+from tests.cli import contract
+from tests.cli.test_commands import ROOT, files_in, run, said_as_json
+
+GAP = ("repair", "gap", "--width", "0.6", "--length", "12")
+CORNER = (
+    *("repair", "corner", "--thickness", "19", "--width-of-break", "8", "--length-of-break", "14"),
+    *("--species", "cherry"),
+)
+SLIDING = ("repair", "sliding", "--length", "500", "--from-home", "150")
+CRACK = ("repair", "crack", "--length", "120", "--width", "0.5")
+
+
+@pytest.fixture(autouse=True)
+def shop(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
+    """A folder of its own to work in."""
+    monkeypatch.chdir(tmp_path)
+    return tmp_path
+
+
+def test_the_schemas_are_schemas() -> None:
+    for schema in (contract.REPAIR, contract.DIAGNOSIS):
+        Draft202012Validator.check_schema(schema)
+        assert contract.broken({}, schema)
+
+
+@pytest.mark.parametrize("name", ["gap", "corner", "sliding", "crack", "diagnose"])
+def test_each_has_its_help(name: str) -> None:
+    result = run("repair", name, "--help")
+    assert (result.exit_code, result.stderr) == (0, "")
+    assert name in run("repair", "--help").stdout
+
+
+@pytest.mark.parametrize(
+    ("args", "method"),
+    [
+        (GAP, "slip"),
+        ((*GAP[:3], "0.1", *GAP[4:]), "leave or peen"),
+        ((*GAP[:3], "2 mm", *GAP[4:]), "patch"),
+        ((*GAP[:3], "3/64 in", *GAP[4:]), "sliver"),
+        (CORNER, "patch"),
+        (SLIDING, "get it moving or get it out"),
+        (CRACK, "glue and close"),
+    ],
+)
+def test_advice_as_json_keeps_the_contract(args: tuple[str, ...], method: str) -> None:
+    said = said_as_json(contract.REPAIR, *args)
+    assert said["method"] == method
+    assert said["files"] == []
+
+
+@pytest.mark.parametrize(
+    "args",
+    [
+        (*GAP[:3], "3.1", *GAP[4:]),
+        (*GAP, "--loose"),
+        (*CORNER, "--board-width", "15"),
+        (*SLIDING, "--set", "--stopped"),
+        (*CRACK, "--board-length", "200"),
+    ],
+    ids=" ".join,
+)
+def test_where_no_repair_holds_the_exit_is_1(args: tuple[str, ...]) -> None:
+    said = said_as_json(contract.REPAIR, *args, exit_code=1)
+    assert said["worst"] == "stop"
+    people = run(*args)
+    assert people.exit_code == 1
+    assert "Verdict: STOP. No repair will hold: recut." in people.stdout
+
+
+def test_both_units_sources_and_cautions_are_shown() -> None:
+    words = " ".join(run(*GAP, "--depth", "3/4 in").stdout.split())
+    assert "0.6 mm (0.024 in)" in words
+    assert "≈ 19.1 mm (3/4 in)" in words or "≈ 19.1 mm" in words
+    for word in (
+        "ours",
+        "common practice, no source",
+        "Take care:",
+        "both hands behind the edge",
+        "makers of your glues",
+    ):
+        assert word in words
+
+
+def test_a_corner_is_drawn_on_paper_and_as_svg(shop: Path) -> None:
+    for name in ("patch.pdf", "patch.svg"):
+        result = run(*CORNER, "-o", name)
+        assert result.exit_code == 0
+        assert f"wrote {name}" in result.stdout
+    assert sorted(files_in(shop)) == ["patch.pdf", "patch.svg"]
+    said = said_as_json(contract.REPAIR, *CORNER, "-o", "deep/down/patch.pdf")
+    assert said["files"] == ["deep/down/patch.pdf"]
+
+
+def test_what_isnt_filled_with_wood_or_isnt_to_be_repaired_is_not_drawn(shop: Path) -> None:
+    leave = run(*GAP[:3], "0.1", *GAP[4:], "--depth", "19", "-o", "slip.pdf")
+    assert leave.exit_code == 0
+    assert "slip.pdf is not drawn" in leave.stderr
+    stop = run(*CORNER, "--board-width", "15", "-o", "patch.pdf")
+    assert stop.exit_code == 1
+    assert "patch.pdf is not drawn: recut" in stop.stderr
+    assert files_in(shop) == {}
+
+
+@pytest.mark.parametrize(
+    ("args", "words"),
+    [
+        ((*GAP[:3], "wide", *GAP[4:]), "--width: 'wide' is not a length"),
+        ((*GAP[:3], "3/4", *GAP[4:]), "--width: '3/4' in a job in mm"),
+        ((*GAP[:3], "-1", *GAP[4:]), "0.01 to 50 mm would be right"),
+        ((*GAP[:3], "0", *GAP[4:]), "0.01 to 50 mm would be right"),
+        ((*GAP, "--place", "middle"), "--place 'middle' is not known; one of end, cheek, baseline, lap"),
+        ((*GAP, "--season", "65:25"), "--season needs --species and --wood-thickness too"),
+        ((*GAP, "--season", "winter", "--species", "cherry", "--wood-thickness", "19"), "such as 65:25"),
+        ((*GAP, "--season", "65:250", "--species", "cherry", "--wood-thickness", "19"), "5 to 95 %"),
+        ((*GAP, "--species", "nosuchwood"), "nosuchwood"),
+        ((*GAP, "--glue", "chewing gum"), "glue 'chewing gum' is not known"),
+        ((*GAP, "-o", "slip.pdf"), "give --depth"),
+        ((*GAP, "--depth", "19", "-o", "slip.png"), ".pdf or .svg"),
+        ((*GAP, "--depth", "19", "-o", "slip.pdf", "--paper", "B5"), "B5"),
+        ((*CORNER, "--depth-of-break", "25"), "25 mm deep in a board 19 mm thick"),
+        ((*CORNER, "--grain-angle", "steep"), "--grain-angle 'steep' is not an angle"),
+        ((*CORNER, "--grain-angle", "400"), "-180 to 180 would be right"),
+        ((*CORNER, "--hand", "middle"), "one of left, right"),
+        ((*CORNER, "--runout", "1:1"), "--runout: '1:1' is out of"),
+        ((*CORNER[:5], "60", *CORNER[6:], "-o", "patch.pdf"), "larger paper would do"),
+        ((*SLIDING[:5], "500", *SLIDING[6:]), "less than its length would be right"),
+        ((*CRACK, "--stage", "later"), "one of dry, wet, cured"),
+        ((*CRACK, "--season", "60:25"), "--season needs --species and --board-width too"),
+        ((*CRACK, "--board-length", "100"), "at most its length would do"),
+        (("repair", "diagnose"), "one of the two"),
+        (("repair", "diagnose", "gap", "--symptom", "twisted"), "one of the two"),
+        (("repair", "diagnose", "--symptom", "wobbly"), "symptom 'wobbly' is not known; one of"),
+        (("repair", "diagnose", "xyzzy"), "nothing known is like 'xyzzy'"),
+        (("repair", "diagnose", "\x1b[31m\n"), "nothing known is like"),
+    ],
+    ids=lambda value: value if isinstance(value, str) else " ".join(value[2:])[:60],
+)
+def test_bad_input_is_one_line_and_nothing_is_written(args: tuple[str, ...], words: str, shop: Path) -> None:
+    result = run(*args)
+    assert result.exit_code == 2
+    assert result.stdout == ""
+    assert result.stderr.count("\n") == 1
+    assert result.stderr.startswith("dovelayout: ")
+    assert words in result.stderr
+    assert files_in(shop) == {}
+
+
+def test_a_negative_ring_angle_is_read() -> None:
+    said = said_as_json(contract.REPAIR, *CORNER, "--depth-of-break", "6", "--grain-angle", "-60 deg")
+    seam = next(row for row in said["figures"] if row["unit"] == "degrees")
+    assert seam["value"] == -60.0
+
+
+# --- from a job ---
+
+
+def from_job(*args: str, corner: str = "A") -> tuple[str, ...]:
+    return ("repair", *args, "--job", str(ROOT / "samples" / "sewing-chest.toml"), "--corner", corner)
+
+
+BROKEN = ("corner", "--width-of-break", "14", "--length-of-break", "30")
+
+
+def test_a_job_gives_wood_board_and_hand_and_the_joints_lines(shop: Path) -> None:
+    said = said_as_json(contract.REPAIR, *from_job(*BROKEN, "-o", "patch.svg"))
+    assert "right as seen from outside" in said["trouble"]  # the face edge of a right end
+    assert "black cherry" in said["trouble"]
+    assert not any(row["check"] == "patch-size" for row in said["findings"])
+    dots = readers.svg_drawing((shop / "patch.svg").read_text(encoding="utf-8")).strokes["saw"]
+    assert dots
+    far = said_as_json(contract.REPAIR, *from_job(*BROKEN, "--edge", "far"))
+    assert "left as seen from outside" in far["trouble"]
+
+
+def test_a_break_in_what_is_sawn_away_anyway_needs_no_patch(shop: Path) -> None:
+    # the half pin is 8 mm on the outside, 0.06 less where the tails stand proud
+    said = said_as_json(
+        contract.REPAIR,
+        *from_job("corner", "--width-of-break", "7.9", "--length-of-break", "12", "--block", "-o", "patch.pdf"),
+    )
+    assert said["method"] == "leave it: the joint takes it"
+    assert (said["findings"], said["files"]) == ([], [])
+    assert files_in(shop) == {}
+    past = said_as_json(
+        contract.REPAIR, *from_job("corner", "--width-of-break", "8.1", "--length-of-break", "12", "--block")
+    )
+    assert past["method"] == "patch"
+
+
+def test_a_gap_takes_slope_depth_and_the_moving_board_from_the_job() -> None:
+    args = ("gap", "--width", "0.9", "--length", "16", "--place", "end", "--season", "65:25")
+    said = said_as_json(contract.REPAIR, *from_job(*args))
+    by_hand = said_as_json(
+        contract.REPAIR,
+        *("repair", *args, "--species", "black cherry", "--wood-thickness", "19", "--rings", "flat", "--depth", "16"),
+    )
+    assert said["figures"] == by_hand["figures"]
+
+
+@pytest.mark.parametrize(
+    ("args", "words"),
+    [
+        (from_job(*BROKEN, corner="Z"), "one of A, B, C, D"),
+        (from_job(*BROKEN, "--thickness", "19"), "--thickness stands in the job already"),
+        (from_job(*BROKEN, "--hand", "left"), "--hand stands in the job already"),
+        (from_job(*BROKEN, "--edge", "upper"), "one of face, far"),
+        (from_job(*BROKEN, "--part", "lid"), "one of tails, pins"),
+        (("repair", *BROKEN, "--job", "nowhere.toml"), "there is no such file"),
+        (("repair", *BROKEN), "a broken corner needs --species and --thickness, or --job"),
+    ],
+)
+def test_what_a_job_cant_give_is_one_line(args: tuple[str, ...], words: str) -> None:
+    result = run(*args)
+    assert result.exit_code == 2
+    assert result.stderr.count("\n") == 1
+    assert words in result.stderr
+
+
+# --- diagnose ---
+
+
+def test_a_clear_report_is_one_symptom() -> None:
+    said = said_as_json(contract.DIAGNOSIS, "repair", "diagnose", "gap at the lap, one socket only")
+    assert said["sure"] is True
+    assert [row["id"] for row in said["symptoms"]] == ["lap-gap-one-socket"]
+
+
+def test_an_unclear_one_lists_the_nearest() -> None:
+    said = said_as_json(contract.DIAGNOSIS, "repair", "diagnose", "drawer stuck")
+    assert said["sure"] is False
+    assert len(said["symptoms"]) > 1
+    words = run("repair", "diagnose", "drawer stuck").stdout
+    assert "Not sure" in words
+    assert "remedy" not in words
+
+
+def test_humidity_settles_it_and_contradicts_a_name() -> None:
+    dry = said_as_json(contract.DIAGNOSIS, "repair", "diagnose", "drawer stuck", "--humidity", "60 to 35")
+    assert [row["id"] for row in dry["symptoms"]] == ["drawer-stuck-drier"]
+    clash = ("repair", "diagnose", "--symptom", "open-in-winter", "--humidity", "35:60")
+    said = said_as_json(contract.DIAGNOSIS, *clash)
+    assert said["sure"] is False
+    assert "damper" in said["doubt"]
+
+
+def test_a_mirrored_back_exits_1() -> None:
+    said = said_as_json(contract.DIAGNOSIS, "repair", "diagnose", "back transferred mirror-image", exit_code=1)
+    assert said["symptoms"][0]["level"] == "stop"
+    assert run("repair", "diagnose", "--symptom", "back-mirrored").exit_code == 1
+
+
+def test_all_symptoms_are_listed() -> None:
+    from dovelayout.planning.diagnosis import all_symptoms
+
+    words = run("repair", "diagnose", "--list").stdout
+    assert all(name in words for name in all_symptoms())
+    assert len(said_as_json(contract.DIAGNOSIS, "repair", "diagnose", "--list")["symptoms"]) == len(all_symptoms())

@@ -1,0 +1,115 @@
+"""What the page shows of a job: the same verdict and drawing as everywhere, and errors beside their fields."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+from typing import Any
+
+import pytest
+import shapely
+from hypothesis import given, settings
+
+from dovelayout.cli.report import judged
+from dovelayout.drawing.screen import corner_drawing
+from dovelayout.job.reader import read_job
+from dovelayout.joints.corner import CornerJoint
+from dovelayout.page.forms import FORMS, IN_TEXT_ONLY, TERMS
+from dovelayout.page.view import look
+from tests.conftest import examples
+from tests.strategies import corner_joints
+
+SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
+TERM_PICTURES = Path(__file__).parents[2] / "dovelayout" / "page" / "static" / "terms"
+
+
+def _look(text: str, **keys: Any) -> dict[str, Any]:
+    seen = look(text, name="x.toml", **keys)
+    json.dumps(seen, allow_nan=False)
+    return seen
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_a_sample_is_shown_with_the_verdict_of_check(path: Path) -> None:
+    seen = _look(path.read_text(encoding="utf-8"))
+    verdict = judged(read_job(path))
+    assert seen["error"] is None
+    assert seen["worst"] == verdict.worst.value
+    assert [row["message"] for row in seen["findings"]] == [row.message for row in verdict.told_once]
+    assert [row["name"] for row in seen["corners"]] == [joint.name for joint, _ in verdict.corners]
+
+
+@pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
+def test_every_finding_of_the_corner_that_is_drawn_has_its_place_on_the_drawing(path: Path) -> None:
+    for corner in _look(path.read_text(encoding="utf-8"))["corners"]:
+        seen = _look(path.read_text(encoding="utf-8"), show=corner["name"])
+        assert seen["drawing"]["corner"] == corner["name"]
+        names = {spot["name"] for spot in seen["drawing"]["spots"]}
+        for finding in seen["findings"]:
+            if corner["name"] in finding["corners"]:
+                assert finding["spots"]
+                assert set(finding["spots"]) <= names
+            else:
+                assert finding["spots"] == []
+
+
+@settings(max_examples=examples(60))
+@given(joint=corner_joints())
+def test_spots_lie_on_the_drawing_and_tails_do_not_overlap_pins(joint: CornerJoint) -> None:
+    drawn = corner_drawing(joint)
+    sheet = shapely.box(0, 0, drawn.sheet.width_mm, drawn.sheet.height_mm).buffer(0.01)
+    shapes = {spot.name: shapely.union_all([shapely.Polygon(ring) for ring in spot.rings]) for spot in drawn.spots}
+    assert all(sheet.contains(shape) for shape in shapes.values())
+    assert len([name for name in shapes if name.startswith("tail ")]) == len(joint.tails)
+    parts = [shape for name, shape in shapes.items() if name.split()[0] in ("tail", "pin")]
+    assert sum(shape.area for shape in parts) == pytest.approx(shapely.union_all(parts).area, abs=0.05 * len(parts))
+
+
+BOARD = '[[board]]\nname = "{}"\nspecies = "black cherry"\nlength = 300\nwidth = 160\nthickness = 16\n'
+JOB = BOARD.format("side") + BOARD.format("front")
+
+
+@pytest.mark.parametrize(
+    ("corner", "field"),
+    [
+        ('tails = "side.left"\npins = "front.right"\npin = "wide"', ("corner", "A", "pin")),
+        ('tails = "side.left"\npins = "front.right"\nslope = "1:0"', ("corner", "A", "slope")),
+        ('tails = "side.left"\npins = "frnt.right"', ("corner", "A", "pins")),
+        ('tails = "side.left"\npins = "front.right"\ngroove = { from_edge = "x", width = 5, depth = 5 }',
+         ("corner", "A", "groove.from_edge")),
+        ('tails = "side.left"\npins = "front.right"\ntails_at = [[1, "z"]]', ("corner", "A", "tails_at")),
+        ('tails = "side.left"\npins = "front.right"\npin = 500', ("corner", "A", "")),
+    ],
+)  # fmt: skip
+def test_an_error_names_the_field_it_belongs_to(corner: str, field: tuple[str, str, str]) -> None:
+    seen = _look(JOB + '[[corner]]\nname = "A"\n' + corner)
+    error = seen["error"]
+    assert error["problem"]
+    table, name, key = field
+    assert (error["table"], error["name"]) == (table, name)
+    assert error["key"].split(".")[0] == key.split(".")[0]
+    assert seen["tables"]["corner"][0]["name"] == "A"  # the fields still show what was typed
+
+
+@pytest.mark.parametrize(
+    "text", ["", "= no", "x = " + "[" * 3000, 'title = "a"', "\x00", "a = 1e999", "🪵", "#" * 1_000_001]
+)
+def test_what_is_no_job_is_told_and_never_raises(text: str) -> None:
+    assert _look(text)["error"]["problem"]
+
+
+def test_forms_and_the_schema_know_the_same_keys() -> None:
+    from dovelayout.job.schema import TABLES, JobTable
+
+    for table in set(TABLES) & set(JobTable.model_fields):
+        known = set(TABLES[table].model_fields)
+        # keys of an inline table are fields of their own: 'groove.width'
+        offered = {field.key.split(".")[0] for field in FORMS.get(table, ())}
+        left = {key.partition(".")[2] for key in IN_TEXT_ONLY if key.partition(".")[0] == table}
+        assert known == offered | left, table
+        assert not offered & left, table
+
+
+def test_every_term_has_a_picture_and_every_picture_a_term() -> None:
+    named = {field.term for fields in FORMS.values() for field in fields if field.term}
+    assert named == set(TERMS) == {path.stem for path in TERM_PICTURES.glob("*.svg")}

@@ -1,0 +1,111 @@
+"""A repair's sheets are full size: what is read back from the PDF and the SVG by readers that aren't ours."""
+
+from __future__ import annotations
+
+import math
+from pathlib import Path
+
+import pytest
+from typer.testing import CliRunner
+
+from dovelayout.cli.main import app
+from dovelayout.drawing.primitives import PENS, Role
+from tests import readers
+
+CHIP = "--width-of-break 8 --length-of-break 14"
+CORNER = f"repair corner --thickness 19 {CHIP} --species cherry --board-width 300 --grain-angle 70"
+SLIVER = "repair gap --width 1.0 --length 12 --depth 18 --place cheek"
+TOLERANCE_MM = 0.01
+
+# The plane of the corner's cut, worked out here from its definition: (sin 70, -cos 70) square to the rings, leaning 1 in 5,
+# 1 mm from the worst corner (8, 0, 0) of the chip.
+A, B = math.sin(math.radians(70)), -math.cos(math.radians(70))
+S = A / 5
+C = 8 * A + math.sqrt(1 + S * S)
+X_OUT, X_IN = C / A, (C - 19 * B) / A
+Y_OUT, Y_IN = C / S, (C - 19 * B) / S
+SEAMS = (
+    math.hypot(X_OUT, Y_OUT),
+    math.hypot(X_IN, Y_IN),
+    math.hypot(X_IN - X_OUT, 19),
+    math.hypot(Y_IN - Y_OUT, 19),
+)
+
+
+def drawn(command: str, path: Path) -> Path:
+    result = CliRunner().invoke(app, [*command.split(), "-o", str(path)])
+    assert result.exit_code == 0, result.output
+    return path
+
+
+def pen_strokes(path: Path, role: Role) -> list[readers.Stroke]:
+    """Strokes of one pen, from a file of either kind."""
+    if path.suffix == ".svg":
+        return readers.svg_drawing(path.read_text(encoding="utf-8")).strokes.get(role.value, [])
+    pen = PENS[role]
+    return [
+        stroke
+        for stroke in readers.pdf_segments(path)
+        if stroke.width_mm == pytest.approx(pen.width_mm, abs=1e-4)
+        and stroke.dash_mm == pytest.approx(pen.dash_mm, abs=1e-3)
+    ]
+
+
+def long(stroke: readers.Stroke) -> float:
+    return math.dist(stroke[:2], stroke[2:4])
+
+
+@pytest.mark.parametrize("suffix", [".pdf", ".svg"])
+def test_the_corners_seams_measure_as_the_plane_says(tmp_path: Path, suffix: str) -> None:
+    path = drawn(CORNER, tmp_path / f"patch{suffix}")
+    found = [long(stroke) for stroke in pen_strokes(path, Role.KNIFE)]
+    for wanted in SEAMS:
+        assert min(abs(one - wanted) for one in found) < TOLERANCE_MM
+    # its lean on the end: the stroke of that length lies at 70 degrees to the fold
+    (end,) = (s for s in pen_strokes(path, Role.KNIFE) if abs(long(s) - SEAMS[2]) < TOLERANCE_MM)
+    assert math.degrees(math.atan2(abs(end.y2 - end.y1), abs(end.x2 - end.x1))) == pytest.approx(70.0, abs=0.05)
+
+
+@pytest.mark.parametrize("suffix", [".pdf", ".svg"])
+def test_the_folds_are_a_thickness_apart(tmp_path: Path, suffix: str) -> None:
+    path = drawn(CORNER, tmp_path / f"patch{suffix}")
+    upright = sorted(s.x1 for s in pen_strokes(path, Role.FOLD) if abs(s.x1 - s.x2) < 1e-3)
+    assert upright[1] - upright[0] == pytest.approx(19.0, abs=TOLERANCE_MM)
+
+
+@pytest.mark.parametrize("suffix", [".pdf", ".svg"])
+@pytest.mark.parametrize("command", [CORNER, SLIVER])
+def test_both_bars_measure_150_mm(tmp_path: Path, suffix: str, command: str) -> None:
+    path = drawn(command, tmp_path / f"repair{suffix}")
+    bars = pen_strokes(path, Role.BAR)
+    for axis in (0, 1):
+        longest = max(abs(stroke[axis + 2] - stroke[axis]) for stroke in bars)
+        assert longest == pytest.approx(150.0, abs=TOLERANCE_MM)
+
+
+@pytest.mark.parametrize("suffix", [".pdf", ".svg"])
+def test_a_slivers_taper_measures_three_tenths_in_eighteen(tmp_path: Path, suffix: str) -> None:
+    path = drawn(SLIVER, tmp_path / f"sliver{suffix}")
+    level = sorted(long(s) for s in pen_strokes(path, Role.KNIFE) if abs(s.y1 - s.y2) < 1e-3)
+    assert level[:2] == pytest.approx([0.7, 1.25], abs=TOLERANCE_MM)  # tip and head, 33 mm apart
+    assert level[2:] == pytest.approx([14.0, 14.0], abs=TOLERANCE_MM)
+
+
+@pytest.mark.parametrize("paper", ["A4", "A3", "Letter"])
+def test_nothing_is_off_the_page_and_print_scaling_is_none(tmp_path: Path, paper: str) -> None:
+    path = drawn(f"{CORNER} --paper {paper}", tmp_path / "patch.pdf")
+    with readers.opened(path) as pdf:
+        assert pdf.Root.ViewerPreferences.PrintScaling == "/None"
+        pages = [[float(side) / 72 * 25.4 for side in page.mediabox] for page in pdf.pages]
+    for number, (_, _, wide, high) in enumerate(pages):
+        for x1, y1, x2, y2, *_ in readers.pdf_segments(path, number):
+            assert min(x1, x2, y1, y2) > 0
+            assert max(x1, x2) < wide
+            assert max(y1, y2) < high
+        assert "ACTUAL SIZE" in readers.pdf_texts(str(path), number)
+
+
+def test_the_same_repair_gives_the_same_bytes(tmp_path: Path) -> None:
+    for suffix in (".pdf", ".svg"):
+        first, again = (drawn(CORNER, tmp_path / f"{name}{suffix}").read_bytes() for name in ("one", "two"))
+        assert first == again

@@ -1,0 +1,34 @@
+"""Strategies for breaks, gaps and slips."""
+
+from __future__ import annotations
+
+from hypothesis import strategies as st
+
+from dovelayout.planning.gap import Method, Slip, slip_for
+from dovelayout.planning.patch import Break, Patch, lay_patch
+from tests.strategies import lengths, thicknesses
+
+RING_DEG = st.one_of(
+    st.sampled_from((0.0, 30.0, -30.0, 45.0, 90.0, -60.0, 120.0, 180.0)), lengths(0, 360).map(lambda d: d - 180)
+)
+
+
+@st.composite
+def patches(draw: st.DrawFn) -> Patch:
+    """A patch for a break of any size that a board can have."""
+    thickness_mm = draw(thicknesses())
+    depth_mm = draw(st.just(thickness_mm) | lengths(0.5, thickness_mm))
+    lost = Break(
+        width_mm=draw(lengths(0.5, 60)), depth_mm=depth_mm, length_mm=draw(lengths(0.5, 120)), chip=draw(st.booleans())
+    )
+    runout_ratio = draw(st.none() | lengths(1.5, 30))
+    return lay_patch(lost, thickness_mm=thickness_mm, ring_deg=draw(RING_DEG), runout_ratio=runout_ratio)
+
+
+@st.composite
+def slips(draw: st.DrawFn) -> Slip:
+    """A slip, sliver, shaving or patch for a gap."""
+    method = draw(st.sampled_from([method for method in Method if method.wooden]))
+    slip = slip_for(method, draw(lengths(0.15, 3)), draw(lengths(2, 60)), draw(lengths(2, 40)))
+    assert slip is not None
+    return slip
