@@ -6,8 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from dovelayout.casework.drawer import Drawer
-from dovelayout.casework.drawer_checks import check_drawer, check_drawers
 from dovelayout.checks import check_joint
+from dovelayout.checks.drawers import check_drawer, check_drawers
 from dovelayout.checks.finding import Finding, Level, worst_level
 from tests.jobs import loaded
 

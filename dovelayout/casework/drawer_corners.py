@@ -5,20 +5,18 @@ one family: the same pins and half pins for boards of one kind, and only the cou
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from dovelayout.casework.box import box_corners
 from dovelayout.casework.drawer import Drawer
 from dovelayout.casework.drawer_spec import Corners, Pattern
-from dovelayout.checks import measure_joint
 from dovelayout.errors import LayoutError
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.half_blind import build_half_blind
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span, proposed_half_pin_mm, proposed_pin_mm
 from dovelayout.joints.through import build_through
-from dovelayout.shop import Shop
 
 TAIL_TO_THICKNESS = 2.4
 """Width of a tail against the side's thickness that the counts aim at: 2 to 3 tails in sides of 100 mm, 3 to 4 in 150
@@ -28,8 +26,12 @@ SLOPES = (7.0, 6.0, 8.0)
 MOST_TAILS = 40
 
 
-def with_corners(drawer: Drawer) -> Drawer:
-    """The drawer with its corners: front left, front right, back right, back left. Raises LayoutError."""
+def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Drawer:
+    """The drawer with its corners: front left, front right, back right, back left. Raises LayoutError.
+
+    `clean` says whether no limit stands against a layout: the first such is taken. How full a cheek is cut should have no
+    say in it: that is a matter of the plane, and drawers of one family should not differ by it.
+    """
     spec = drawer.spec
     if spec.corners is not Corners.DOVETAILED:
         return drawer
@@ -59,7 +61,7 @@ def with_corners(drawer: Drawer) -> Drawer:
         build = build_half_blind if front else build_through
         if twin is None:
             pattern = spec.front_pattern if front else spec.back_pattern
-            joints[corner.where] = _laid_out(wanted, pattern, build, drawer)
+            joints[corner.where] = _laid_out(_candidates(wanted, pattern, drawer), build, clean, drawer)
         else:  # the other hand of the same corner takes the same layout
             joints[corner.where] = build(_like(wanted, twin.spec))
     return replace(drawer, joints=tuple(joints.values()))
@@ -84,22 +86,21 @@ def _like(spec: CornerSpec, other: CornerSpec) -> CornerSpec:
 
 
 def _laid_out(
-    spec: CornerSpec, pattern: Pattern, build: Callable[[CornerSpec], CornerJoint], drawer: Drawer
+    candidates: Iterable[CornerSpec],
+    build: Callable[[CornerSpec], CornerJoint],
+    clean: Callable[[CornerJoint], bool],
+    drawer: Drawer,
 ) -> CornerJoint:
-    """The first layout that neither a limit nor the groove stands against; else the first that can be built.
-
-    How full a cheek is cut, and with which glue, has no say in it: that is a matter of the plane, and drawers of one family
-    should not differ by it.
-    """
+    """The first layout that neither a limit nor the groove stands against; else the first that can be built."""
     first: CornerJoint | None = None
     trouble: LayoutError | None = None
-    for candidate in _candidates(spec, pattern, drawer):
+    for candidate in candidates:
         try:
             joint = build(candidate)
         except LayoutError as error:
             trouble = trouble or error
             continue
-        if _hides_groove(joint) and all(measure.clean for measure in measure_joint(joint, Shop())):
+        if _hides_groove(joint) and clean(joint):
             return joint
         first = first or joint
     if first is None:

@@ -109,8 +109,8 @@ def _of_table(
     as_json: bool,
 ) -> None:
     from dovelayout.casework.cut_list import all_add_up
-    from dovelayout.casework.drawer_checks import check_drawer
-    from dovelayout.casework.drawer_rules import CHECK_TWICE
+    from dovelayout.checks.drawer_rules import CHECK_TWICE
+    from dovelayout.checks.drawers import check_drawer
     from dovelayout.cli.drawer_report import cut_csv
     from dovelayout.cli.report import findings_json
     from dovelayout.errors import PrintError
@@ -180,7 +180,7 @@ def _show_bad(screen: Console, openings: Openings, source: Path) -> None:
 
 
 def _of_job(source: Path, cuts: Path | None, *, as_json: bool) -> None:
-    from dovelayout.casework.drawer_checks import check_drawer, check_drawers
+    from dovelayout.checks.drawers import check_drawer, check_drawers
     from dovelayout.checks.finding import Level, at_same_spot, spoken, worst_first, worst_level
     from dovelayout.cli.drawer_report import cut_csv, drawer_json
     from dovelayout.cli.report import findings_json, part_json

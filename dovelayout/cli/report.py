@@ -8,8 +8,8 @@ from typing import Any
 
 from dovelayout.casework.divider import Divider
 from dovelayout.casework.drawer import Drawer
-from dovelayout.casework.drawer_checks import check_drawer, check_drawers
 from dovelayout.checks import check_joint
+from dovelayout.checks.drawers import check_drawer, check_drawers
 from dovelayout.checks.finding import Finding, Level, at_same_spot, spoken, worst_first, worst_level
 from dovelayout.checks.movement import check_movement
 from dovelayout.checks.sliding import check_divider

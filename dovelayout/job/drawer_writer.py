@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from dovelayout.casework.drawer_rules import TWICE
+from dovelayout.checks.drawer_rules import TWICE
 from dovelayout.job.openings import OpeningRow, Openings
 from dovelayout.units import Unit, length_mm
 

@@ -22,10 +22,12 @@ from dovelayout.casework.drawer_spec import (
     Stock,
 )
 from dovelayout.casework.seasons import Seasons, seasons
+from dovelayout.checks import measure_joint
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.drawer_table import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
 from dovelayout.job.schema import JobTable
 from dovelayout.joints.board import Grain, Groove, Rings
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.shop import Shop
 from dovelayout.units import MM_PER_INCH, Unit
@@ -130,7 +132,7 @@ class DrawerReader:
     def _drawer(self, table: DrawerTable, place: str, origin: tuple[str, str]) -> Drawer:
         spec = self._spec(table, place, origin)
         try:
-            return with_corners(build_drawer(spec, self._year))
+            return with_corners(build_drawer(spec, self._year), clean=_clean)
         except LayoutError as error:
             raise self._split(place, error) from None
 
@@ -217,6 +219,11 @@ class DrawerReader:
                     f"{stock.thickness_mm / 3:.1f} mm is a third of it",
                 )
         return table.groove.groove()
+
+
+def _clean(joint: CornerJoint) -> bool:
+    """Whether no limit stands against a layout, whatever the shop."""
+    return all(measure.clean for measure in measure_joint(joint, Shop()))
 
 
 SIZES = (

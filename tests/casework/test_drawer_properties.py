@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 
-from dovelayout.casework.drawer_checks import check_drawer
+from dovelayout.checks.drawers import check_drawer
 from dovelayout.checks.finding import Level
 from tests.drawer_strategies import FITS, TABLE_4_2_70_F, TABLE_13_5, drawer_tables
 from tests.jobs import loaded

@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from dovelayout.casework.drawer_rules import RULES
+from dovelayout.checks.drawer_rules import RULES
 from dovelayout.checks.finding import Level, Rule
 from tests.drawer_jobs import drawer_job, found, loudest, made
 from tests.jobs import applied
