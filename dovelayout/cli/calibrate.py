@@ -25,7 +25,9 @@ def calibrate(
     out: Annotated[
         Path | None, typer.Option("-o", "--out", help="The sheet to write, .pdf.", show_default=str(DEFAULT_SHEET))
     ] = None,
-    paper: Annotated[str, typer.Option("--paper", help="Paper of the sheet.")] = "A4",
+    paper: Annotated[
+        str | None, typer.Option("--paper", help="Paper of the sheet, or the one it was printed on.", show_default="A4")
+    ] = None,
     measured_x: Annotated[
         str | None, typer.Option("--measured-x", help="What the bar across measures on paper, mm.", show_default=False)
     ] = None,
@@ -54,7 +56,8 @@ def calibrate(
 ) -> None:
     """Print bars to measure, and keep what a printer makes of them. Templates are then drawn corrected for it.
 
-    Without readings it writes the sheet with the bars. Exit 1 when 'fit to page' was on; nothing is kept then.
+    Without readings it writes the sheet with the bars. Exit 1 when 'fit to page' was on; nothing is kept
+    then unless --anyway says so.
     """
     from dovelayout.checks.finding import Level, worst_level
     from dovelayout.cli.report import findings_json
@@ -86,7 +89,7 @@ def calibrate(
     result: dict[str, Any] = {"sheet": None, "reading": None, "findings": [], "worst": "ok"}
     stopped = False
     if any(value is not None for value in measured):
-        calibration = _calibration(measured_x, measured_y, bar, bar_y, printer)
+        calibration = _calibration(measured_x, measured_y, bar, bar_y, printer, paper)
         findings = reading_findings(calibration)
         worst = worst_level(findings)
         stopped = worst is Level.STOP
@@ -110,7 +113,7 @@ def calibrate(
         screen.print(f"removed {clean(remove_printer(path, remove).name)}")
     elif not show:
         sheet_path = out or DEFAULT_SHEET
-        _write_sheet(sheet_path, paper)
+        _write_sheet(sheet_path, paper or "A4")
         result["sheet"] = str(sheet_path)
         screen.print(f"wrote {clean(str(sheet_path))}", soft_wrap=True)
         screen.print("Print it at 100 %, actual size; it says how to measure and what to type.")
@@ -125,10 +128,11 @@ def calibrate(
 
 
 def _calibration(
-    measured_x: str | None, measured_y: str | None, bar: str, bar_y: str | None, printer: str | None
+    measured_x: str | None, measured_y: str | None, bar: str, bar_y: str | None, printer: str | None, paper: str | None
 ) -> Calibration:
     """The readings as typed. Raises PrintError unless both are given, or for one that can't be."""
     from dovelayout.errors import PrintError
+    from dovelayout.paper import paper as paper_named
     from dovelayout.printer.reading import Axis, Calibration, printer_name, reading
 
     if measured_x is None or measured_y is None:
@@ -140,6 +144,7 @@ def _calibration(
         name="" if printer is None else printer_name(printer),
         across=reading(Axis.ACROSS, bar_mm=_mm(bar), measured_mm=_mm(measured_x)),
         up=reading(Axis.UP, bar_mm=_mm(bar if bar_y is None else bar_y), measured_mm=_mm(measured_y)),
+        paper="" if paper is None else paper_named(paper).name,
     )
 
 
@@ -190,16 +195,18 @@ def _show(screen: Console, known: Printers, path: Path) -> None:
             f"{printer.up.measured_mm:g} of {printer.up.bar_mm:g}",
             f"{printer.across.factor:.4f}",
             f"{printer.up.factor:.4f}",
+            printer.paper or "not said",
         )
         for printer in known.printers
     ]
-    put_table(screen, str(path), ("printer", "across, mm", "up, mm", "across ×", "up ×"), rows)
+    put_table(screen, str(path), ("printer", "across, mm", "up, mm", "across ×", "up ×", "read on"), rows)
 
 
 def printer_json(printer: Calibration) -> dict[str, Any]:
     """A printer's readings and factors."""
     return {
         "name": printer.name or None,
+        "paper": printer.paper or None,
         **{
             row.axis.value: {
                 "bar_mm": row.bar_mm,

@@ -99,6 +99,8 @@ def draw(
         write_files(files)
         if corrections.on_paper is not None:
             screen.print(f"{clean(corrections.on_paper.note)}; DXF files carry true sizes")
+        if doubt := corrections.doubt(understood.paper.name):
+            screen.print(doubt)
         for entry in listed:
             screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
         pdfs = [entry["path"] for entry in listed if entry["format"] == "pdf"]

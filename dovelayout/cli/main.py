@@ -9,7 +9,21 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import calibrate, check, draw, drawers, fit, new, page, repair, season, slope, species, suggest
+from dovelayout.cli import (
+    calibrate,
+    check,
+    draw,
+    drawers,
+    fit,
+    glueup,
+    new,
+    page,
+    repair,
+    season,
+    slope,
+    species,
+    suggest,
+)
 
 app = typer.Typer(
     name="dovelayout",
@@ -43,6 +57,7 @@ app.command("drawers")(drawers.drawers)
 app.command("fit")(fit.fit)
 app.command("season")(season.season)
 app.command("slope")(slope.slope)
+app.command("glueup")(glueup.glueup)
 app.command("suggest")(suggest.suggest)
 app.command("page")(page.page)
 app.command("species")(species.species)

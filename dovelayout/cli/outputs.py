@@ -21,6 +21,13 @@ class Corrections:
 
     on_paper: Correction | None = None
     free_standing: Correction | None = None
+    read_on: str = ""
+
+    def doubt(self, paper: str) -> str:
+        """What to say where a drawing's paper isn't the one that the printer was measured on; '' where it is."""
+        if not self.read_on or self.read_on == paper:
+            return ""
+        return f"measured on {self.read_on}, drawn on {paper}: a printer may feed that the other way round; measure both bars"
 
 
 def corrections_for(printer: str | None) -> Corrections:
@@ -32,9 +39,12 @@ def corrections_for(printer: str | None) -> Corrections:
         return Corrections()
     known = read_printers(printers_path())
     if printer is not None:
-        asked = known.find(printer).correction
-        return Corrections(on_paper=asked, free_standing=asked)
-    return Corrections() if known.default is None else Corrections(on_paper=known.find(known.default).correction)
+        asked = known.find(printer)
+        return Corrections(on_paper=asked.correction, free_standing=asked.correction, read_on=asked.paper)
+    if known.default is None:
+        return Corrections()
+    usual = known.find(known.default)
+    return Corrections(on_paper=usual.correction, read_on=usual.paper)
 
 
 def correction_json(correction: Correction | None) -> dict[str, Any] | None:

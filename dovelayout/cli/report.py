@@ -9,6 +9,7 @@ from typing import Any
 from dovelayout.casework.divider import Divider
 from dovelayout.casework.drawer import Drawer
 from dovelayout.checks import check_joint
+from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.drawers import check_drawer, check_drawers
 from dovelayout.checks.finding import Finding, Level, at_same_spot, spoken, worst_first, worst_level
 from dovelayout.checks.movement import check_movement
@@ -65,23 +66,26 @@ class Verdict:
 
 
 def judged(job: Job) -> Verdict:
-    """Runs every check on every corner, divider and drawer of a job, and on what moves in it."""
+    """Runs every check on every corner, divider and drawer of a job, on what moves in it, and on the boards alone."""
     return Verdict(
         job=job,
         corners=tuple((joint, check_joint(joint, job.shop)) for joint in job.joints),
         dividers=tuple((divider, check_divider(divider.joints, job.shop)) for divider in job.dividers),
         drawers=tuple((drawer, check_drawer(drawer)) for drawer in job.drawers),
-        findings=(
-            *check_drawers(job.drawers),
-            *check_movement(
-                job.shop,
-                boards=job.boards,
-                joints=job.joints,
-                across=job.across,
-                panels=job.panels,
-                slides=[joint for divider in job.dividers for joint in divider.joints],
-            ),
+        findings=worst_first(
+            (*check_drawers(job.drawers), *check_cutouts(job.boards, job.joints), *_movement(job)),
         ),
+    )
+
+
+def _movement(job: Job) -> tuple[Finding, ...]:
+    return check_movement(
+        job.shop,
+        boards=job.boards,
+        joints=job.joints,
+        across=job.across,
+        panels=job.panels,
+        slides=[joint for divider in job.dividers for joint in divider.joints],
     )
 
 

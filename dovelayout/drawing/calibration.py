@@ -118,15 +118,18 @@ def _before() -> tuple[Row, ...]:
     )
 
 
-def _after(across: Sequence[float], up: Sequence[float]) -> tuple[Row, ...]:
+def _after(on: Paper, across: Sequence[float], up: Sequence[float]) -> tuple[Row, ...]:
     bar_x, bar_y = (USUAL_BAR_MM if USUAL_BAR_MM in bars else bars[0] for bars in (across, up))
     bars = "" if bar_x == USUAL_BAR_MM else f" --bar {bar_x:g}"
     bars += "" if bar_y == bar_x else f" --bar-y {bar_y:g}"
+    longer = ""
+    if BARS_MM[0] in up:
+        both = f"--bar {BARS_MM[0]:g} says that both were, " if BARS_MM[0] in across else ""
+        longer = f" A longer bar reads finer: {both}--bar-y {BARS_MM[0]:g} says that the one up was."
     return (
         (
             f"3. Read to a fifth of a millimetre, twice, across ({_bar_words(across)} mm) and up ({_bar_words(up)} mm): the "
-            "two are seldom off alike, and each is corrected by itself. A longer bar reads finer: --bar 250 says that both "
-            "were, --bar-y 250 that the one up was.",
+            f"two are seldom off alike, and each is corrected by itself.{longer}",
             WORDS_MM,
             2.0,
         ),
@@ -134,7 +137,8 @@ def _after(across: Sequence[float], up: Sequence[float]) -> tuple[Row, ...]:
         (f"up: ____________ mm of {bar_y:g}", 3.6, 5.0),
         ("4. Type what you read, such as", WORDS_MM, 4.0),
         (
-            f"dovelayout calibrate --measured-x {bar_x - 0.6:g} --measured-y {bar_y + 0.7:g}{bars} --printer NAME",
+            f"dovelayout calibrate --measured-x {bar_x - 0.6:g} --measured-y {bar_y + 0.7:g}{bars} --paper {on.name} "
+            "--printer NAME",
             2.9,
             1.0,
         ),
@@ -157,7 +161,7 @@ def _words(on: Paper, across: Sequence[float], up: Sequence[float], left: float,
     title = (("Calibration sheet", 5.0, 0.0), (f"for {on.name}, printed at 100 %, actual size", 3.6, 0.5))
     before, top = _rows((*title, *_before()), left, room_mm, on.height_mm - on.margin_mm)
     top -= TICK_HIGH_MM + 3.0
-    after, _ = _rows(_after(across, up), left, room_mm, top - 3.0)
+    after, _ = _rows(_after(on, across, up), left, room_mm, top - 3.0)
     return [*before, *_large_ticks(left, top, room_mm), *after]
 
 

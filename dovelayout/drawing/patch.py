@@ -31,13 +31,8 @@ LETTER_MM = 2.6
 AIR_MM = 2.0
 HATCH_MM = 1.5
 
-CORNER_LINE = (
-    "HATCHED = WOOD THAT GOES. Full line: knife. Dash and dot: fold, on an arris of the board. Even dashes: the break. Short "
-    "dashes: cut the paper."
-)
-SLIP_LINE = (
-    "Full lines: the piece of wood. Dash and dot: where the surface of the joint is. Short dashes: cut the paper."
-)
+CORNER_LINE = "HATCHED = GOES. Full: knife. Dash and dot: fold. Even dashes: the break. Short dashes: cut the paper."
+SLIP_LINE = "Full lines: the piece of wood. Dash and dot: where the surface of the joint is."
 
 Point = tuple[float, float]
 
@@ -182,7 +177,8 @@ def _paper(patch: Patch, right: bool, trace: Trace | None) -> Card:
         "crease the folds with the back of a knife; the cut edge over edge and inside face lies on the end's arris",
         f"seam on the end: {patch.reach_mm(0.0):.1f} mm from the edge at the outside face, "
         + (f"{patch.reach_mm(thick):.1f} mm at the inside face" if patch.through else "and out at the edge"),
-        f"it lies at {abs(patch.seam_deg):.0f}° to the outside face, the rings at {abs(patch.ring_deg):g}°",
+        f"it lies at {abs(patch.seam_deg):.0f}° to the outside face, "
+        f"the rings at {abs(math.remainder(patch.ring_deg, 180.0)):g}°",
         f"it runs out at the edge {patch.length_mm(0.0):.1f} mm from the end; arrows: the grain",
         "one flat face through all the lines",
         *(["dots: the joint's own lines; knife them anew across the patch when it is flush"] if trace else []),

@@ -15,19 +15,21 @@ from dovelayout.casework.across import Across
 from dovelayout.casework.box import box_corners
 from dovelayout.casework.divider import Divider
 from dovelayout.casework.drawer import Drawer
+from dovelayout.casework.glueup import NO_WISHES, GlueUpWishes
 from dovelayout.casework.panel import Panel
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
+from dovelayout.job.cutout_table import read_cutouts
 from dovelayout.job.dividers import read_dividers
 from dovelayout.job.drawers import read_drawers
 from dovelayout.job.glue_table import read_glue
+from dovelayout.job.glueup_tables import read_wishes
 from dovelayout.job.letters import letters
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.job.season import read_across, read_home, read_panels
 from dovelayout.joints import KINDS
-from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Lip, Rings
+from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Rings
 from dovelayout.joints.cant import SQUARE, Cant
 from dovelayout.joints.corner import CornerJoint, CornerSpec
-from dovelayout.joints.lid import LidCut
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import KERF_MM, Spacing, Span
 from dovelayout.paper import Paper, paper
@@ -55,6 +57,7 @@ class Job:
     drawers: tuple[Drawer, ...] = ()
     across: tuple[Across, ...] = ()
     panels: tuple[Panel, ...] = ()
+    glueup: GlueUpWishes = NO_WISHES
 
 
 def read_job(path: Path) -> Job:
@@ -251,6 +254,7 @@ class _Loader:
             drawers=drawers,
             across=across,
             panels=panels,
+            glueup=read_wishes(self._table, joints, dividers, self._error),
         )
 
     def _shop(self) -> Shop:
@@ -313,6 +317,7 @@ class _Loader:
                 out_of_square_mm=entry.out_of_square,
                 count=entry.count,
                 moisture_pct=entry.moisture,
+                cutouts=tuple(read_cutouts(entry, self._error)),
             )
         return boards
 
@@ -437,8 +442,8 @@ class _Loader:
             proud_pins_mm=layout.proud.pins,
             groove=self._groove(layout, tails.board, place),
             lap_mm=layout.lap,
-            lid=self._lid(layout),
-            lip=self._lip(layout),
+            lid=None if layout.lid is None else layout.lid.cut(),
+            lip=None if layout.lip is None else layout.lip.lip(),
             mitre_face_edge_mm=layout.mitre.face_edge,
             mitre_far_edge_mm=layout.mitre.far_edge,
             cant=Cant(layout.angle) if isinstance(layout, CornerTable) else SQUARE,
@@ -460,14 +465,6 @@ class _Loader:
             f"{groove.depth_mm:g} mm deep goes through {board.name}, {board.thickness_mm:g} mm thick",
             f"{board.thickness_mm / 3:.1f} mm is a third of it",
         )
-
-    def _lip(self, layout: LayoutTable) -> Lip | None:
-        return None if layout.lip is None else layout.lip.lip()
-
-    def _lid(self, layout: LayoutTable) -> LidCut | None:
-        if layout.lid is None:
-            return None
-        return LidCut(at_mm=layout.lid.at, kerf_mm=layout.lid.kerf, clean_up_mm=layout.lid.clean_up)
 
     def _pin_mm(self, layout: LayoutTable) -> float | None:
         """The pins' narrow width: the saw's kerf where kerf pins are asked for and nothing else is said."""

@@ -15,9 +15,10 @@ from pydantic import (
     model_validator,
 )
 
+from dovelayout.job.cutout_table import MOST_CUTOUTS, CutoutTable, one_or_more
 from dovelayout.job.divider_table import BitTable, DividerTable
 from dovelayout.job.drawer_table import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
-from dovelayout.job.edge_tables import GrooveTable, LipTable
+from dovelayout.job.edge_tables import GrooveTable, LidTable, LipTable
 from dovelayout.job.fields import (
     Across,
     Celsius,
@@ -36,6 +37,7 @@ from dovelayout.job.fields import (
     length_between,
 )
 from dovelayout.job.glue_table import GlueTable
+from dovelayout.job.glueup_tables import MOST_STAGES, CapturedTable, GlueUpTable, StageTable
 from dovelayout.job.rehearsal_table import RehearsalTable
 from dovelayout.job.season_tables import MOST_PARTS, AcrossTable, HomeTable, PanelTable, SlotTable
 from dovelayout.joints import KINDS
@@ -102,6 +104,7 @@ class BoardTable(Table):
     out_of_square: Small = 0.0
     count: Annotated[Count, Field(ge=1, le=1000)] = 1
     moisture: Annotated[Number, Field(ge=0, le=30)] | None = None
+    cutout: Annotated[tuple[CutoutTable, ...], BeforeValidator(one_or_more), Field(max_length=MOST_CUTOUTS)] = ()
 
 
 class WoodTable(Table):
@@ -123,14 +126,6 @@ class MitreTable(Table):
 
     face_edge: Place = 0.0
     far_edge: Place = 0.0
-
-
-class LidTable(Table):
-    """lid = { at = ..., kerf = ..., clean_up = ... }"""
-
-    at: Place
-    kerf: Small = 1.0
-    clean_up: Small = 1.0
 
 
 class ProudTable(Table):
@@ -213,6 +208,9 @@ class JobTable(Table):
     bank: tuple[BankTable, ...] = Field(default=(), max_length=MOST_DRAWERS)
     across: tuple[AcrossTable, ...] = Field(default=(), max_length=MOST_PARTS)
     panel: tuple[PanelTable, ...] = Field(default=(), max_length=MOST_PARTS)
+    glueup: GlueUpTable = GlueUpTable()
+    stage: tuple[StageTable, ...] = Field(default=(), max_length=MOST_STAGES)
+    captured: tuple[CapturedTable, ...] = Field(default=(), max_length=MOST_STAGES)
 
 
 TABLES: dict[str, type[Table]] = {
@@ -233,6 +231,10 @@ TABLES: dict[str, type[Table]] = {
     "slots": SlotTable,
     "panel": PanelTable,
     "bit": BitTable,
+    "cutout": CutoutTable,
+    "glueup": GlueUpTable,
+    "stage": StageTable,
+    "captured": CapturedTable,
     "groove": GrooveTable,
     "lid": LidTable,
     "lip": LipTable,

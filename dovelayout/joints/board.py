@@ -1,4 +1,4 @@
-"""Boards, their ends, and the grooves that run along them.
+"""Boards, their ends, the grooves that run along them and the openings cut into them.
 
 Conventions (tests hold them exactly): x runs along a board's width from the face edge (0) to the far edge (W);
 y runs along its length from the end inward; z runs through its thickness from the outside (show) face.
@@ -54,12 +54,29 @@ class End(StrEnum):
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Cutout:
+    """A rectangular opening, or a channel, in a board: `depth_mm` as deep as the board is thick cuts right through.
+
+    `length_mm` lies along the board and is counted from `from_end_mm` behind the end `end`; `width_mm` lies across it
+    and is counted from `from_edge_mm` off the face edge. `cut_after`: it is only cut when the glue has set.
+    """
+
+    from_end_mm: float
+    from_edge_mm: float
+    length_mm: float
+    width_mm: float
+    depth_mm: float
+    end: End = End.LEFT
+    cut_after: bool = False
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Board:
     """One board as measured, not as bought.
 
     `runout_ratio` is n of a grain run-out of 1:n along the face (None: straight grained, or not looked at).
     `out_of_square_mm` is how far the worse end leans from square over the whole width. `moisture_pct` is its moisture
-    content as it was measured (None: it has come to the shop's air).
+    content as it was measured (None: it has come to the shop's air). `cutouts`: openings and channels in it.
     """
 
     name: str
@@ -73,6 +90,7 @@ class Board:
     out_of_square_mm: float = 0.0
     count: int = 1
     moisture_pct: float | None = None
+    cutouts: tuple[Cutout, ...] = ()
 
     @property
     def runout_deg(self) -> float:

@@ -8,7 +8,7 @@ from dovelayout.checks.finding import Finding, Level, worst_first
 from dovelayout.checks.fit import Tight, fit_findings, fullest_fit_mm, tight
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
-from dovelayout.wood.glue import Glue, all_glues
+from dovelayout.wood.glue import Glue, corner_glues
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,7 +49,7 @@ def corner_fit(joint: CornerJoint, shop: Shop) -> CornerFit:
     job gives none, at the fullest that suits its glue."""
     aim_mm = fullest_fit_mm(joint, shop.glue)
     fit_mm = max(0.0, aim_mm or 0.0) if shop.fit_mm is None else shop.fit_mm
-    others = [glue for glue in all_glues().values() if not glue.spots_only and glue != shop.glue]
+    others = [glue for glue in corner_glues() if glue != shop.glue]
     return CornerFit(
         joint=joint,
         fit_mm=fit_mm,

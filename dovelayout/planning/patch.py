@@ -65,7 +65,7 @@ class Break:
         return (*on_the_end, *far)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, kw_only=True)
 class Patch:
     """A patch that is cut along one plane, a x + b z + s y = c; a and s are above 0. All lengths in mm.
 

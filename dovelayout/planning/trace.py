@@ -17,7 +17,7 @@ _SLACK_MM = 1e-6
 Line = tuple[tuple[float, float], tuple[float, float]]
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Trace:
     """What a joint takes away near one corner: polygons in (x, y), and in (x, z) on the end, x inward from the edge."""
 

@@ -60,11 +60,15 @@ class Reading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Calibration:
-    """One printer's readings, both ways."""
+    """One printer's readings, both ways, and the paper they were read on ('': not said).
+
+    A printer may feed another paper the other way round; then what holds across holds up there.
+    """
 
     name: str
     across: Reading
     up: Reading
+    paper: str = ""
 
     @property
     def correction(self) -> Correction:

@@ -4,6 +4,7 @@
 
     [[printer]]
     name = "office laser"
+    paper = "A4"                      # may be left out
     across = { bar = 150, measured = 149.4 }
     up = { bar = 150, measured = 150.5 }
 
@@ -21,6 +22,7 @@ from pathlib import Path
 from typing import Any
 
 from dovelayout.errors import JobError, PrintError
+from dovelayout.paper import SIZES_MM
 from dovelayout.printer.reading import Axis, Calibration, Reading, printer_name, reading
 from dovelayout.render.files import write_files
 
@@ -112,6 +114,10 @@ def keep_printer(path: Path, calibration: Calibration) -> None:
 def _set_readings(row: Any, calibration: Calibration) -> None:
     import tomlkit
 
+    if calibration.paper:
+        row["paper"] = calibration.paper
+    else:
+        row.pop("paper", None)
     for read in (calibration.across, calibration.up):
         entry = tomlkit.inline_table()
         entry.update({"bar": read.bar_mm, "measured": read.measured_mm})
@@ -196,7 +202,7 @@ def _calibration(path: Path, number: int, row: Any) -> Calibration:
     place = f"printer {number}"
     if not isinstance(row, dict):
         raise _broken(path, place, "not a table")
-    _only(path, place, row, {"name", *Axis})
+    _only(path, place, row, {"name", "paper", *Axis})
     if not isinstance(row.get("name"), str):
         raise _broken(path, f"{place}, key name", "not a text")
     across, up = (_reading(path, place, axis, row.get(axis)) for axis in Axis)
@@ -204,7 +210,10 @@ def _calibration(path: Path, number: int, row: Any) -> Calibration:
         name = printer_name(row["name"])
     except PrintError as error:
         raise _broken(path, f"{place}, key name", str(error)) from None
-    return Calibration(name=name, across=across, up=up)
+    on = row.get("paper", "")
+    if on != "" and (not isinstance(on, str) or on not in SIZES_MM):
+        raise _broken(path, f"{place}, key paper", f"{on!r} is not one of {', '.join(SIZES_MM)}")
+    return Calibration(name=name, across=across, up=up, paper=on)
 
 
 def _reading(path: Path, place: str, axis: Axis, entry: Any) -> Reading:

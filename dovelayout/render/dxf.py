@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import configparser
 import contextlib
+import importlib
 import io
 import math
 import os
+import sys
 import tempfile
+import threading
 from collections.abc import Iterator
 from typing import Any
 
@@ -22,6 +25,12 @@ from dovelayout.drawing.regions import Kind
 from dovelayout.errors import PrintError
 
 INSTALL = "pip install 'dovelayout[dxf]'"
+
+_ONE_AT_A_TIME = threading.Lock()
+"""Whether ezdxf writes dates is a setting of the whole library, and its folders are one of the whole process."""
+
+DECIMALS = 6
+"""Of a mm, in every coordinate: no powers of ten, which not every reader of DXF takes."""
 
 CAP_HEIGHT = 0.729
 """Height of a capital as a share of the size, DejaVu Sans (OS/2 sCapHeight): DXF gives texts by that height."""
@@ -35,7 +44,11 @@ _INERT = {"\\": "/", "^": "ˆ", "{": "(", "}": ")"}
 
 def dxf_bytes(plate: Plate) -> bytes:
     """The whole DXF file of one plate. Raises PrintError when ezdxf isn't there or a coordinate is no number."""
-    ezdxf = _ezdxf()
+    with _ONE_AT_A_TIME:
+        return _written(_ezdxf(), plate)
+
+
+def _written(ezdxf: Any, plate: Plate) -> bytes:
     before = ezdxf.options.write_fixed_meta_data_for_testing
     ezdxf.options.write_fixed_meta_data_for_testing = True  # no dates, no random ids
     try:
@@ -54,6 +67,7 @@ def dxf_bytes(plate: Plate) -> bytes:
             ring = [_point(x, y) for x, y in region.ring]
             space.add_lwpolyline(ring, close=True, dxfattribs={"layer": layer(region.kind)})
         _set_extents(document, plate)
+        _order_classes(document)
         out = io.StringIO()
         document.write(out)
     finally:
@@ -77,9 +91,11 @@ def inert(text: str) -> str:
 def _ezdxf() -> Any:
     """The library, loaded with its caches and its settings kept out of the user's folders."""
     try:
-        with _private_folders(), contextlib.redirect_stdout(io.StringIO()):
-            import ezdxf
-            import ezdxf.units
+        if "ezdxf" not in sys.modules:
+            with _private_folders(), contextlib.redirect_stdout(io.StringIO()):
+                importlib.import_module("ezdxf")
+        import ezdxf
+        import ezdxf.units
     except ImportError:
         raise PrintError(f"DXF files need ezdxf, which is not installed: {INSTALL}") from None
     except (SystemExit, configparser.Error):  # it reads an ezdxf.ini of the working folder, and leaves over a bad one
@@ -146,6 +162,15 @@ def _add_text(space: Any, text: Text) -> None:
     )
 
 
+def _order_classes(document: Any) -> None:
+    """The CLASSES section by name: left to itself, ezdxf adds some in the order of a set, which changes from run to run."""
+    classes = document.classes
+    classes.add_required_classes(document.dxfversion)
+    in_order = sorted(classes.classes.items())
+    classes.classes.clear()
+    classes.classes.update(in_order)
+
+
 def _set_extents(document: Any, plate: Plate) -> None:
     """The corners of everything drawn, for programs that zoom to them."""
     points: list[tuple[float, float]] = [point for region in plate.regions for point in region.ring]
@@ -157,7 +182,7 @@ def _set_extents(document: Any, plate: Plate) -> None:
                 x_min, y_min, x_max, y_max = box(item)
                 points += [(x_min, y_min), (x_max, y_max)]
     xs, ys = zip(*points, strict=True)
-    low, high = (min(xs), min(ys), 0.0), (max(xs), max(ys), 0.0)
+    low, high = (*_point(min(xs), min(ys)), 0.0), (*_point(max(xs), max(ys)), 0.0)
     document.modelspace().reset_extents(low, high)
     document.header["$EXTMIN"], document.header["$EXTMAX"] = low, high  # ezdxf leaves out a corner at (0, 0)
 
@@ -165,4 +190,4 @@ def _set_extents(document: Any, plate: Plate) -> None:
 def _point(x: float, y: float) -> tuple[float, float]:
     if not (math.isfinite(x) and math.isfinite(y)):
         raise PrintError("a coordinate of the drawing is not a number")
-    return (x, y)
+    return (round(x, DECIMALS) + 0.0, round(y, DECIMALS) + 0.0)  # + 0.0: no minus zero

@@ -59,6 +59,11 @@ def _glue(name: str, row: Mapping[str, Any]) -> Glue:
     return Glue(id=name, **values)
 
 
+def corner_glues() -> tuple[Glue, ...]:
+    """The glues that whole corners are glued with: not those for spots."""
+    return tuple(glue for glue in all_glues().values() if not glue.spots_only)
+
+
 def find_glue(name: str) -> Glue:
     """The glue of that name, capitals and hyphens aside. Raises WoodError that names those there are."""
     wanted = _key(name)

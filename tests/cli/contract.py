@@ -157,6 +157,7 @@ OPENINGS = thing(
 
 FACTOR: Schema = {"type": "number", "minimum": 0.95, "maximum": 1.06}
 CORRECTION = thing(printer=NAME, across=FACTOR, up=FACTOR)
+CHART = thing(path=NAME, format={"enum": ["pdf", "svg"]}, holds=rows(NAME, least=1), pages=COUNT)
 FILE = thing(
     path=NAME,
     format={"enum": ["pdf", "svg", "dxf", "png"]},
@@ -223,7 +224,7 @@ FIT = thing(
         }
     ),
     rehearsal=thing(joints=COUNT, seed={"type": "integer", "minimum": 0}, errors=HAND, corners=rows(REHEARSED)),
-    files=rows(FILE),
+    files=rows(CHART),
 )
 """`fit --json`."""
 MOVED = thing(
@@ -250,7 +251,7 @@ SEASON = thing(
     not_known=rows(thing(name=NAME, because=NAME)),
     fixings=rows(FIXING),
     answers=rows(FINDING),
-    files=rows(FILE),
+    files=rows(CHART),
     findings=rows(FINDING),
 )
 """`season --json`."""
@@ -265,6 +266,53 @@ LEAN = thing(
     gauge=maybe(NAME),
 )
 """`slope --json`."""
+
+STAGE = thing(
+    name=NAME,
+    joins=rows(NAME, least=1),
+    faces={"type": "integer", "minimum": 0},
+    area_mm2=MM,
+    glue_g=maybe(MM),
+    clamps={"type": "integer", "minimum": 0},
+    spread_minutes=MM,
+    minutes=MM,
+    open_minutes=maybe(MM),
+    open_minutes_hopeful=maybe(MM),
+)
+GLUEUP = thing(
+    worst=WORST,
+    glue=maybe(NAME),
+    hands=COUNT,
+    wood_celsius=maybe(NUMBER),
+    stages=rows(STAGE, least=1),
+    order=rows(
+        thing(
+            kind={"enum": ["finish", "corners", "captured", "inside", "divider", "flush"]},
+            names=rows(NAME, least=1),
+            stage=NAME,
+            step=NAME,
+        ),
+        least=1,
+    ),
+    spreaders=rows(thing(where=NAME, length_mm=MM)),
+    diagonals=rows(
+        thing(where=NAME, length_mm=MM, allowed_difference_mm=MM, sides_mm=rows(MM, least=2)),
+    ),
+    cauls=rows(
+        thing(
+            corner=NAME,
+            length_mm=MM,
+            notch_depth_mm=MM,
+            notches=rows(thing(start_mm=MM, end_mm=MM)),
+        )
+    ),
+    lean=maybe(
+        thing(where=NAME, difference_mm=MM, degrees=MM, off_mm=rows(thing(side_mm=MM, off_mm=MM), least=2)),
+    ),
+    findings=rows(FINDING),
+    files=rows(FILE),
+)
+"""`glueup --json`."""
 
 SPECIES = thing(woods=rows(thing(id=NAME, name=NAME, kind=NAME, sg_12=maybe(NUMBER), mor_mpa=maybe(NUMBER)), least=1))
 """`species --json`."""
@@ -299,7 +347,7 @@ SYMPTOM = thing(
 DIAGNOSIS = thing(sure={"type": "boolean"}, doubt=TEXT, symptoms=rows(SYMPTOM, least=1))
 """`repair diagnose --json`."""
 BAR_READ = thing(bar_mm={"enum": [100, 150, 250]}, measured_mm=MM, off_pct=NUMBER, factor=FACTOR)
-PRINTER = thing(name=maybe(NAME), across=BAR_READ, up=BAR_READ, good_as_it_is={"type": "boolean"})
+PRINTER = thing(name=maybe(NAME), paper=maybe(NAME), across=BAR_READ, up=BAR_READ, good_as_it_is={"type": "boolean"})
 CALIBRATE = thing(
     sheet=maybe(NAME),
     reading=maybe(PRINTER),

@@ -253,3 +253,14 @@ def test_a_name_can_not_speak_to_the_terminal_or_the_sheet(shop: Path) -> None:
     assert run("calibrate", "--show").exit_code == 0  # run() looks for the escape
     assert run("draw", SAMPLES[0], "-o", "out", "--printer", " [31m<b> ]]>%%c").exit_code == 0
     assert run("calibrate", "--remove", "[31m<b> ]]>%%c").exit_code == 0
+
+
+def test_a_printer_measured_on_one_paper_is_doubted_on_another(shop: Path) -> None:
+    said = said_as_json(contract.CALIBRATE, "calibrate", *READ, "--printer", "study", "--paper", "a4")
+    assert said["printers"][0]["paper"] == "A4"
+    assert "measured on A4, drawn on A3" in run("draw", SAMPLES[0], "--printer", "study", "--paper", "A3").stdout
+    assert "measured on" not in run("draw", SAMPLES[0], "--printer", "study", "--paper", "A4").stdout
+    said_as_json(contract.CALIBRATE, "calibrate", *READ, "--printer", "study")
+    assert "paper" not in config(shop).read_text(encoding="utf-8")
+    assert "measured on" not in run("draw", SAMPLES[0], "--printer", "study", "--paper", "A3").stdout
+    assert run("calibrate", *READ, "--printer", "study", "--paper", "A9").exit_code == 2

@@ -265,3 +265,16 @@ def test_all_symptoms_are_listed() -> None:
     words = run("repair", "diagnose", "--list").stdout
     assert all(name in words for name in all_symptoms())
     assert len(said_as_json(contract.DIAGNOSIS, "repair", "diagnose", "--list")["symptoms"]) == len(all_symptoms())
+
+
+def test_commands_that_symptoms_name_can_be_run() -> None:
+    from dovelayout.planning.diagnosis import all_symptoms
+
+    named = [row.command for row in all_symptoms().values() if row.command.startswith("dovelayout repair")]
+    assert len(named) >= 6
+    sizes = {"KERF": "0.6mm", "L": "12mm", "WOOD": "cherry"}
+    for command in named:
+        words = [sizes.get(word, word) for word in command.split()[1:]]
+        if "sliding" in words:
+            words[words.index("--length") + 1] = "300mm"
+        assert run(*words).exit_code == 0, command

@@ -75,7 +75,7 @@ def test_it_says_what_to_do_and_what_to_type() -> None:
     def said(name: str) -> str:
         return " ".join(item.text for item in calibration_sheet(paper(name)).items if isinstance(item, Text))
 
-    for words in ("100 %, actual size", "LEFT edge", "LOWER edge", "--measured-x 149.4 --measured-y 150.7 --printer"):
+    for words in ("100 %, actual size", "LEFT edge", "LOWER edge", "--measured-x 149.4 --measured-y 150.7 --paper A4"):
         assert words in said("A4")
     assert "--measured-x 99.4 --measured-y 150.7 --bar 100 --bar-y 150" in said("A5")
 

@@ -15,7 +15,7 @@ from typing import Any
 import pytest
 
 from dovelayout.checks.finding import Level
-from dovelayout.checks.fit import tight
+from dovelayout.checks.fit import drive_kn_as_for_19_mm, tight
 from dovelayout.checks.squeeze import springs_of, squeeze
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.wood.glue import Glue, find_glue
@@ -80,6 +80,16 @@ def test_force_to_drive_a_corner_home() -> None:
     assert found.squeezed.tail_drive_n == pytest.approx(0.4 * 2.953 * cheek_mm2 * 2, rel=1e-3)
     # 6 tails have 12 cheeks, of which the two beside the half pins press less
     assert 10 < found.squeezed.drive_n / (0.4 * 2.953 * cheek_mm2) < 12
+
+
+@pytest.mark.parametrize("thickness_mm", [10, 19, 30])
+def test_the_limit_of_the_force_goes_with_the_cheek(thickness_mm: float) -> None:
+    # whatever the stock, as for a 19 x 19 mm cheek: 0.4 x p x 361 mm2 x 2; the pressure goes with the widths alone
+    found = tight(corner("black cherry", thickness=thickness_mm), None, 0.05)
+    assert found is not None
+    assert drive_kn_as_for_19_mm(found.squeezed) == pytest.approx(
+        0.4 * found.squeezed.pressure_mpa * 361 * 2 / 1000, rel=1e-6
+    )
 
 
 def test_half_pin_bent_outward() -> None:

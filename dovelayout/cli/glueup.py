@@ -1,0 +1,238 @@
+"""`dovelayout glueup JOB`."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from dovelayout.checks.finding import Finding
+    from dovelayout.job.reader import Job
+    from dovelayout.planning.glue_up import GlueUp
+    from dovelayout.planning.squareness import Lean
+    from dovelayout.units import Unit
+
+
+@told
+def glueup(
+    job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
+    out: Annotated[
+        Path | None,
+        typer.Option("-o", "--out", help="Folder for the bench page and the cauls.", show_default="nothing is written"),
+    ] = None,
+    measured: Annotated[
+        tuple[str, str] | None,
+        typer.Option("--measured-diagonals", help="Both diagonals as measured in the clamps.", show_default=False),
+    ] = None,
+    anyway: Annotated[bool, typer.Option("--anyway", help="Write in spite of a stop; every sheet is stamped.")] = False,
+    as_json: Annotated[bool, typer.Option("--json", help="The plan as JSON on standard output.")] = False,
+) -> None:
+    """Plan the glue-up: stages against the open time, the order, cauls, spreaders, diagonals. Exit 1 on a stop."""
+    from dovelayout.checks.cutouts import check_cutouts
+    from dovelayout.checks.finding import Level, spoken, worst_first, worst_level
+    from dovelayout.job.reader import read_job
+    from dovelayout.planning.squareness import lean_findings
+
+    understood = read_job(job)
+    plan = _planned(understood)
+    lean = None if measured is None else _lean(plan, measured, understood.unit)
+    leaning = () if lean is None else tuple(lean_findings(lean))
+    findings = worst_first((*plan.findings, *check_cutouts(understood.boards, understood.joints), *leaning))
+    said = tuple(spoken(finding, unit=understood.unit) for finding in findings)
+    stopped = worst_level(findings) is Level.STOP
+    screen = console(to_stderr=as_json)
+    _show(screen, understood, plan, lean, said)
+    listed: list[dict[str, Any]] = []
+    if out is not None and stopped and not anyway:
+        screen.print("Nothing was written. --anyway writes it all the same and stamps every sheet.")
+    elif out is not None:
+        listed = _written(understood, plan, said, out, stopped)
+        for entry in listed:
+            screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
+    if as_json:
+        put_json({**_plan_json(plan, lean, findings), "files": listed})
+    if stopped:
+        raise typer.Exit(1)
+
+
+def _planned(job: Job) -> GlueUp:
+    from dovelayout.errors import JobError, LayoutError, WoodError
+    from dovelayout.planning.glue_up import plan_glue_up
+
+    try:
+        return plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
+    except (LayoutError, WoodError) as error:
+        place = "shop, key glue" if isinstance(error, WoodError) else "stage"
+        problem, _, remedy = str(error).partition("; ")
+        raise JobError(file=job.source, place=place, problem=problem, remedy=remedy) from None
+
+
+def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
+    from dovelayout.errors import UnitsError
+    from dovelayout.planning.squareness import nearest
+    from dovelayout.units import parse_length
+
+    one, other = (float(parse_length(text, unit=unit)) for text in measured)
+    for text, got_mm in zip(measured, (one, other), strict=True):
+        if not 1.0 <= got_mm <= 30000.0:
+            raise UnitsError(f"diagonal {text!r} is {got_mm:g} mm; 1 to 30000 mm would be right")
+    lean = nearest(plan.diagonals, (one, other))
+    if lean is None:
+        raise UnitsError("--measured-diagonals: the job has no box of four corners; diagonals say nothing of it")
+    return lean
+
+
+def _show(out: Console, job: Job, plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> None:
+    from dovelayout.checks.finding import worst_level
+    from dovelayout.planning.glue_words import lean_words, told_steps
+    from dovelayout.units import format_both
+
+    def both(value_mm: float) -> str:
+        return format_both(value_mm, unit=job.unit)
+
+    put_table(
+        out,
+        f"{job.title}: stages",
+        ("stage", "joins", "faces", "glue area", "minutes", "open time"),
+        [
+            (
+                row.name,
+                ", ".join(row.stage.joins),
+                str(row.labour.faces),
+                f"{row.labour.area_mm2 / 100:.0f} cm²",
+                f"{row.minutes:.1f}",
+                "no glue named" if row.open_minutes is None else f"{row.open_minutes[0]:.1f} min",
+            )
+            for row in plan.stages
+        ],
+    )
+    put_table(
+        out,
+        "Order",
+        ("", "step", "stage"),
+        [(str(number), words, step.stage) for number, (step, words) in enumerate(told_steps(plan, job.unit), 1)],
+    )
+    if plan.spreaders:
+        rows = [(row.where, both(row.length_mm)) for row in plan.spreaders]
+        put_table(out, "Spreaders", ("where", "length"), rows)
+    if plan.diagonals:
+        put_table(
+            out,
+            "Diagonals",
+            ("where", "length", "may differ by"),
+            [(row.where, both(row.length_mm), f"{row.allowed_mm:g} mm") for row in plan.diagonals],
+        )
+    if lean is not None:
+        out.print(clean(lean_words(lean)))
+    put_findings(out, findings)
+    worst = worst_level(findings).value
+    out.print(
+        {
+            "ok": "Verdict: it can be glued up so. Rehearse it dry first.",
+            "note": "Verdict: good, with notes worth reading. Rehearse it dry first.",
+            "warn": "Verdict: it can be done; a careful maker would change it or prepare for what is warned of.",
+            "stop": "Verdict: STOP. Not like this.",
+        }[worst]
+    )
+
+
+def _mm(value: float) -> float:
+    return round(value, 5)
+
+
+def _plan_json(plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> dict[str, Any]:
+    from dovelayout.checks.finding import worst_level
+    from dovelayout.cli.report import findings_json
+
+    work = plan.work
+    return {
+        "worst": worst_level(findings).value,
+        "glue": None if work.glue is None else work.glue.name,
+        "hands": work.shop.hands,
+        "wood_celsius": work.temperature_c,
+        "stages": [
+            {
+                "name": row.name,
+                "joins": list(row.stage.joins),
+                "faces": row.labour.faces,
+                "area_mm2": round(row.labour.area_mm2, 1),
+                "glue_g": None if work.glue is None else round(row.labour.glue_g(work.glue), 2),
+                "clamps": row.labour.clamps,
+                "spread_minutes": round(row.spread_minutes, 4),
+                "minutes": round(row.minutes, 4),
+                "open_minutes": None if row.open_minutes is None else round(row.open_minutes[0], 4),
+                "open_minutes_hopeful": None if row.open_minutes is None else round(row.open_minutes[1], 4),
+            }
+            for row in plan.stages
+        ],
+        "order": [
+            {"kind": step.kind.value, "names": list(step.names), "stage": step.stage, "step": step.words}
+            for step in plan.steps
+        ],
+        "spreaders": [{"where": row.where, "length_mm": _mm(row.length_mm)} for row in plan.spreaders],
+        "diagonals": [
+            {
+                "where": row.where,
+                "length_mm": _mm(row.length_mm),
+                "sides_mm": [_mm(side) for side in row.sides_mm],
+                "allowed_difference_mm": row.allowed_mm,
+            }
+            for row in plan.diagonals
+        ],
+        "cauls": [
+            {
+                "corner": caul.corner,
+                "length_mm": _mm(caul.length_mm),
+                "notch_depth_mm": _mm(caul.deep_mm),
+                "notches": [{"start_mm": _mm(span.start_mm), "end_mm": _mm(span.end_mm)} for span in caul.notches],
+            }
+            for caul in plan.cauls
+        ],
+        "lean": None
+        if lean is None
+        else {
+            "where": lean.diagonal.where,
+            "difference_mm": _mm(lean.difference_mm),
+            "degrees": round(lean.degrees, 5),
+            "off_mm": [
+                {"side_mm": _mm(side), "off_mm": _mm(off)}
+                for side, off in zip(lean.diagonal.sides_mm, lean.off_mm, strict=True)
+            ],
+        },
+        "findings": findings_json(findings),
+    }
+
+
+def _written(
+    job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, stopped: bool
+) -> list[dict[str, Any]]:
+    """The bench page with the cauls behind it as a PDF, and each caul as an SVG."""
+    from dovelayout.drawing.caul import caul_sheet
+    from dovelayout.drawing.glue_up_page import glue_up_sheets
+    from dovelayout.drawing.lettering import printable
+    from dovelayout.planning.glue_words import alike
+    from dovelayout.render.files import safe_name, unique_names, write_files
+    from dovelayout.render.pdf import pdf_bytes
+    from dovelayout.render.svg import svg_text
+
+    title = printable(job.title) or "job"
+    stamp = "WRITTEN AGAINST A STOP: see the verdict" if stopped else ""
+    sheets = glue_up_sheets(plan, findings, title=title, unit=job.unit, on=job.paper, stamp=stamp)
+    path = folder / f"{safe_name(job.title)}-glue-up.pdf"
+    files = {path: pdf_bytes(sheets, title=f"{title}: glue-up")}
+    holds = [sheet.title for sheet in sheets]
+    listed: list[dict[str, Any]] = [{"path": str(path), "format": "pdf", "holds": holds, "pages": len(sheets)}]
+    cauls = alike(plan.cauls)
+    for (caul, corners), name in zip(cauls, unique_names([c[1][0] for c in cauls], fallback="corner"), strict=True):
+        sheet = caul_sheet(caul, corners, job=title, unit=job.unit, stamp=stamp)
+        path = folder / f"{name}-caul.svg"
+        files[path] = svg_text(sheet).encode("utf-8")
+        listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
+    write_files(files)
+    return listed

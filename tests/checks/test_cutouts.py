@@ -1,0 +1,184 @@
+"""Cut-outs: what is left by hand calculation, every limit from both sides, and every change applied."""
+
+from __future__ import annotations
+
+import copy
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from dovelayout.checks.cutouts import RULES, check_cutouts, clamp_load_n, section_share, strip_load_n, strips, takings
+from dovelayout.checks.finding import Finding, Level, Rule, worst_level
+from tests.jobs import applied, corner_job, loaded
+
+CHERRY_MPA = 85.0  # modulus of rupture, black cherry at 12 %: Wood Handbook, Table 5-3a
+OPENING = {"from_end": 200, "from_edge": 60, "length": 60, "width": 60}
+
+
+def _job(*cutouts: dict[str, Any], **keys: Any) -> dict[str, Any]:
+    """A cherry side, 500 x 200 x 19, with tails at its left end, and these cut-outs in it."""
+    board = {**keys.pop("board", {}), "cutout": list(cutouts)}
+    return corner_job(**{"tail_count": 5, "pin": 6, "half_pin": 8, "board": board, **keys})
+
+
+def _found(tables: dict[str, Any], check: str | None = None) -> tuple[Finding, ...]:
+    job = loaded(tables)
+    return tuple(f for f in check_cutouts(job.boards, job.joints) if check is None or f.check == check)
+
+
+def _level(tables: dict[str, Any], check: str | None = None) -> Level:
+    return worst_level(_found(tables, check))
+
+
+def _side(tables: dict[str, Any]) -> tuple[Any, Any]:
+    job = loaded(tables)
+    side = job.boards[0]
+    assert side.wood.mor_mpa == pytest.approx(CHERRY_MPA, abs=0.5)
+    return side, takings(side, job.joints)
+
+
+# --- the numbers by hand ---
+
+
+def test_section_left_by_hand() -> None:
+    """120 of 200 mm cut 13 deep in 19: (80 x 361 + 120 x 36) / (200 x 361) = 0.4598."""
+    side, _ = _side(_job({**OPENING, "width": 120, "depth": 13}))
+    assert section_share(side, side.cutouts[0]) == pytest.approx(0.4598, abs=1e-4)
+
+
+def test_strip_along_the_edge_by_hand() -> None:
+    """A strip 10 wide, 19 thick, 100 long, held at both ends, grain along it: 8 x 85 x (19 x 100 / 6) / 100 = 2153 N."""
+    side, taken = _side(_job({**OPENING, "from_edge": 10, "length": 100}))
+    (strip,) = [row for row in strips(side, side.cutouts[0], taken) if row.where == "along the face edge"]
+    assert strip_load_n(side, side.cutouts[0], strip, CHERRY_MPA) == pytest.approx(2153.3, abs=0.5)
+
+
+def test_strip_at_the_end_is_short_grained_and_ten_times_weaker() -> None:
+    """Behind 19 mm of joint, 39 - 19 = 20 mm are left, across the grain: a tenth of 85 MPa (Eq 5-2 at 90 degrees);
+    out of the board's plane 8 x 8.5 x (20 x 361 / 6) / 60 = 1363.8 N, in it 8 x 8.5 x (19 x 400 / 6) / 60 = 1435.6 N."""
+    side, taken = _side(_job({**OPENING, "from_end": 39}))
+    (strip,) = [row for row in strips(side, side.cutouts[0], taken) if row.where == "at the left end"]
+    assert strip.width_mm == pytest.approx(20)
+    assert strip.short_grained
+    assert strip_load_n(side, side.cutouts[0], strip, CHERRY_MPA) == pytest.approx(1363.8, abs=0.5)
+
+
+def test_wall_of_a_channel_by_hand() -> None:
+    """A channel 100 long and 8 deep, 6 mm from the edge: its wall is a bracket, 8.5 x (100 x 36 / 6) / 8 = 637.5 N."""
+    side, taken = _side(_job({"from_end": 200, "from_edge": 6, "length": 100, "width": 12, "depth": 8}))
+    (strip,) = [row for row in strips(side, side.cutouts[0], taken) if row.where == "along the face edge"]
+    assert strip_load_n(side, side.cutouts[0], strip, CHERRY_MPA) == pytest.approx(637.5, abs=0.5)
+    # the walls at the channel's own ends aren't what a rail in it spreads
+    assert [row.where for row in strips(side, side.cutouts[0], taken)] == ["along the face edge", "along the far edge"]
+
+
+def test_clamp_over_a_channel_by_hand() -> None:
+    """200 wide, 190 of it cut 15 deep: section (10 x 361 + 190 x 16) / 6 = 1108.3 mm3; at 85 MPa and 30 mm off 3140 N."""
+    side, _ = _side(_job({**OPENING, "from_edge": 5, "width": 190, "depth": 15}))
+    assert clamp_load_n(side, side.cutouts[0], 30.0, CHERRY_MPA) == pytest.approx(3140.3, abs=0.5)
+
+
+# --- limits ---
+
+
+@pytest.mark.parametrize("rule", RULES, ids=lambda rule: f"{rule.check}: {rule.measures}")
+def test_rule_speaks_beyond_its_limit_and_not_at_it(rule: Rule) -> None:
+    for level, limit in ((Level.WARN, rule.warn), (Level.STOP, rule.stop)):
+        assert limit is not None
+        assert rule.judge(limit)[0].rank < level.rank
+        assert rule.judge(limit - 1e-6 * max(1, abs(limit))) == (level, limit)
+
+
+CASES: list[tuple[str, dict[str, Any], Level]] = [
+    ("cutout-joint", {**OPENING, "from_end": 29}, Level.OK),  # 10 mm behind a baseline at 19
+    ("cutout-joint", {**OPENING, "from_end": 28.9}, Level.WARN),
+    ("cutout-joint", {**OPENING, "from_end": 19}, Level.WARN),
+    ("cutout-joint", {**OPENING, "from_end": 18.9}, Level.STOP),
+    ("cutout-joint", {**OPENING, "from_end": 5, "end": "right"}, Level.OK),  # no joint there
+    ("cutout-section", {**OPENING, "from_edge": 40, "width": 100}, Level.OK),  # half of it
+    ("cutout-section", {**OPENING, "from_edge": 40, "width": 101}, Level.WARN),
+    ("cutout-section", {**OPENING, "from_edge": 20, "width": 160}, Level.WARN),  # a fifth
+    ("cutout-section", {**OPENING, "from_edge": 20, "width": 161}, Level.STOP),
+    # a strip w wide and 100 long breaks at 8 x 85 x 19 w^2 / 6 / 100 = 21.53 w^2
+    ("cutout-ligament", {**OPENING, "from_edge": 6.82, "length": 100}, Level.OK),
+    ("cutout-ligament", {**OPENING, "from_edge": 6.8, "length": 100}, Level.WARN),
+    ("cutout-ligament", {**OPENING, "from_edge": 3.41, "length": 100}, Level.WARN),
+    ("cutout-ligament", {**OPENING, "from_edge": 3.4, "length": 100}, Level.STOP),
+]
+
+
+@pytest.mark.parametrize(("check", "cutout", "expected"), CASES, ids=lambda value: str(value)[:70])
+def test_check_on_either_side_of_its_limit(check: str, cutout: dict[str, Any], expected: Level) -> None:
+    assert _level(_job(cutout), check) is expected
+
+
+@pytest.mark.parametrize(("depth", "level"), [(4.6, Level.OK), (4.8, Level.WARN), (8.6, Level.WARN), (8.8, Level.STOP)])
+def test_clamp_behind_a_thin_channel(depth: float, level: Level) -> None:
+    """A 60 mm side, 10 thick, cut right across but for 2 mm at either edge: F = 85 S / a."""
+    tables = _job(
+        {"from_end": 30, "from_edge": 2, "length": 6, "width": 56, "depth": depth},
+        width=60,
+        thickness=10,
+        tail_count=2,
+        pin=5,
+        half_pin=6,
+    )
+    floor = 10 - depth
+    load = CHERRY_MPA * (4 * 100 + 56 * floor**2) / 6 / (33 - 5)
+    assert _level(tables, "cutout-clamp") is level
+    assert (load < 1000, load < 250) == (level is not Level.OK, level is Level.STOP)
+
+
+def test_cut_after_the_glue_up_no_clamp_bends_it() -> None:
+    cutout = {"from_end": 30, "from_edge": 2, "length": 6, "width": 56, "depth": 9}
+    small = {"width": 60, "thickness": 10, "tail_count": 2, "pin": 5, "half_pin": 6}
+    (finding,) = _found(_job(cutout, **small), "cutout-clamp")
+    assert finding.fix == (
+        "the cut-out made after the glue-up: from_end 30 mm, from_edge 2 mm, length 6 mm, width 56 mm, depth 9 mm, cut after"
+    )
+    assert _found(applied(_job(cutout, **small), finding.changes), "cutout-clamp") == ()
+
+
+def test_a_wood_of_unknown_strength_is_not_judged() -> None:
+    tables = _job(OPENING, species="shop wood")
+    tables["wood"] = [{"name": "shop wood"}]
+    assert [finding.message for finding in _found(tables)] == [
+        "not checked, because the bending strength of shop wood is not known"
+    ]
+
+
+def test_a_board_without_cutouts_is_silent() -> None:
+    assert _found(corner_job(tail_count=5, pin=6, half_pin=8)) == ()
+
+
+# --- fixes ---
+
+
+@st.composite
+def _cutouts(draw: st.DrawFn) -> dict[str, Any]:
+    length, width = draw(st.integers(2, 200)), draw(st.integers(2, 190))
+    row: dict[str, Any] = {
+        "from_end": draw(st.integers(0, 500 - length)),
+        "from_edge": draw(st.integers(0, 200 - width)),
+        "length": length,
+        "width": width,
+        "end": draw(st.sampled_from(["left", "right"])),
+    }
+    if draw(st.booleans()):
+        row["depth"] = draw(st.integers(1, 18))
+    return row
+
+
+@given(st.lists(_cutouts(), min_size=1, max_size=2))
+def test_every_change_that_is_offered_passes(rows: list[dict[str, Any]]) -> None:
+    tables = _job(*rows)
+    for finding in _found(tables):
+        if not finding.changes:
+            assert finding.fix
+            continue
+        again = _found(applied(copy.deepcopy(tables), finding.changes), finding.check)
+        number = finding.where.split(",")[1]
+        same = [other for other in again if other.where.split(",")[1] == number]
+        assert all(other.level.rank < Level.WARN.rank for other in same), (finding.fix, same)
