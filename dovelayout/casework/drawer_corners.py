@@ -55,6 +55,7 @@ def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Dra
             lap_mm=drawer.lap_mm if front else None,
             lip=drawer.lip if front else None,
             origin=spec.origin,
+            piece=drawer.name,
             key_prefix="" if front else "back_",
         )
         twin = joints.get("front left" if front else "back right")

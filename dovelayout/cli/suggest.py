@@ -3,15 +3,12 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import Annotated, Any
 
 import typer
 
 from dovelayout.cli.console import clean, console, put_json, put_table, told
 from dovelayout.planning.taste import Taste
-
-if TYPE_CHECKING:
-    from dovelayout.joints.corner import CornerJoint
 
 
 @told
@@ -52,10 +49,10 @@ def suggest(
     for joint in understood.joints:
         wanted = joint.name == only if only is not None else bool(joint.proposed)
         if wanted:
-            origins.setdefault(_keys_of(joint), joint)
+            origins.setdefault(joint.spec.keys_of, joint)
     found = {}
     for origin, joint in origins.items():
-        siblings = [other for other in understood.joints if _keys_of(other) == origin and other is not joint]
+        siblings = [other for other in understood.joints if other.spec.keys_of == origin and other is not joint]
         found[origin] = suggest_for(joint, understood.shop, taste=taste, most=most, siblings=siblings, unit=unit)
     out = console(to_stderr=as_json)
     if not found:
@@ -117,8 +114,3 @@ def suggest(
         )
     if any(not suggestions.layouts for suggestions in found.values()):
         raise typer.Exit(1)
-
-
-def _keys_of(joint: CornerJoint) -> tuple[tuple[str, str], str]:
-    """Which keys of the job say how a corner is laid out: its table, and what they begin with there."""
-    return (joint.spec.origin, joint.spec.key_prefix)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import csv
 import io
+import json
 import tomllib
 from pathlib import Path
 
@@ -196,3 +197,10 @@ def test_one_corner_of_a_drawer_can_be_drawn_alone(bench: Path) -> None:
     said = said_as_json(contract.DRAW, "draw", CABINET, "--only", "ribbons 3 front left", "-o", "out")
     svgs = [Path(file["path"]).name for file in said["files"] if file["format"] == "svg"]
     assert svgs == ["ribbons-3-front-left-tails.svg", "ribbons-3-front-left-pins.svg"]
+
+
+def test_each_drawer_of_a_bank_is_a_stage_of_the_glue_up(bench: Path) -> None:
+    result = run("glueup", CABINET, "--json")
+    stages = json.loads(result.stdout)["stages"]
+    assert [stage["name"] for stage in stages] == [f"ribbons {n}" for n in range(1, 7)]
+    assert all(len(stage["joins"]) == 4 for stage in stages)
