@@ -182,3 +182,13 @@ def test_a_wood_whose_movement_is_not_known_is_named() -> None:
 def test_plywood_bottoms_ask_for_no_slot() -> None:
     assert made(drawer_job(bottom="plywood")).bottom.slot_mm == 0.0
     assert made(drawer_job()).bottom.slot_mm > 0.0
+
+
+def test_a_count_that_suits_one_drawer_of_a_bank_is_not_written_into_all_of_them() -> None:
+    bank = {"name": "row", "width": 400, "depth": 420, "height": 560, "count": 4, "rule": "geometric", "tail_count": 2}
+    job = {"shop": YEAR, "drawers": {"species": "hard maple"}, "bank": [bank]}
+    findings = found(job, "wide-tail")
+    assert findings
+    for finding in findings:
+        assert finding.changes == ()
+        assert "alone, as a [[drawer]] of its own" in finding.fix
