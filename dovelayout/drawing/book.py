@@ -311,11 +311,24 @@ def positions(joint: CornerJoint, style: Style) -> str:
 
 def corner_lines(joints: Sequence[CornerJoint], style: Style) -> tuple[Line, ...]:
     """The corners' numbers for the bench; corners whose numbers are all the same have them said once."""
-    alike: dict[tuple[Line, ...], list[str]] = {}
+    alike: dict[tuple[Line, ...], list[CornerJoint]] = {}
     for joint in joints:
-        name = f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)"
-        alike.setdefault(_numbers(joint, style), []).append(name)
-    return tuple(line for numbers, names in alike.items() for line in (*(heading(name) for name in names), *numbers))
+        alike.setdefault(_numbers(joint, style), []).append(joint)
+    return tuple(line for numbers, group in alike.items() for line in (*_named(group), *numbers))
+
+
+def _named(joints: Sequence[CornerJoint]) -> tuple[Line, ...]:
+    """A heading for each corner, and one for all those of a row of drawers."""
+    alone = [joint for joint in joints if not joint.spec.piece]
+    drawers = [joint for joint in joints if joint.spec.piece]
+    rows = [
+        f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)" for joint in alone
+    ]
+    if drawers:
+        places = dict.fromkeys(joint.name.removeprefix(joint.spec.piece).strip() for joint in drawers)
+        pieces = dict.fromkeys(joint.spec.piece for joint in drawers)
+        rows.append(f"Corners {', '.join(places)} of {listed(pieces)}: tails on the sides")
+    return tuple(heading(row) for row in rows)
 
 
 def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
