@@ -24,6 +24,7 @@ from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.sliding_rules import ZONE
 from dovelayout.errors import LayoutError
 from dovelayout.joints.moving import Swing, unknown
+from dovelayout.joints.moving import swing as board_swing
 from dovelayout.joints.spacing import Span
 from dovelayout.shop import Shop
 from dovelayout.wood.species import WoodKind
@@ -38,7 +39,7 @@ def check_across(part: Across, shop: Shop) -> Iterator[Finding]:
     yield from _tongue(part)
     if swing is None:
         boards = (part.host, part.part) if part.along else (part.host,)
-        board = next(b for b in boards if shop.seen_pct is None or Across.swing(_alone(part, b), shop) is None)
+        board = next(board for board in boards if board_swing(board, shop) is None)
         yield not_checked(CHECK_CONFLICT, place(part), *unknown(board, shop))
         if not part.along and part.host.wood.kind is not WoodKind.PLYWOOD:
             yield from _rigid(part)
@@ -51,10 +52,6 @@ def check_across(part: Across, shop: Shop) -> Iterator[Finding]:
     yield from _zone(part, swing)
     yield from _push(part, swing)
     yield from _room(part, swing)
-
-
-def _alone(part: Across, host: Any) -> Across:
-    return part.varied(host=host, along=False, glue=(), screws_mm=(), slots=())
 
 
 def place(part: Across, what: str = "") -> str:
@@ -178,13 +175,13 @@ def _rigid(part: Across, swing: Swing | None = None) -> Iterator[Finding]:
 
 
 def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
-    for slot in part.slots:
+    # all slots that are short are mended together: each holds back what the others would let go
+    mended = tuple(_long_enough(part, slot, swing) for slot in part.slots)
+    for slot, better in zip(part.slots, mended, strict=True):
         moves_mm = needed_mm(part, slot.at_mm, swing)
         level, limit = SLOT.judge(moves_mm - slot.play_mm)
         if level is Level.OK:
             continue
-        play_mm = _up(moves_mm + MARGIN_MM)
-        mended = tuple(Slot(at_mm=s.at_mm, play_mm=play_mm if s == slot else s.play_mm) for s in part.slots)
         yield Finding(
             check=SLOT.check,
             level=level,
@@ -194,10 +191,16 @@ def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
             unit=SLOT.unit,
             message=f"{part.host.name} moves {moves_mm:.1f} mm there, {abs(slot.at_mm - part.anchor_mm):.0f} mm from what "
             f"holds, and the slot lets {slot.play_mm:g} mm go to either side",
-            fix=f"{play_mm:g} mm of play to either side of the screw as it is fitted",
+            fix=f"{better.play_mm:g} mm of play to either side of the screw as it is fitted",
             source=SLOT.source,
             changes=_fixed(part, part.varied(slots=mended)),
         )
+
+
+def _long_enough(part: Across, slot: Slot, swing: Swing) -> Slot:
+    needed = needed_mm(part, slot.at_mm, swing)
+    short = SLOT.judge(needed - slot.play_mm)[0] is not Level.OK
+    return Slot(at_mm=slot.at_mm, play_mm=_up(needed + MARGIN_MM)) if short else slot
 
 
 def _zone(part: Across, swing: Swing) -> Iterator[Finding]:

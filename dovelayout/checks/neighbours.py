@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
 
 from dovelayout.casework.across import GIVES_MM
 from dovelayout.checks.finding import Change, Finding, Level, not_checked
@@ -22,16 +23,36 @@ def apart_mm(one: Board, other: Board, over_mm: float, shop: Shop) -> float | No
     return None if swings is None else swings.most_share * over_mm
 
 
-def check_corner_woods(joints: Iterable[CornerJoint], shop: Shop) -> Iterator[Finding]:
-    """Corners whose two boards move differently, each pair of boards once."""
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Meeting:
+    """Two boards that meet at corners, the corners' names, and the most that they share of a width."""
+
+    tails: Board
+    pins: Board
+    names: tuple[str, ...]
+    over_mm: float
+
+
+def meetings(joints: Iterable[CornerJoint]) -> Iterator[Meeting]:
+    """Each pair of boards that meet, once."""
     pairs: dict[tuple[Board, Board], list[CornerJoint]] = {}
     for joint in joints:
         pairs.setdefault((joint.tail_board, joint.pin_board), []).append(joint)
     for (tails, pins), meeting in pairs.items():
-        names = ", ".join(joint.name for joint in meeting)
-        where = f"corner{'s' if len(meeting) > 1 else ''} {names}, {tails.name} and {pins.name}"
-        over_mm = max(joint.covers.width_mm for joint in meeting)
-        yield from _judged(where, tails, pins, over_mm, shop)
+        yield Meeting(
+            tails=tails,
+            pins=pins,
+            names=tuple(joint.name for joint in meeting),
+            over_mm=max(joint.covers.width_mm for joint in meeting),
+        )
+
+
+def check_corner_woods(joints: Iterable[CornerJoint], shop: Shop) -> Iterator[Finding]:
+    """Corners whose two boards move differently, each pair of boards once."""
+    for pair in meetings(joints):
+        boards = f"{pair.tails.name} and {pair.pins.name}"
+        where = f"corner{'s' if len(pair.names) > 1 else ''} {', '.join(pair.names)}, {boards}"
+        yield from _judged(where, pair.tails, pair.pins, pair.over_mm, shop)
 
 
 def check_slide_woods(joints: Iterable[SlidingJoint], shop: Shop) -> Iterator[Finding]:

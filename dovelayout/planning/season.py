@@ -14,7 +14,7 @@ from dovelayout.checks import panels as panel_checks
 from dovelayout.checks.acclimatised import thickness_steps_mm
 from dovelayout.checks.finding import Finding, Level, not_checked
 from dovelayout.checks.movement_rules import CHECK_STEP, HANDBOOK, MARGIN_MM, NEIGHBOURS
-from dovelayout.checks.neighbours import apart_mm
+from dovelayout.checks.neighbours import apart_mm, meetings
 from dovelayout.checks.sliding_rules import FRONT_ONLY_MM
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
@@ -108,20 +108,17 @@ def season(
 
 def _of_corners(joints: Sequence[CornerJoint], shop: Shop) -> Iterator[Fixing]:
     """Corners of two boards that move differently; like boards move together, and there is nothing to say."""
-    pairs: dict[tuple[Board, Board], list[CornerJoint]] = {}
-    for joint in joints:
-        pairs.setdefault((joint.tail_board, joint.pin_board), []).append(joint)
-    for (tails, pins), meeting in pairs.items():
-        over_mm = max(joint.covers.width_mm for joint in meeting)
-        moves_mm = apart_mm(tails, pins, over_mm, shop)
+    for pair in meetings(joints):
+        moves_mm = apart_mm(pair.tails, pair.pins, pair.over_mm, shop)
         if moves_mm is not None and moves_mm > LEAST_MM:
+            widest_mm = (NEIGHBOURS.warn or 0) / moves_mm * pair.over_mm
             yield Fixing(
-                name=", ".join(joint.name for joint in meeting),
-                what=f"corners: {tails.name} and {pins.name}",
-                over_mm=over_mm,
+                name=", ".join(pair.names),
+                what=f"corners: {pair.tails.name} and {pair.pins.name}",
+                over_mm=pair.over_mm,
                 moves_mm=moves_mm,
-                now=f"glued over {over_mm:g} mm",
-                works=f"boards that move alike, or at most {(NEIGHBOURS.warn or 0) / moves_mm * over_mm:.0f} mm wide",
+                now=f"glued over {pair.over_mm:g} mm",
+                works=f"boards that move alike, or at most {widest_mm:.0f} mm wide",
             )
 
 

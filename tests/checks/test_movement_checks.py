@@ -281,6 +281,14 @@ def test_offered_fix_passes_for_any_panel(
             assert not _still_speaks(job, finding), f"{finding.check}: {finding.fix}"
 
 
+def test_two_slots_that_are_both_short_are_mended_together() -> None:
+    job = across_job(width=300, slots=[{"at": 0, "play": 0}, {"at": 300, "play": 0}])
+    short = found(job, "slot-play")
+    assert len(short) == 2
+    for finding in short:
+        assert loudest(applied(job, finding.changes), "slot-play") is Level.OK
+
+
 def test_blanks_are_told() -> None:
     for tables in (across_job(glue=[[0, 50]], shop={}), panel_job(groove=6, play=3, shop={})):
         (finding,) = found(tables)
