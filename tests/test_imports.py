@@ -13,10 +13,11 @@ import pytest
 import dovelayout
 
 HOME = Path(dovelayout.__file__).parent
-GROUND = {"errors", "units", "wood", "shop", "paper", "everyday"}
+GROUND = {"errors", "words", "units", "wood", "shop", "paper", "everyday"}
 
 MAY_KNOW: dict[str, set[str]] = {
     "errors": set(),
+    "words": set(),
     "units": {"errors"},
     "shop": {"wood"},
     "paper": {"errors"},

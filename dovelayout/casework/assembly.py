@@ -113,11 +113,11 @@ def _mate(joint: CornerJoint, seat: Seat) -> Board:
 
 def assemblies(joints: Sequence[CornerJoint]) -> tuple[Assembly, ...]:
     """Every set of boards that hangs together, in the order of the job; corners written one by one are followed from
-    board to board, those of a box belong to it."""
+    board to board, those of a box or a drawer belong to it."""
     groups: dict[tuple[str, str], list[CornerJoint]] = {}
     for joint in joints:
         table, name = joint.spec.origin
-        groups.setdefault((table, "" if table == "corner" else name), []).append(joint)
+        groups.setdefault((table, "" if table == "corner" else joint.spec.piece or name), []).append(joint)
     return tuple(
         _assembly("" if table == "corner" else name, chain)
         for (table, name), group in groups.items()

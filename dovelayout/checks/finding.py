@@ -8,6 +8,7 @@ from enum import StrEnum
 from typing import Any
 
 from dovelayout.units import Unit, with_inches
+from dovelayout.words import listed
 
 OURS = "ours"
 """Source of a limit that is this project's own judgement."""
@@ -122,8 +123,8 @@ def worst_first(findings: Iterable[Finding]) -> tuple[Finding, ...]:
     return tuple(sorted(findings, key=lambda finding: -finding.level.rank))
 
 
-def at_same_spot(rows: Iterable[tuple[str, Iterable[Finding]]]) -> tuple[Finding, ...]:
-    """Findings of several corners, worst first, with those that say the same of several corners said once.
+def at_same_spot(rows: Iterable[tuple[str, Iterable[Finding]]], kind: str = "corner") -> tuple[Finding, ...]:
+    """Findings of several corners (or drawers: `kind`), worst first, what is the same for several of them said once.
 
     `rows` are (corner's name, its findings); a merged finding's place reads 'corners A, B, the same spot'.
     """
@@ -131,13 +132,15 @@ def at_same_spot(rows: Iterable[tuple[str, Iterable[Finding]]]) -> tuple[Finding
     first: dict[tuple[object, ...], tuple[Finding, str]] = {}
     for name, findings in rows:
         for finding in findings:
-            spot = finding.where.removeprefix(f"corner {name}, ")
+            spot = finding.where.removeprefix(f"{kind} {name}").removeprefix(", ")
             key = (finding.check, finding.level, spot, finding.message, finding.fix)
             names.setdefault(key, []).append(name)
             first.setdefault(key, (finding, spot))
     merged = []
     for same, (finding, spot) in first.items():
-        where = finding.where if len(names[same]) == 1 else f"corners {', '.join(names[same])}, {spot}"
+        where = finding.where
+        if len(names[same]) > 1:
+            where = ", ".join(text for text in (f"{kind}s {listed(names[same])}", spot) if text)
         merged.append(replace(finding, where=where))
     return worst_first(merged)
 

@@ -39,7 +39,7 @@ def first_passing(
         except (LayoutError, ValueError):
             continue
         if passes(varied):
-            return Remedy(joint=varied, changes=(_change(joint, candidate),), words=_words(candidate))
+            return Remedy(joint=varied, changes=_changes(joint, candidate), words=_words(joint, candidate))
     return None
 
 
@@ -58,26 +58,37 @@ def _job_value(value: Any) -> Any:
             return value
 
 
-def _change(joint: CornerJoint, candidate: Mapping[str, Any]) -> Change:
+def _changes(joint: CornerJoint, candidate: Mapping[str, Any]) -> tuple[Change, ...]:
+    """Nothing to apply where one table lays out pieces of several heights and a count suits only one of them."""
+    if _only_for_this(joint, candidate):
+        return ()
     table, name = joint.spec.origin
-    values = {_JOB_KEYS.get(key, key): _job_value(value) for key, value in candidate.items()}
-    return Change(table=table, name=name, values=values)
+    prefix = joint.spec.key_prefix
+    values = {prefix + _JOB_KEYS.get(key, key): _job_value(value) for key, value in candidate.items()}
+    return (Change(table=table, name=name, values=values),)
 
 
-def _words(candidate: Mapping[str, Any]) -> str:
+def _only_for_this(joint: CornerJoint, candidate: Mapping[str, Any]) -> bool:
+    return "tail_count" in candidate and joint.spec.piece not in ("", joint.spec.origin[1])
+
+
+def _words(joint: CornerJoint, candidate: Mapping[str, Any]) -> str:
     said = []
+    prefix = joint.spec.key_prefix
     for key, value in candidate.items():
+        name = prefix + _JOB_KEYS.get(key, key)
         match value:
             case Slope():
-                said.append(f"slope {format_slope(value.ratio)}")
+                said.append(f"{name} {format_slope(value.ratio)}")
             case tuple():
                 spans = ", ".join(f"{span.start_mm:.1f}-{span.end_mm:.1f}" for span in value)
                 said.append(f"tails at {spans} mm")
             case float():
-                said.append(f"{_JOB_KEYS.get(key, key)} {mm_text(value)}")
+                said.append(f"{name} {mm_text(value)}")
             case _:
-                said.append(f"{_JOB_KEYS.get(key, key)} {value}")
-    return ", ".join(said)
+                said.append(f"{name} {value}")
+    alone = f" (for {joint.spec.piece} alone, as a [[drawer]] of its own)" if _only_for_this(joint, candidate) else ""
+    return ", ".join(said) + alone
 
 
 def wider_pins(joint: CornerJoint) -> Iterator[dict[str, Any]]:

@@ -37,6 +37,7 @@ def check(
 def show(out: Console, judgement: Verdict) -> None:
     """What was understood, the corners' numbers, the findings and the verdict, for people."""
     from dovelayout.cli.dividers import COLUMNS, divider_rows
+    from dovelayout.cli.drawers import show_drawers
     from dovelayout.units import format_both, format_slope
 
     job = judgement.job
@@ -44,14 +45,19 @@ def show(out: Console, judgement: Verdict) -> None:
     def both(value_mm: float) -> str:
         return format_both(value_mm, unit=job.unit)
 
-    put_table(
-        out,
-        f"{job.title}: the boards as understood",
-        ("board", "wood", "length", "width", "thickness"),
-        ((b.name, b.wood.name, both(b.length_mm), both(b.width_mm), both(b.thickness_mm)) for b in job.boards),
-    )
+    in_drawers = {part.board.name for drawer in job.drawers for part in drawer.parts}
+    boards = [board for board in job.boards if board.name not in in_drawers]
+    if boards:
+        put_table(
+            out,
+            f"{job.title}: the boards as understood",
+            ("board", "wood", "length", "width", "thickness"),
+            ((b.name, b.wood.name, both(b.length_mm), both(b.width_mm), both(b.thickness_mm)) for b in boards),
+        )
+    show_drawers(out, job)
+    shown = {joint.name for drawer in job.drawers for joint in drawer.joints}
     rows = []
-    for joint, _ in judgement.corners:
+    for joint in (joint for joint, _ in judgement.corners if joint.name not in shown):
         tails, pins = joint.end_faces()
         full = joint.full_pins
         proposed = f" (proposed: {', '.join(joint.proposed)})" if joint.proposed else ""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shlex
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import replace
 from enum import StrEnum
 from functools import partial
@@ -139,7 +139,8 @@ def _narrowed(job: Job, only: str | None, path: Path) -> Job:
         raise JobError(
             file=str(path), place="--only", problem=f"there is no corner {only!r}", remedy=f"the corners are {names}"
         )
-    return replace(job, joints=joints, dividers=dividers)
+    drawers = tuple(drawer for drawer in job.drawers if any(joint in joints for joint in drawer.joints))
+    return replace(job, joints=joints, dividers=dividers, drawers=drawers)
 
 
 def _drawn(
@@ -179,12 +180,21 @@ def _on_paper(
     from dovelayout.cli.outputs import listed, subject_of
     from dovelayout.drawing.book import job_sheets
     from dovelayout.drawing.correction import for_printer, room_for
+    from dovelayout.drawing.drawer_lines import drawer_lines
     from dovelayout.render.files import safe_name
     from dovelayout.render.pdf import pdf_bytes
 
     job = judgement.job
     on = room_for(correction, job.paper)
-    drawn = job_sheets(job.joints, style, on, findings_notes(judgement.told_once), job.dividers, pictures=pictures)
+    drawn = job_sheets(
+        job.joints,
+        style,
+        on,
+        findings_notes(judgement.told_once),
+        job.dividers,
+        first=drawer_lines(job.drawers, job.unit),
+        pictures=pictures,
+    )
     sheets = tuple(for_printer(sheet, correction, margin_mm=on.margin_mm) for sheet in drawn)
     data = pdf_bytes(sheets, title=style.job)
     subject, stem = subject_of(job.joints, job.dividers), safe_name(job.title)
@@ -212,6 +222,7 @@ def _free_standing(
     from dovelayout.drawing.correction import for_printer
     from dovelayout.drawing.divider_book import divider_sheet
     from dovelayout.drawing.plate import Plate, corner_plate, divider_plate
+    from dovelayout.drawing.shared import shared_ends
     from dovelayout.drawing.sheet import FREE_MARGIN_MM
     from dovelayout.render.dxf import dxf_bytes
     from dovelayout.render.files import unique_names
@@ -226,16 +237,16 @@ def _free_standing(
             flat, path = plate(), folder / f"{stem}.dxf"
             yield path, dxf_bytes(flat), listed(path, subject, holds=[flat.title])
 
-    names = unique_names([joint.name for joint in job.joints], fallback="corner")
-    for joint, name in _with_progress(list(zip(job.joints, names, strict=True))):
-        for faces in joint.end_faces():
-            subject = Subject(corners=(joint.name,), boards=(faces.end.board.name,), part=faces.part.value)
-            yield from made(
-                f"{name}-{faces.part}",
-                subject,
-                partial(free_sheet, joint, faces, style),
-                partial(corner_plate, joint, faces, style),
-            )
+    corners = [joint.name for joint in job.joints]
+    stems = dict(zip(corners, unique_names(corners, fallback="corner"), strict=True))
+    for end in _with_progress(shared_ends(job.joints)):
+        joint, faces = end.joint, end.faces
+        yield from made(
+            f"{stems[joint.name]}-{faces.part}",
+            Subject(corners=end.serves, boards=(faces.end.board.name,), part=faces.part.value),
+            partial(free_sheet, joint, faces, style, end.serves),
+            partial(corner_plate, joint, faces, style),
+        )
     ends = [(divider.name, joint) for divider in job.dividers for joint in divider.joints]
     names = unique_names([f"{name} {joint.spec.key.end}" for name, joint in ends], fallback="divider")
     for (divider_name, joint), name in zip(ends, names, strict=True):
@@ -270,7 +281,7 @@ def _pictured(job: Job, folder: Path, style: Style, correction: Correction | Non
         yield path, svg_text(sheet).encode("utf-8"), row
 
 
-def _with_progress(rows: list[Any]) -> Any:
+def _with_progress(rows: Sequence[Any]) -> Any:
     """The rows, with a bar on stderr where there are many and a person watches."""
     if len(rows) < MANY_TEMPLATES:
         return rows

@@ -9,7 +9,21 @@ from typing import Annotated
 import typer
 
 from dovelayout import __version__
-from dovelayout.cli import calibrate, check, draw, fit, glueup, new, page, repair, season, slope, species, suggest
+from dovelayout.cli import (
+    calibrate,
+    check,
+    draw,
+    drawers,
+    fit,
+    glueup,
+    new,
+    page,
+    repair,
+    season,
+    slope,
+    species,
+    suggest,
+)
 
 app = typer.Typer(
     name="dovelayout",
@@ -39,6 +53,7 @@ def _top(
 app.command("new")(new.new)
 app.command("check")(check.check)
 app.command("draw")(draw.draw)
+app.command("drawers")(drawers.drawers)
 app.command("fit")(fit.fit)
 app.command("season")(season.season)
 app.command("slope")(slope.slope)

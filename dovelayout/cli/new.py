@@ -16,6 +16,7 @@ class Kind(StrEnum):
 
     BOX = "box"
     CORNER = "corner"
+    DRAWER = "drawer"
     PRESS = "press"
 
 

@@ -7,13 +7,16 @@ from dataclasses import dataclass
 from typing import Any
 
 from dovelayout.casework.divider import Divider
+from dovelayout.casework.drawer import Drawer
 from dovelayout.checks import check_joint
 from dovelayout.checks.cutouts import check_cutouts
+from dovelayout.checks.drawers import check_drawer, check_drawers
 from dovelayout.checks.finding import Finding, Level, at_same_spot, spoken, worst_first, worst_level
 from dovelayout.checks.movement import check_movement
 from dovelayout.checks.sliding import check_divider
 from dovelayout.checks.tools import clearings
 from dovelayout.job.reader import Job
+from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
 
 
@@ -25,23 +28,36 @@ class Verdict:
     corners: tuple[tuple[CornerJoint, tuple[Finding, ...]], ...]
     findings: tuple[Finding, ...] = ()
     dividers: tuple[tuple[Divider, tuple[Finding, ...]], ...] = ()
+    drawers: tuple[tuple[Drawer, tuple[Finding, ...]], ...] = ()
 
     @property
     def all_findings(self) -> tuple[Finding, ...]:
         """Every finding, worst first."""
         found = [finding for _, findings in self.corners for finding in findings]
-        return worst_first((*self.findings, *found, *self._on_dividers))
+        return worst_first((*self.findings, *found, *self._on_dividers, *self._on_drawers))
 
     @property
     def told_once(self) -> tuple[Finding, ...]:
         """Every finding for people to read: what holds for several corners is said once, in the job's own terms."""
         rows = [(joint.name, findings) for joint, findings in self.corners]
-        found = worst_first((*self.findings, *at_same_spot(rows), *self._on_dividers))
+        drawers = at_same_spot(((drawer.name, findings) for drawer, findings in self.drawers), kind="drawer")
+        boards = [
+            (board.name, [one for one in self.findings if one.where.startswith(f"board {board.name}, ")])
+            for board in self.job.boards
+        ]
+        on_boards = {id(finding) for _, findings in boards for finding in findings}
+        others = [finding for finding in self.findings if id(finding) not in on_boards]
+        merged = (*at_same_spot(boards, kind="board"), *at_same_spot(rows), *self._on_dividers, *drawers)
+        found = worst_first((*others, *merged))
         return tuple(spoken(finding, unit=self.job.unit) for finding in found)
 
     @property
     def _on_dividers(self) -> tuple[Finding, ...]:
         return tuple(finding for _, findings in self.dividers for finding in findings)
+
+    @property
+    def _on_drawers(self) -> tuple[Finding, ...]:
+        return tuple(finding for _, findings in self.drawers for finding in findings)
 
     @property
     def worst(self) -> Level:
@@ -50,12 +66,15 @@ class Verdict:
 
 
 def judged(job: Job) -> Verdict:
-    """Runs every check on every corner and every divider of a job, on what moves in it, and on the boards alone."""
+    """Runs every check on every corner, divider and drawer of a job, on what moves in it, and on the boards alone."""
     return Verdict(
         job=job,
         corners=tuple((joint, check_joint(joint, job.shop)) for joint in job.joints),
         dividers=tuple((divider, check_divider(divider.joints, job.shop)) for divider in job.dividers),
-        findings=worst_first((*check_cutouts(job.boards, job.joints), *_movement(job))),
+        drawers=tuple((drawer, check_drawer(drawer)) for drawer in job.drawers),
+        findings=worst_first(
+            (*check_drawers(job.drawers), *check_cutouts(job.boards, job.joints), *_movement(job)),
+        ),
     )
 
 
@@ -96,6 +115,19 @@ def finding_json(finding: Finding) -> dict[str, Any]:
 def findings_json(findings: Sequence[Finding]) -> list[dict[str, Any]]:
     """A list of findings."""
     return [finding_json(finding) for finding in findings]
+
+
+def part_json(board: Board) -> dict[str, Any]:
+    """One of `parts`: a board to cut."""
+    return {
+        "name": board.name,
+        "board": board.name,
+        "species": board.wood.name,
+        "length_mm": _mm(board.length_mm),
+        "width_mm": _mm(board.width_mm),
+        "thickness_mm": _mm(board.thickness_mm),
+        "count": board.count,
+    }
 
 
 def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> dict[str, Any]:
@@ -145,24 +177,15 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
 def verdict_json(verdict: Verdict) -> dict[str, Any]:
     """`check --json`."""
     from dovelayout.cli.dividers import divider_json  # it writes findings with this module's own words
+    from dovelayout.cli.drawer_report import drawer_json
 
     job = verdict.job
     return {
         "title": job.title,
         "worst": verdict.worst.value,
-        "parts": [
-            {
-                "name": board.name,
-                "board": board.name,
-                "species": board.wood.name,
-                "length_mm": _mm(board.length_mm),
-                "width_mm": _mm(board.width_mm),
-                "thickness_mm": _mm(board.thickness_mm),
-                "count": board.count,
-            }
-            for board in job.boards
-        ],
+        "parts": [part_json(board) for board in job.boards],
         "corners": [_corner_json(joint, findings, job) for joint, findings in verdict.corners],
         "dividers": [divider_json(divider, findings) for divider, findings in verdict.dividers],
+        "drawers": [drawer_json(drawer, findings) for drawer, findings in verdict.drawers],
         "findings": findings_json(verdict.findings),
     }

@@ -43,20 +43,21 @@ def suggest(
             problem=f"there is no corner {only!r}",
             remedy=f"the corners are {', '.join(names)}",
         )
-    # the corners of a box share one table: the first of them speaks for all
-    origins: dict[tuple[str, str], Any] = {}
+    # the corners of a box share one table: the first of them speaks for all; so do those at the front of a drawer, and
+    # those at its back
+    origins: dict[tuple[tuple[str, str], str], Any] = {}
     for joint in understood.joints:
         wanted = joint.name == only if only is not None else bool(joint.proposed)
         if wanted:
-            origins.setdefault(joint.spec.origin, joint)
+            origins.setdefault(joint.spec.keys_of, joint)
     found = {}
     for origin, joint in origins.items():
-        siblings = [other for other in understood.joints if other.spec.origin == origin and other is not joint]
+        siblings = [other for other in understood.joints if other.spec.keys_of == origin and other is not joint]
         found[origin] = suggest_for(joint, understood.shop, taste=taste, most=most, siblings=siblings, unit=unit)
     out = console(to_stderr=as_json)
     if not found:
         out.print("Every corner has its counts already; name one with --only to see others for it.")
-    for (table, name), suggestions in found.items():
+    for ((table, name), _), suggestions in found.items():
         if suggestions.layouts:
             put_table(
                 out,
@@ -81,7 +82,7 @@ def suggest(
     if write:
         changes = [
             (table, name, job_keys(suggestions.layouts[0], unit))
-            for (table, name), suggestions in found.items()
+            for ((table, name), _), suggestions in found.items()
             if suggestions.layouts
         ]
         if changes:

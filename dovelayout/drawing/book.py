@@ -13,6 +13,7 @@ from dovelayout.drawing.gauge import gauge_size_mm, slope_gauge
 from dovelayout.drawing.picture_book import PICTURE_LINE, picture_pages
 from dovelayout.drawing.primitives import Item, Sheet, moved
 from dovelayout.drawing.section import Section, socket_section
+from dovelayout.drawing.shared import shared_ends
 from dovelayout.drawing.sheet import CARD_LINE, WASTE_LINE, Heading, framed, made_to_measure, room_mm
 from dovelayout.drawing.slide_advice import divider_lines
 from dovelayout.drawing.tiling import tiles
@@ -35,6 +36,7 @@ from dovelayout.joints.face import EndFaces, Part
 from dovelayout.joints.slope import Slope
 from dovelayout.paper import Paper
 from dovelayout.units import Unit, format_both, format_inches, format_mm, format_slope
+from dovelayout.words import listed
 
 AIR_MM = 2.0  # between a template and the edge of the sheet's room
 SECTION_AIR_MM = 6.0  # between a template and the section above it
@@ -78,8 +80,8 @@ def groove_row(groove: Groove, style: Style) -> str:
     )
 
 
-def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
-    """What the template of one end says, most important first."""
+def caption(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[str] = ()) -> Caption:
+    """What the template of one end says, most important first; `serves` are the corners it is for, its own first."""
     board = faces.end.board
     mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
     gauges = gauge_rows(faces, style)
@@ -93,6 +95,7 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
     rows = [
         "AGAINST A STOP" if style.stamp else "",
         f"{faces.part.value.upper()} on {faces.end.label}",
+        f"serves {listed(serves)}" if len(serves) > 1 else "",
         blank,
         *gauges,
         proud,
@@ -130,7 +133,9 @@ def canted_rows(joint: CornerJoint, faces: EndFaces) -> tuple[str, ...]:
     return (f"edges bevelled {abs(cant.lean_deg):g}°",)
 
 
-def _heading(joint: CornerJoint, faces: EndFaces, style: Style, tile: Tile | None = None) -> Heading:
+def _heading(
+    joint: CornerJoint, faces: EndFaces, style: Style, tile: Tile | None = None, serves: Sequence[str] = ()
+) -> Heading:
     board = faces.end.board
     mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
     shown = ""
@@ -140,7 +145,8 @@ def _heading(joint: CornerJoint, faces: EndFaces, style: Style, tile: Tile | Non
         job=style.job,
         what=f"Corner {joint.name}: {faces.part.value} on {faces.end.label}{shown}",
         numbers=(
-            f"{' · '.join(gauge_rows(faces, style))} · slope {format_slope(joint.slope.ratio)} · "
+            (f"serves {listed(serves)} · " if len(serves) > 1 else "")
+            + f"{' · '.join(gauge_rows(faces, style))} · slope {format_slope(joint.slope.ratio)} · "
             f"{board.wood.name} {length(board.width_mm, style)} × {length(board.thickness_mm, style)} · "
             f"mates with {mate.label}"
         ),
@@ -148,9 +154,11 @@ def _heading(joint: CornerJoint, faces: EndFaces, style: Style, tile: Tile | Non
     )
 
 
-def template_of(joint: CornerJoint, faces: EndFaces, style: Style, skirts: Skirts = FULL_SKIRTS) -> Template:
+def template_of(
+    joint: CornerJoint, faces: EndFaces, style: Style, skirts: Skirts = FULL_SKIRTS, serves: Sequence[str] = ()
+) -> Template:
     """The template of one end of a corner, with its caption."""
-    return fold_over(faces, caption(joint, faces, style), skirts)
+    return fold_over(faces, caption(joint, faces, style, serves), skirts)
 
 
 def _placed(items: Iterable[Item], template: Template, tile: Tile) -> tuple[Item, ...]:
@@ -178,11 +186,11 @@ def _above(section: Section, height_mm: float) -> tuple[Item, ...]:
     return tuple(moved(entry, AIR_MM, height_mm + SECTION_AIR_MM) for entry in section.items)
 
 
-def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style) -> Sheet:
+def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[str] = ()) -> Sheet:
     """One template whole, on a sheet just large enough."""
-    template = template_of(joint, faces, style)
+    template = template_of(joint, faces, style, serves=serves)
     tile = whole(template)
-    head = _heading(joint, faces, style)
+    head = _heading(joint, faces, style, serves=serves)
     content = _placed(tile_items(template, tile), template, tile)
     width_mm, height_mm = template.across_mm + 2 * AIR_MM, template.height_mm + 2 * AIR_MM
     section = _section(faces, style)
@@ -222,13 +230,15 @@ class _Page:
     legend: str = WASTE_LINE
 
 
-def _template_pages(joint: CornerJoint, faces: EndFaces, style: Style, on: Paper) -> list[_Page]:
-    template = template_of(joint, faces, style, skirts_for(faces, on))
+def _template_pages(
+    joint: CornerJoint, faces: EndFaces, style: Style, on: Paper, serves: Sequence[str] = ()
+) -> list[_Page]:
+    template = template_of(joint, faces, style, skirts_for(faces, on), serves)
     parts = tiles(template, room_mm=room_mm(on)[1] - 2 * AIR_MM)
     pages = [
         _Page(
             content=_placed(tile_items(template, tile), template, tile),
-            heading=_heading(joint, faces, style, tile),
+            heading=_heading(joint, faces, style, tile, serves),
         )
         for tile in parts
     ]
@@ -240,7 +250,7 @@ def _template_pages(joint: CornerJoint, faces: EndFaces, style: Style, on: Paper
         last = pages.pop()
         pages.append(replace(last, content=(*last.content, *_above(section, height_mm))))
     else:
-        pages.append(_Page(content=_above(section, 0.0), heading=_heading(joint, faces, style)))
+        pages.append(_Page(content=_above(section, 0.0), heading=_heading(joint, faces, style, serves=serves)))
     return pages
 
 
@@ -251,14 +261,16 @@ def job_sheets(
     notes: Sequence[Line] = (),
     dividers: Sequence[Divider] = (),
     *,
+    first: Sequence[Line] = (),
     pictures: bool = False,
 ) -> tuple[Sheet, ...]:
-    """All sheets of a job on one paper: how to use them and the numbers first, pictures where they are wanted, then each
-    corner's tails and pins, then each divider's cards.
+    """All sheets of a job on one paper: `first`, the numbers and how to use them, pictures where they are wanted, then
+    each corner's tails and pins (what serves several drawers once), then each divider's cards.
 
     Raises PrintError when a template doesn't fit the paper.
     """
     paragraphs = (
+        *first,
         *corner_lines(joints, style),
         *(line for divider in dividers for line in divider_lines(divider, style.unit)),
         *notes,
@@ -275,9 +287,8 @@ def job_sheets(
     if pictures:
         shown = picture_pages(joints, dividers, job=style.job, stamp=style.stamp, on=on)
         pages.extend(_Page(content=page.content, heading=page.heading, legend=PICTURE_LINE) for page in shown)
-    for joint in joints:
-        for faces in joint.end_faces():
-            pages.extend(_template_pages(joint, faces, style, on))
+    for end in shared_ends(joints):
+        pages.extend(_template_pages(end.joint, end.faces, style, on, end.serves))
     for divider in dividers:
         rows = divider_pages(divider, job=style.job, unit=style.unit, stamp=style.stamp, on=on)
         pages.extend(_Page(content=row.content, heading=row.heading, legend=CARD_LINE) for row in rows)
@@ -305,11 +316,24 @@ def positions(joint: CornerJoint, style: Style) -> str:
 
 def corner_lines(joints: Sequence[CornerJoint], style: Style) -> tuple[Line, ...]:
     """The corners' numbers for the bench; corners whose numbers are all the same have them said once."""
-    alike: dict[tuple[Line, ...], list[str]] = {}
+    alike: dict[tuple[Line, ...], list[CornerJoint]] = {}
     for joint in joints:
-        name = f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)"
-        alike.setdefault(_numbers(joint, style), []).append(name)
-    return tuple(line for numbers, names in alike.items() for line in (*(heading(name) for name in names), *numbers))
+        alike.setdefault(_numbers(joint, style), []).append(joint)
+    return tuple(line for numbers, group in alike.items() for line in (*_named(group), *numbers))
+
+
+def _named(joints: Sequence[CornerJoint]) -> tuple[Line, ...]:
+    """A heading for each corner, and one for all those of a row of drawers."""
+    alone = [joint for joint in joints if not joint.spec.piece]
+    drawers = [joint for joint in joints if joint.spec.piece]
+    rows = [
+        f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)" for joint in alone
+    ]
+    if drawers:
+        places = dict.fromkeys(joint.name.removeprefix(joint.spec.piece).strip() for joint in drawers)
+        pieces = dict.fromkeys(joint.spec.piece for joint in drawers)
+        rows.append(f"Corners {', '.join(places)} of {listed(pieces)}: tails on the sides")
+    return tuple(heading(row) for row in rows)
 
 
 def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:

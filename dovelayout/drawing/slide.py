@@ -93,7 +93,11 @@ def row_size_mm(cards: Sequence[Card]) -> tuple[float, float]:
 
 
 def captioned(
-    title: str, drawing: Sequence[Item], size_mm: tuple[float, float], words: Sequence[str], waste: Sequence[Polygon] = ()
+    title: str,
+    drawing: Sequence[Item],
+    size_mm: tuple[float, float],
+    words: Sequence[str],
+    waste: Sequence[Polygon] = (),
 ) -> Card:
     """The drawing (its own lower left at (0, 0)) with its title and words below it; `waste` as it lies in the drawing."""
     wide_mm = max(size_mm[0], WORDS_WIDE_MM)

@@ -85,7 +85,9 @@ def _angle(value: Any) -> float:
             raise ValueError(f'{value[:40]!r} is no angle; write it in degrees, like 80 or "80 deg"')
         value = float(found[1].replace(",", "."))
     if not LEAST_DEG <= value <= MOST_DEG:
-        raise ValueError(f"{value:g} degrees is out of range; {LEAST_DEG:g} to {MOST_DEG:g} would be right, 90 is square")
+        raise ValueError(
+            f"{value:g} degrees is out of range; {LEAST_DEG:g} to {MOST_DEG:g} would be right, 90 is square"
+        )
     return float(value)
 
 

@@ -14,20 +14,22 @@ from pydantic import BaseModel, ValidationError
 from dovelayout.casework.across import Across
 from dovelayout.casework.box import box_corners
 from dovelayout.casework.divider import Divider
+from dovelayout.casework.drawer import Drawer
 from dovelayout.casework.glueup import NO_WISHES, GlueUpWishes
 from dovelayout.casework.panel import Panel
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.cutout_table import read_cutouts
 from dovelayout.job.dividers import read_dividers
+from dovelayout.job.drawers import read_drawers
 from dovelayout.job.glue_table import read_glue
 from dovelayout.job.glueup_tables import read_wishes
+from dovelayout.job.letters import letters
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.job.season import read_across, read_home, read_panels
 from dovelayout.joints import KINDS
-from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Lip, Rings
+from dovelayout.joints.board import Board, BoardEnd, End, Grain, Groove, Rings
 from dovelayout.joints.cant import SQUARE, Cant
 from dovelayout.joints.corner import CornerJoint, CornerSpec
-from dovelayout.joints.lid import LidCut
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import KERF_MM, Spacing, Span
 from dovelayout.paper import Paper, paper
@@ -52,6 +54,7 @@ class Job:
     joints: tuple[CornerJoint, ...]
     source: str
     dividers: tuple[Divider, ...] = ()
+    drawers: tuple[Drawer, ...] = ()
     across: tuple[Across, ...] = ()
     panels: tuple[Panel, ...] = ()
     glueup: GlueUpWishes = NO_WISHES
@@ -214,8 +217,12 @@ class _Loader:
         return JobError(file=self._source, place=place, problem=problem, remedy=remedy)
 
     def job(self) -> Job:
-        boards = self._boards()
-        joints = tuple(self._joints(boards))
+        woods = self._woods()
+        boards = self._boards(woods)
+        shop = self._shop()
+        taken = boards.keys() | {corner.name for corner in self._table.corner}
+        drawers = read_drawers(self._table, own=woods, shop=shop, unit=self._unit, error=self._error, taken=taken)
+        joints = (*self._joints(boards), *(joint for drawer in drawers for joint in drawer.joints))
         dividers = tuple(
             read_dividers(
                 self._table.divider,
@@ -229,17 +236,22 @@ class _Loader:
 
         across = tuple(read_across(self._table.across, board_of=board_of, error=self._error))
         panels = tuple(read_panels(self._table.panel, board_of=board_of, error=self._error))
-        if not (joints or dividers or across or panels):
-            raise self._error("", "there is nothing to lay out", "add a [[corner]], a [[box]] or a [[divider]]")
+        if not (joints or dividers or across or panels or drawers):
+            known = "add a [[corner]], a [[box]], a [[drawer]] or a [[divider]]"
+            raise self._error("", "there is nothing to lay out", known)
         return Job(
             title=self._table.title or self._stem,
             unit=self._unit,
-            shop=self._shop(),
+            shop=shop,
             paper=self._paper(),
-            boards=tuple(_counted(boards.values(), joints)),
+            boards=(
+                *_counted(boards.values(), joints),
+                *(part.board for drawer in drawers for part in drawer.parts),
+            ),
             joints=joints,
             source=self._source,
             dividers=dividers,
+            drawers=drawers,
             across=across,
             panels=panels,
             glueup=read_wishes(self._table, joints, dividers, self._error),
@@ -283,8 +295,7 @@ class _Loader:
             woods[entry.name] = wood
         return woods
 
-    def _boards(self) -> dict[str, Board]:
-        woods = self._woods()
+    def _boards(self, woods: Mapping[str, Wood]) -> dict[str, Board]:
         boards: dict[str, Board] = {}
         for entry in self._table.board:
             if entry.name in boards:
@@ -318,14 +329,14 @@ class _Loader:
                 raise self._error(place, "is there twice", "give each corner a name of its own")
             names.add(corner.name)
             yield self._single(corner, boards, place)
-        letters = (letter for letter in _letters() if letter not in names)
+        free = (letter for letter in letters() if letter not in names)
         boxes: set[str] = set()
         for box in self._table.box:
             place = f"box {box.name!r}"
             if box.name in boxes:
                 raise self._error(place, "is there twice", "give each box a name of its own")
             boxes.add(box.name)
-            yield from self._box(box, boards, place, letters)
+            yield from self._box(box, boards, place, free)
 
     def _board(self, name: str, boards: Mapping[str, Board], place: str) -> Board:
         if name in boards:
@@ -431,8 +442,8 @@ class _Loader:
             proud_pins_mm=layout.proud.pins,
             groove=self._groove(layout, tails.board, place),
             lap_mm=layout.lap,
-            lid=self._lid(layout),
-            lip=self._lip(layout),
+            lid=None if layout.lid is None else layout.lid.cut(),
+            lip=None if layout.lip is None else layout.lip.lip(),
             mitre_face_edge_mm=layout.mitre.face_edge,
             mitre_far_edge_mm=layout.mitre.far_edge,
             cant=Cant(layout.angle) if isinstance(layout, CornerTable) else SQUARE,
@@ -455,16 +466,6 @@ class _Loader:
             f"{board.thickness_mm / 3:.1f} mm is a third of it",
         )
 
-    def _lip(self, layout: LayoutTable) -> Lip | None:
-        if layout.lip is None:
-            return None
-        return Lip(overhang_mm=layout.lip.overhang, thickness_mm=layout.lip.thickness)
-
-    def _lid(self, layout: LayoutTable) -> LidCut | None:
-        if layout.lid is None:
-            return None
-        return LidCut(at_mm=layout.lid.at, kerf_mm=layout.lid.kerf, clean_up_mm=layout.lid.clean_up)
-
     def _pin_mm(self, layout: LayoutTable) -> float | None:
         """The pins' narrow width: the saw's kerf where kerf pins are asked for and nothing else is said."""
         if layout.pin is None and layout.tails_at is None and Spacing(layout.spacing) is Spacing.KERF_PINS:
@@ -475,12 +476,7 @@ class _Loader:
         table = layout.groove
         if table is None:
             return None
-        groove = Groove(
-            from_edge_mm=table.from_edge,
-            width_mm=table.width,
-            depth_mm=table.depth,
-            ploughed_first=table.ploughed == "before",
-        )
+        groove = table.groove()
         if groove.far_mm > board.width_mm:
             raise self._error(
                 f"{place}, key groove",
@@ -497,16 +493,3 @@ def _counted(boards: Iterable[Board], joints: Sequence[CornerJoint]) -> Iterator
     for board in boards:
         ends = {end.instance for joint in joints for end in (joint.spec.tails, joint.spec.pins) if end.board == board}
         yield replace(board, count=max(board.count, len(ends)))
-
-
-def _letters() -> Iterator[str]:
-    """A, B ... Z, AA, AB ..."""
-    alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-    yield from alphabet
-    for first in alphabet:
-        for second in alphabet:
-            yield first + second
-    number = 1
-    while True:
-        yield f"Z{number}"
-        number += 1

@@ -17,6 +17,8 @@ from pydantic import (
 
 from dovelayout.job.cutout_table import MOST_CUTOUTS, CutoutTable, one_or_more
 from dovelayout.job.divider_table import BitTable, DividerTable
+from dovelayout.job.drawer_table import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
+from dovelayout.job.edge_tables import GrooveTable, LidTable, LipTable
 from dovelayout.job.fields import (
     Across,
     Celsius,
@@ -119,35 +121,11 @@ class WoodTable(Table):
     notes: Annotated[str, Field(strict=True, max_length=400)] = ""
 
 
-class GrooveTable(Table):
-    """groove = { ... }"""
-
-    from_edge: Place
-    width: Across
-    depth: Thick
-    ploughed: Literal["before", "after"] = "before"
-
-
 class MitreTable(Table):
     """mitre = { face_edge = ..., far_edge = ... }"""
 
     face_edge: Place = 0.0
     far_edge: Place = 0.0
-
-
-class LipTable(Table):
-    """lip = { overhang = ..., thickness = ... }"""
-
-    overhang: Across
-    thickness: Thick
-
-
-class LidTable(Table):
-    """lid = { at = ..., kerf = ..., clean_up = ... }"""
-
-    at: Place
-    kerf: Small = 1.0
-    clean_up: Small = 1.0
 
 
 class ProudTable(Table):
@@ -225,6 +203,9 @@ class JobTable(Table):
     corner: tuple[CornerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
     box: tuple[BoxTable, ...] = Field(default=(), max_length=MOST_CORNERS // 4)
     divider: tuple[DividerTable, ...] = Field(default=(), max_length=MOST_CORNERS)
+    drawers: DrawerKeys = DrawerKeys()
+    drawer: tuple[DrawerTable, ...] = Field(default=(), max_length=MOST_DRAWERS)
+    bank: tuple[BankTable, ...] = Field(default=(), max_length=MOST_DRAWERS)
     across: tuple[AcrossTable, ...] = Field(default=(), max_length=MOST_PARTS)
     panel: tuple[PanelTable, ...] = Field(default=(), max_length=MOST_PARTS)
     glueup: GlueUpTable = GlueUpTable()
@@ -242,6 +223,9 @@ TABLES: dict[str, type[Table]] = {
     "corner": CornerTable,
     "box": BoxTable,
     "divider": DividerTable,
+    "drawers": DrawerKeys,
+    "drawer": DrawerTable,
+    "bank": BankTable,
     "home": HomeTable,
     "across": AcrossTable,
     "slots": SlotTable,

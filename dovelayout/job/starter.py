@@ -35,6 +35,53 @@ width = 240
 thickness = 19
 """
 
+_DRAWER = """# Drawers for dovelayout, from their openings. Measure each opening; bare numbers are in `units`,
+# a text may carry its own: "3/4 in", "19 mm", "1 3/4\\"".
+title = "{title}"
+units = "mm"                 # or "in", "cm"
+
+[shop]
+humidity = [35, 65]          # where it will stand: driest and dampest month, percent
+built_at = 50                # and in the shop while you fit it
+chisels = [3, 6, 9, 12]
+
+[drawers]                    # what all drawers have in common; each may say otherwise
+species = "red maple"        # 'dovelayout species' lists the woods
+front_species = "black cherry"
+bottom = "plywood"           # or "solid": grain from side to side, one slotted screw behind
+fit = "good"                 # piston | good | workaday: what is left at the sides in the dampest month
+front_thickness = 20
+side_thickness = 12
+# side_rings = "quarter"     # flat | quarter | rift: also front_rings, back_rings, bottom_rings, case_rings
+# back_thickness = 10
+# bottom_thickness = 6
+# lap = 6                    # what stays of the front over the ends of the tails
+# groove = {{ from_edge = 10, width = 6, depth = 4.5 }}
+
+[[drawer]]
+name = "top"
+width = 400                  # of the opening, not of the drawer
+height = 100
+depth = 420
+# width2 = 399.8             # measured a second time, at the back: the smaller counts
+# front = "lipped"           # or "inset"
+# runner = 0.5               # how far the runners stand proud of the rail
+# tail_count = 3             # leave out tail_count, pin and half_pin and they are proposed
+# pin = 5                    # narrow width, at the side's face
+# half_pin = 5
+# centre_guide = true        # for a drawer wider than one and a half times its length
+
+[[bank]]                     # a stack of drawers, their heights shared out by a rule
+name = "lower"
+width = 400
+depth = 420
+height = 440                 # of all openings and the rails between them
+count = 3
+rule = "geometric"           # equal | arithmetic | geometric
+grows = 1.8                  # the lowest opening over the topmost
+rail = 20
+"""
+
 _LAYOUT = """slope = "1:7"                # or "8 deg"
 tail_count = 6               # leave out tail_count, pin or half_pin and they are proposed
 pin = 6                      # narrow width, at the pin board's outside face
@@ -110,10 +157,12 @@ pins = "end"
     ),
 }
 
-KINDS = tuple(_KINDS)
+KINDS = (*_KINDS, "drawer")
 
 
 def starter(kind: str) -> str:
     """The text of a starter job. KeyError for a kind not in KINDS."""
+    if kind == "drawer":
+        return _DRAWER.format(title="Drawers")
     title, table = _KINDS[kind]
     return _HEAD.format(title=title) + table + _LAYOUT.format()

@@ -22,7 +22,9 @@ class CornerSpec:
     tail board's x. `tails_at` are spans of the tails at their ends (d = 0); they replace count, pins and spacing.
     `lap_mm` is what a half-blind joint leaves of the pin board over the ends of the tails, `lip` the rebated lip of a
     drawer front; `mitre_..._mm` is how much of the width is mitred at an edge, to take a moulding or hide a groove.
-    `cant` is the angle at which the boards meet. `origin` says where in the job the corner was written: (table, name).
+    `cant` is the angle at which the boards meet. `origin` says where in the job the corner was written: (table, name);
+    `key_prefix` is what its keys begin with there, `piece` what it closes where that has a name of its own, such as one
+    drawer of a bank.
     """
 
     name: str
@@ -46,6 +48,13 @@ class CornerSpec:
     lid: LidCut | None = None
     cant: Cant = SQUARE
     origin: tuple[str, str] = ("corner", "")
+    key_prefix: str = ""
+    piece: str = ""
+
+    @property
+    def keys_of(self) -> tuple[tuple[str, str], str]:
+        """Which keys of the job lay this corner out: corners of which this is the same take one layout."""
+        return (self.origin, self.key_prefix)
 
 
 def tail_depth_mm(spec: CornerSpec) -> float:

@@ -122,7 +122,7 @@ def _suggest(asked: Mapping[str, Any]) -> dict[str, Any]:
     if joint is None:
         raise DovelayoutError(f"there is no corner {wanted!r}")
     taste = _word(asked, "taste")
-    siblings = [other for other in job.joints if other.spec.origin == joint.spec.origin and other is not joint]
+    siblings = [other for other in job.joints if other.spec.keys_of == joint.spec.keys_of and other is not joint]
     found = suggest(
         joint,
         job.shop,

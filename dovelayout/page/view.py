@@ -228,7 +228,9 @@ _PART = re.compile(r"tail \d+|pin \d+|half pin at the (?:face|far) edge")
 def spots_of(finding: Finding, spots: Sequence[Spot]) -> tuple[str, ...]:
     """Names of the spots that a finding is about: its own part, the groove, a board, or the parts it speaks of at large."""
     known = [spot.name for spot in spots]
-    rest = finding.where.rpartition(", ")[2] if finding.where.startswith("corners ") else finding.where.partition(", ")[2]
+    rest = (
+        finding.where.rpartition(", ")[2] if finding.where.startswith("corners ") else finding.where.partition(", ")[2]
+    )
     named = [part for part in _PART.findall(rest) if part in known]
     if named:
         return tuple(dict.fromkeys(named))

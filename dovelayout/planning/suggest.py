@@ -334,7 +334,7 @@ def _length(value_mm: float, unit: Unit) -> str:
 
 
 def job_keys(layout: Layout, unit: Unit = Unit.MM) -> dict[str, object]:
-    """The layout as keys of a job's corner; the slope only where the maker left it open."""
+    """The layout as keys of a job's corner (those of a drawer's back have a prefix); the slope only where it is open."""
     keys: dict[str, object] = {
         "tail_count": len(layout.joint.tails),
         "pin": _length(layout.pin_mm, unit),
@@ -342,7 +342,7 @@ def job_keys(layout: Layout, unit: Unit = Unit.MM) -> dict[str, object]:
     }
     if not layout.joint.spec.slope_given:
         keys["slope"] = f"1:{layout.joint.slope.ratio:g}"
-    return keys
+    return {layout.joint.spec.key_prefix + key: value for key, value in keys.items()}
 
 
 def describe(layout: Layout, unit: Unit = Unit.MM) -> str:

@@ -91,15 +91,69 @@ DIVIDER = thing(
     findings=rows(FINDING),
 )
 
+SUM = thing(
+    what=NAME,
+    terms=rows(thing(what=NAME, mm=NUMBER, times=COUNT), least=1),
+    room=thing(what=NAME, mm=NUMBER),
+    into=thing(what=NAME, mm=MM),
+    adds_up={"type": "boolean"},
+)
+DRAWER = thing(
+    name=NAME,
+    opening=thing(width_mm=MM, height_mm=MM, depth_mm=MM),
+    front={"enum": ["inset", "lipped"]},
+    fit={"enum": ["piston", "good", "workaday"]},
+    moisture_pct=thing(driest=NUMBER, built=NUMBER, dampest=NUMBER, assumed={"type": "boolean"}),
+    size=thing(width_mm=MM, height_mm=MM, length_mm=MM),
+    clearances=thing(
+        side_mm=NUMBER,
+        side_dampest_mm=NUMBER,
+        side_driest_mm=NUMBER,
+        top_mm=NUMBER,
+        top_dampest_mm=NUMBER,
+        top_driest_mm=NUMBER,
+        behind_mm=NUMBER,
+        behind_least_mm=NUMBER,
+    ),
+    bottom=thing(overhang_mm=NUMBER, grows_mm=MM, shrinks_mm=MM, slot_mm=MM, in_groove_mm=NUMBER),
+    groove=thing(from_edge_mm=MM, width_mm=MM, depth_mm=MM, in_slips={"type": "boolean"}),
+    gauge=thing(socket_mm=maybe(MM), front_inside_mm=maybe(MM), side_back_mm=maybe(MM), back_mm=maybe(MM)),
+    arithmetic=rows(SUM, least=7),
+    adds_up={"type": "boolean"},
+    parts=rows(NAME, least=4),
+    corners=rows(NAME),
+    findings=rows(FINDING),
+)
+
 CHECK = thing(
     title=NAME,
     worst=WORST,
     parts=rows(PART, least=1),
     corners=rows(CORNER),
     dividers=rows(DIVIDER),
+    drawers=rows(DRAWER),
     findings=rows(FINDING),
 )
 """`check --json`."""
+
+DRAWERS = thing(
+    title=NAME,
+    worst=WORST,
+    adds_up={"type": "boolean"},
+    parts=rows(PART, least=4),
+    drawers=rows(DRAWER, least=1),
+    findings=rows(FINDING),
+)
+"""`drawers JOB --json`."""
+
+OPENINGS = thing(
+    job=NAME,
+    drawers=rows(NAME, least=1),
+    adds_up={"type": "boolean"},
+    bad=rows(thing(row=COUNT, column=TEXT, problem=NAME, remedy=TEXT)),
+    findings=rows(FINDING),
+)
+"""`drawers CSV -o JOB --json`."""
 
 FACTOR: Schema = {"type": "number", "minimum": 0.95, "maximum": 1.06}
 CORRECTION = thing(printer=NAME, across=FACTOR, up=FACTOR)

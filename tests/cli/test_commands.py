@@ -125,7 +125,15 @@ def test_a_slip_in_the_command_is_exit_2(args: list[str], shop: Path) -> None:
 
 
 def test_the_schemas_are_schemas() -> None:
-    for schema in (contract.CHECK, contract.DRAW, contract.LEAN, contract.SPECIES, contract.CALIBRATE):
+    for schema in (
+        contract.CHECK,
+        contract.DRAW,
+        contract.LEAN,
+        contract.SPECIES,
+        contract.CALIBRATE,
+        contract.DRAWERS,
+        contract.OPENINGS,
+    ):
         Draft202012Validator.check_schema(schema)
         assert contract.broken({}, schema)
 
@@ -133,18 +141,18 @@ def test_the_schemas_are_schemas() -> None:
 # --- new ---
 
 
-@pytest.mark.parametrize("kind", ["box", "corner", "press", None])
+@pytest.mark.parametrize("kind", ["box", "corner", "drawer", "press", None])
 def test_a_starter_job_is_clean(kind: str | None, shop: Path) -> None:
     result = run("new", *([kind] if kind else []), "-o", "first.toml")
     assert result.exit_code == 0
     assert "dovelayout check first.toml" in result.stdout
     verdict = said_as_json(contract.CHECK, "check", "first.toml")
     assert verdict["worst"] == "ok"
-    assert len(verdict["corners"]) == (1 if kind == "corner" else 4)
+    assert len(verdict["corners"]) == {"corner": 1, "drawer": 16}.get(kind or "", 4)
     assert run("draw", "first.toml", "-o", "out").exit_code == 0
 
 
-@pytest.mark.parametrize("kind", ["box", "corner", "press"])
+@pytest.mark.parametrize("kind", ["box", "corner", "drawer", "press"])
 def test_every_key_that_a_starter_offers_in_a_comment_is_known(kind: str, shop: Path) -> None:
     run("new", kind, "-o", "first.toml")
     lines = Path("first.toml").read_text(encoding="utf-8").splitlines()
@@ -186,7 +194,8 @@ def test_a_file_name_can_not_speak_to_the_terminal(shop: Path) -> None:
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
 def test_a_sample_keeps_the_contract(sample: Path) -> None:
     verdict = said_as_json(contract.CHECK, "check", sample)
-    everything = [*verdict["findings"], *(f for corner in verdict["corners"] for f in corner["findings"])]
+    parts = [part for key in ("corners", "dividers", "drawers") for part in verdict[key]]
+    everything = [*verdict["findings"], *(finding for part in parts for finding in part["findings"])]
     assert verdict["worst"] == max(["ok", *(f["level"] for f in everything)], key=RANK.index)
     assert verdict["worst"] != "stop"
     for findings in (verdict["findings"], *(corner["findings"] for corner in verdict["corners"])):

@@ -268,7 +268,7 @@ BAD: dict[str, tuple[str, str, str]] = {
         CORNER + ", key tails",
         "add a [[board]]",
     ),
-    "no corners": (spoilt(drop=("corner A",)), "", "add a [[corner]], a [[box]] or a [[divider]]"),
+    "no corners": (spoilt(drop=("corner A",)), "", "add a [[corner]], a [[box]], a [[drawer]] or a [[divider]]"),
     "box of unequal opposite lengths": (
         boxed('tails = ["side", "long side"]\npins = "end"', boards=LONG_SIDE),
         "box 'tray'",

@@ -1,0 +1,197 @@
+"""Drawers in the commands: their JSON, their tables for people, the cut list as CSV."""
+
+from __future__ import annotations
+
+import csv
+import io
+from collections.abc import Sequence
+from typing import Any
+
+from dovelayout.casework.cut_list import CutRow, cut_list
+from dovelayout.casework.drawer import Drawer
+from dovelayout.checks.finding import Finding
+from dovelayout.cli.report import findings_json
+from dovelayout.units import Unit, format_inches, format_slope
+from dovelayout.words import listed
+
+
+def _mm(value: float) -> float:
+    return round(value, 5)
+
+
+def drawer_json(drawer: Drawer, findings: Sequence[Finding]) -> dict[str, Any]:
+    """One of `drawers` in `check --json`: clearances below 0 are jams."""
+    opening, air, bottom, groove = drawer.spec.opening, drawer.clearances, drawer.bottom, drawer.groove
+    front = next((joint for joint in drawer.joints if joint.lap_mm), None)
+    back = next((joint for joint in drawer.joints if not joint.lap_mm), None)
+    return {
+        "name": drawer.name,
+        "opening": {
+            "width_mm": _mm(opening.clear_width_mm),
+            "height_mm": _mm(opening.clear_height_mm),
+            "depth_mm": _mm(opening.clear_depth_mm),
+        },
+        "front": drawer.spec.style.value,
+        "fit": drawer.spec.fit.value,
+        "moisture_pct": {
+            "driest": round(drawer.year.driest_pct, 2),
+            "built": round(drawer.year.built_pct, 2),
+            "dampest": round(drawer.year.dampest_pct, 2),
+            "assumed": drawer.year.assumed,
+        },
+        "size": {
+            "width_mm": _mm(drawer.width_mm),
+            "height_mm": _mm(drawer.height_mm),
+            "length_mm": _mm(drawer.length_mm),
+        },
+        "clearances": {
+            "side_mm": _mm(air.side_mm),
+            "side_dampest_mm": _mm(air.side_dampest_mm),
+            "side_driest_mm": _mm(air.side_driest_mm),
+            "top_mm": _mm(air.top_mm),
+            "top_dampest_mm": _mm(air.top_dampest_mm),
+            "top_driest_mm": _mm(air.top_driest_mm),
+            "behind_mm": _mm(air.behind_mm),
+            "behind_least_mm": _mm(air.behind_least_mm),
+        },
+        "bottom": {
+            "overhang_mm": _mm(bottom.overhang_mm),
+            "grows_mm": _mm(bottom.grows_mm),
+            "shrinks_mm": _mm(bottom.shrinks_mm),
+            "slot_mm": _mm(bottom.slot_mm),
+            "in_groove_mm": _mm(bottom.in_groove_mm),
+        },
+        "groove": {
+            "from_edge_mm": _mm(groove.from_edge_mm),
+            "width_mm": _mm(groove.width_mm),
+            "depth_mm": _mm(groove.depth_mm),
+            "in_slips": drawer.slips,
+        },
+        "gauge": {
+            "socket_mm": None if front is None else _mm(front.depth_mm),
+            "front_inside_mm": None if front is None else _mm(front.end_faces()[1].baseline_mm),
+            "side_back_mm": None if back is None else _mm(back.end_faces()[0].baseline_mm),
+            "back_mm": None if back is None else _mm(back.end_faces()[1].baseline_mm),
+        },
+        "arithmetic": [
+            {
+                "what": one.what,
+                "terms": [{"what": term.what, "mm": _mm(term.value_mm), "times": term.times} for term in one.terms],
+                "room": {"what": one.room, "mm": _mm(one.room_mm)},
+                "into": {"what": one.into, "mm": _mm(one.into_mm)},
+                "adds_up": one.adds_up,
+            }
+            for one in drawer.sums
+        ],
+        "adds_up": drawer.adds_up,
+        "parts": [part.board.name for part in drawer.parts],
+        "corners": [joint.name for joint in drawer.joints],
+        "findings": findings_json(findings),
+    }
+
+
+COLUMNS = ("", "opening", "sides", "front", "air: sides", "above", "behind", "worst month", "adds up")
+
+
+def drawer_rows(drawers: Sequence[Drawer], unit: Unit) -> list[tuple[str, ...]]:
+    """A row for each drawer, under `COLUMNS`."""
+
+    def short(value_mm: float) -> str:
+        return _short(value_mm, unit)
+
+    rows: list[tuple[str, ...]] = []
+    for drawer in drawers:
+        opening, air = drawer.spec.opening, drawer.clearances
+        opened = (opening.clear_width_mm, opening.clear_height_mm, opening.clear_depth_mm)
+        side, front = drawer.board("side"), drawer.board("front")
+        rows.append(
+            (
+                drawer.name,
+                " × ".join(short(value) for value in opened),
+                f"{short(side.length_mm)} × {short(side.width_mm)}",
+                f"{short(front.length_mm)} × {short(front.width_mm)}",
+                f"{air.side_mm:.2f} mm",
+                f"{air.top_mm:.1f} mm",
+                f"{air.behind_mm:.1f} mm",
+                f"{air.side_dampest_mm:.2f}, {air.top_dampest_mm:.1f}, {air.behind_least_mm:.1f}",
+                "yes" if drawer.adds_up else "NO",
+            )
+        )
+    return rows
+
+
+CUT_COLUMNS = ("part", "count", "length", "width", "thickness", "wood", "rings", "for")
+
+
+def cut_rows(drawers: Sequence[Drawer], unit: Unit) -> list[tuple[str, ...]]:
+    """The cut list for people, under `CUT_COLUMNS`; lengths along the grain."""
+    return [
+        (
+            row.role,
+            str(row.count),
+            *(_short(size_mm, unit) for size_mm in _sizes(row)),
+            row.board.wood.name,
+            row.board.rings.value,
+            listed(row.drawers),
+        )
+        for row in cut_list(drawers)
+    ]
+
+
+CORNER_COLUMNS = ("corners", "tails", "pin, narrow", "half pin", "slope", "gauge: side", "gauge: front or back", "of")
+
+
+def corner_rows(drawers: Sequence[Drawer], unit: Unit) -> list[tuple[str, ...]]:
+    """The corners of drawers under `CORNER_COLUMNS`: left and right are alike, and so may be those of many drawers."""
+    alike: dict[tuple[str, ...], list[str]] = {}
+    for drawer in drawers:
+        for joint in drawer.joints[:1] + drawer.joints[2:3]:
+            tails, pins = joint.end_faces()
+            row = (
+                "back, through" if joint.spec.key_prefix else "front, half-blind",
+                str(len(joint.tails)),
+                _short(min(pin.width_mm for pin in joint.full_pins), unit) if joint.full_pins else "none",
+                _short(min(pin.width_mm for pin in joint.half_pins), unit) if joint.half_pins else "none",
+                format_slope(joint.slope.ratio),
+                _short(tails.baseline_mm, unit),
+                _short(pins.baseline_mm, unit),
+            )
+            alike.setdefault(row, []).append(drawer.name)
+    return [(*row, listed(names)) for row, names in alike.items()]
+
+
+def cut_csv(drawers: Sequence[Drawer]) -> str:
+    """The cut list as CSV: a row for each part of each drawer; no cell can be taken for a formula."""
+    out = io.StringIO(newline="")
+    writer = csv.writer(out, lineterminator="\r\n")
+    head = ("drawer", "part", "count", "length_mm", "width_mm", "thickness_mm", "length_in", "width_in", "thickness_in")
+    writer.writerow((*head, "wood", "rings"))
+    for row in (row for drawer in drawers for row in cut_list([drawer])):
+        sizes = _sizes(row)
+        writer.writerow(
+            (
+                inert(row.drawers[0]),
+                row.role,
+                row.count,
+                *(f"{size_mm:.2f}" for size_mm in sizes),
+                *(format_inches(size_mm).removeprefix("≈ ").removesuffix(" in") for size_mm in sizes),
+                inert(row.board.wood.name),
+                row.board.rings.value,
+            )
+        )
+    return out.getvalue()
+
+
+def inert(text: str) -> str:
+    """A cell that no spreadsheet takes for a formula, and that holds no control characters."""
+    plain = "".join(ch if ch.isprintable() else " " for ch in text)
+    return f"'{plain}" if plain.lstrip(" ").startswith(("=", "+", "-", "@", "＝", "＋", "－", "＠")) else plain
+
+
+def _short(value_mm: float, unit: Unit) -> str:
+    """A length in the job's unit alone, for tables whose title says it."""
+    return format_inches(value_mm).removesuffix(" in") if unit is Unit.IN else f"{value_mm:.1f}".removesuffix(".0")
+
+
+def _sizes(row: CutRow) -> tuple[float, float, float]:
+    return (row.board.length_mm, row.board.width_mm, row.board.thickness_mm)

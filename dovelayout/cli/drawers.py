@@ -1,0 +1,240 @@
+"""`dovelayout drawers CSV -o JOB`, and `dovelayout drawers JOB` for the cut list."""
+
+from __future__ import annotations
+
+from enum import StrEnum
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told
+
+if TYPE_CHECKING:
+    from rich.console import Console
+
+    from dovelayout.job.openings import Openings
+    from dovelayout.job.reader import Job
+
+FEW = 4
+"""Up to so many drawers have all their sums shown; ours."""
+
+MOST_BAD_SHOWN = 20
+
+
+class Units(StrEnum):
+    """What bare numbers mean."""
+
+    MM = "mm"
+    CM = "cm"
+    IN = "in"
+
+
+class FitChoice(StrEnum):
+    """How closely the drawers are to run."""
+
+    PISTON = "piston"
+    GOOD = "good"
+    WORKADAY = "workaday"
+
+
+@told
+def drawers(
+    source: Annotated[
+        Path, typer.Argument(help="A table of openings (CSV), or a job (TOML) to see its cut list.", show_default=False)
+    ],
+    out: Annotated[Path | None, typer.Option("-o", "--out", help="The job to write.", show_default=False)] = None,
+    species: Annotated[
+        str | None, typer.Option("--species", help="The drawers' wood.", show_default="hard maple")
+    ] = None,
+    fit: Annotated[FitChoice, typer.Option("--fit", help="How closely they run.")] = FitChoice.GOOD,
+    units: Annotated[
+        Units | None, typer.Option("--units", help="What bare numbers mean.", show_default="mm, or what the heads say")
+    ] = None,
+    title: Annotated[
+        str | None, typer.Option("--title", help="The job's title.", show_default="the table's name")
+    ] = None,
+    skip_bad: Annotated[
+        bool, typer.Option("--skip-bad", help="Write the good rows all the same, and list the bad ones.")
+    ] = False,
+    force: Annotated[bool, typer.Option("--force", help="Write over a job that is there already.")] = False,
+    cuts: Annotated[
+        Path | None, typer.Option("--cut-list", help="Write the cut list as CSV.", show_default=False)
+    ] = None,
+    as_json: Annotated[bool, typer.Option("--json", help="As JSON on standard output.")] = False,
+) -> None:
+    """Make a job of a table of openings; or show the cut list of a job's drawers, and whether its parts add up.
+
+    A job whose drawers would jam or whose parts don't add up is exit 1.
+    """
+    from dovelayout.errors import JobError
+
+    if source.suffix.lower() == ".toml":
+        if out is not None:
+            raise JobError(
+                file=str(source),
+                place="--out",
+                problem="a job is there already",
+                remedy="name a table of openings (.csv)",
+            )
+        _of_job(source, cuts, as_json=as_json)
+        return
+    if out is None:
+        raise JobError(file=str(source), place="", problem="no job to write is named", remedy="add -o JOB.toml")
+    _of_table(
+        source,
+        out,
+        species,
+        fit.value,
+        units and units.value,
+        title,
+        cuts,
+        skip_bad=skip_bad,
+        force=force,
+        as_json=as_json,
+    )
+
+
+def _of_table(
+    source: Path,
+    out: Path,
+    species: str | None,
+    fit: str,
+    units: str | None,
+    title: str | None,
+    cuts: Path | None,
+    *,
+    skip_bad: bool,
+    force: bool,
+    as_json: bool,
+) -> None:
+    from dovelayout.casework.cut_list import all_add_up
+    from dovelayout.checks.drawer_rules import CHECK_TWICE
+    from dovelayout.checks.drawers import check_drawer
+    from dovelayout.cli.drawer_report import cut_csv
+    from dovelayout.cli.report import findings_json
+    from dovelayout.errors import PrintError
+    from dovelayout.job.bank_job import job_of_openings
+    from dovelayout.job.openings import read_openings
+    from dovelayout.render.files import write_files
+    from dovelayout.units import Unit
+
+    try:
+        taken = not force and (out.exists() or out.is_symlink())
+    except OSError as error:
+        raise PrintError(f"{out}: can't be written ({error.strerror or error})") from None
+    if taken:
+        raise PrintError(f"{out}: is there already; give another name, or say --force")
+    openings = read_openings(source, unit=None if units is None else Unit(units))
+    common = {"species": species} if species is not None else {}
+    text, job, openings = job_of_openings(
+        openings, title=title or source.stem, source=source.name, common={**common, "fit": fit}
+    )
+    screen = console(to_stderr=as_json)
+    if openings.bad and not (skip_bad and openings.rows):
+        others = len(openings.bad) - 1
+        more = f" (and {_rows(others, 'more bad')})" if others else ""
+        if openings.rows:
+            more += f"; --skip-bad writes the {_rows(len(openings.rows), 'good')}"
+        raise openings.bad[0].error(str(source), more)
+    assert job is not None  # there are good rows
+    files = {out: text.encode("utf-8")}
+    if cuts is not None:
+        files[cuts] = cut_csv(job.drawers).encode("utf-8")
+    write_files(files)
+    _show_bad(screen, openings, source)
+    twice = [f for drawer in job.drawers for f in check_drawer(drawer) if f.check == CHECK_TWICE]
+    put_findings(screen, twice)
+    for path in files:
+        screen.print(clean(f"wrote {path}"), soft_wrap=True)
+    screen.print(clean(f"{len(job.drawers)} drawers. {all_add_up(job.drawers)}"))
+    if species is None and not all("species" in row.values for row in openings.rows):
+        screen.print(
+            "No wood was named: hard maple is taken, which moves most of the usual ones. Write your own under [drawers]."
+        )
+    screen.print(clean(f"now: dovelayout check {out}"), soft_wrap=True)
+    if as_json:
+        put_json(
+            {
+                "job": str(out),
+                "drawers": [drawer.name for drawer in job.drawers],
+                "adds_up": all(drawer.adds_up for drawer in job.drawers),
+                "bad": [
+                    {"row": bad.line, "column": bad.column, "problem": bad.problem, "remedy": bad.remedy}
+                    for bad in openings.bad
+                ],
+                "findings": findings_json(twice),
+            }
+        )
+
+
+def _rows(count: int, kind: str) -> str:
+    return f"{count} {kind} {'row' if count == 1 else 'rows'}"
+
+
+def _show_bad(screen: Console, openings: Openings, source: Path) -> None:
+    for bad in openings.bad[:MOST_BAD_SHOWN]:
+        screen.print(clean(f"left out: {bad.error(str(source))}"), soft_wrap=True)
+    if len(openings.bad) > MOST_BAD_SHOWN:
+        screen.print(f"and {len(openings.bad) - MOST_BAD_SHOWN} more bad rows")
+
+
+def _of_job(source: Path, cuts: Path | None, *, as_json: bool) -> None:
+    from dovelayout.checks.drawers import check_drawer, check_drawers
+    from dovelayout.checks.finding import Level, at_same_spot, spoken, worst_first, worst_level
+    from dovelayout.cli.drawer_report import cut_csv, drawer_json
+    from dovelayout.cli.report import findings_json, part_json
+    from dovelayout.errors import JobError
+    from dovelayout.job.reader import read_job
+    from dovelayout.render.files import write_files
+
+    job = read_job(source)
+    if not job.drawers:
+        raise JobError(file=str(source), place="", problem="has no drawers", remedy="add a [[drawer]] or a [[bank]]")
+    rows = [(drawer, check_drawer(drawer)) for drawer in job.drawers]
+    whole = check_drawers(job.drawers)
+    worst = worst_level((*whole, *(finding for _, findings in rows for finding in findings)))
+    screen = console(to_stderr=as_json)
+    show_drawers(screen, job)
+    told_once = at_same_spot(((drawer.name, findings) for drawer, findings in rows), kind="drawer")
+    put_findings(screen, [spoken(finding, unit=job.unit) for finding in worst_first((*whole, *told_once))])
+    if cuts is not None:
+        write_files({cuts: cut_csv(job.drawers).encode("utf-8")})
+        screen.print(clean(f"wrote {cuts}"), soft_wrap=True)
+    if as_json:
+        put_json(
+            {
+                "title": job.title,
+                "worst": worst.value,
+                "adds_up": all(drawer.adds_up for drawer in job.drawers),
+                "parts": [part_json(part.board) for drawer in job.drawers for part in drawer.parts],
+                "drawers": [drawer_json(drawer, findings) for drawer, findings in rows],
+                "findings": findings_json(whole),
+            }
+        )
+    if worst is Level.STOP:
+        raise typer.Exit(1)
+
+
+def show_drawers(out: Console, job: Job) -> None:
+    """The drawers of a job for people: sizes and air, the cut list, and that it adds up; nothing where there are none."""
+    from dovelayout.casework.cut_list import all_add_up
+    from dovelayout.cli.drawer_report import COLUMNS, CORNER_COLUMNS, CUT_COLUMNS, corner_rows, cut_rows, drawer_rows
+
+    if not job.drawers:
+        return
+    unit = "in" if job.unit.value == "in" else "mm"
+    in_drawers = {part.board.name for drawer in job.drawers for part in drawer.parts}
+    alone = all(board.name in in_drawers for board in job.boards)
+    title = f"{job.title}: the boards as understood, a cut list" if alone else "Cut list of the drawers"
+    put_table(out, f"{title} ({unit}; lengths along the grain)", CUT_COLUMNS, cut_rows(job.drawers, job.unit))
+    put_table(
+        out, f"Drawers ({unit}; worst month: side, above, behind, mm)", COLUMNS, drawer_rows(job.drawers, job.unit)
+    )
+    if len(job.drawers) <= FEW:
+        rows = [(drawer.name, one.what, one.words) for drawer in job.drawers for one in drawer.sums]
+        put_table(out, "Sums, mm", ("", "", ""), rows)
+    corners = corner_rows(job.drawers, job.unit)
+    if corners:
+        put_table(out, f"Drawers' corners ({unit})", CORNER_COLUMNS, corners)
+    out.print(clean(all_add_up(job.drawers)))

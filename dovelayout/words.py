@@ -1,0 +1,39 @@
+"""Names in a row, as a maker would say them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable, Sequence
+
+_NUMBERED = re.compile(r"(?P<head>(?:.*\D)?)(?P<number>0|[1-9]\d{0,5})(?P<tail>\D*)", re.DOTALL)
+
+
+def listed(names: Iterable[str]) -> str:
+    """Names in a row, runs of numbers drawn together: 'ribbons 1 to 3, ribbons 6, top'."""
+    said: list[str] = []
+    run: list[str] = []
+    for name in names:
+        if run and _follows(run[-1], name):
+            run.append(name)
+            continue
+        said.extend(_run(run))
+        run = [name]
+    said.extend(_run(run))
+    return ", ".join(said)
+
+
+def _run(names: Sequence[str]) -> list[str]:
+    if len(names) < 3:
+        return list(names)
+    first, last = (_NUMBERED.fullmatch(name) for name in (names[0], names[-1]))
+    if first is None or last is None:
+        return list(names)
+    return [f"{first['head']}{first['number']} to {last['number']}{last['tail']}"]
+
+
+def _follows(name: str, other: str) -> bool:
+    """Whether the other's number is the next one, all else being the same."""
+    one, two = _NUMBERED.fullmatch(name), _NUMBERED.fullmatch(other)
+    if one is None or two is None:
+        return False
+    return (one["head"], one["tail"], int(one["number"]) + 1) == (two["head"], two["tail"], int(two["number"]))
