@@ -368,7 +368,7 @@ def test_a_stop_draws_nothing(shop: Path) -> None:
 
 def test_a_stop_that_is_overruled_is_stamped_on_every_sheet(shop: Path) -> None:
     drawn = said_as_json(contract.DRAW, "draw", "stop.toml", "-o", "out", "--anyway", exit_code=1)
-    assert len(drawn["files"]) == 3
+    assert len(drawn["files"]) == 4
     for entry in drawn["files"]:
         path = Path(entry["path"])
         if entry["format"] == "pdf":

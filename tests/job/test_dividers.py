@@ -130,7 +130,7 @@ def test_draw_writes_a_drawing_for_each_housing_and_can_draw_one_divider_alone(t
     result = CliRunner().invoke(app, ["draw", str(SAMPLE), "-o", str(tmp_path), "--only", "shelf", "--json"])
     assert result.exit_code == 0
     names = sorted(path.name for path in tmp_path.iterdir())
-    assert names == ["bobbin-cabinet.pdf", "shelf-left-housing.svg", "shelf-right-housing.svg"]
+    assert names == ["bobbin-cabinet.pdf", "shelf-left-housing.svg", "shelf-picture.svg", "shelf-right-housing.svg"]
     (pdf,) = [entry for entry in json.loads(result.stdout)["files"] if entry["format"] == "pdf"]
     assert any(title.endswith("Divider shelf: shelf.right into side.right") for title in pdf["holds"])
 
