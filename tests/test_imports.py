@@ -19,7 +19,7 @@ MAY_KNOW: dict[str, set[str]] = {
     "errors": set(),
     "units": {"errors"},
     "shop": {"wood"},
-    "paper": {"errors"},
+    "paper": {"errors", "units"},
     "everyday": set(),
     "wood": {"errors", "units"},
     "joints": GROUND,

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import shlex
-from dataclasses import replace
+from dataclasses import asdict, replace
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
@@ -38,8 +38,17 @@ def draw(
         list[Format] | None, typer.Option("--as", help="pdf or svg; may be given twice.", show_default="both")
     ] = None,
     paper: Annotated[
-        str | None, typer.Option("--paper", help="A5 to A0, Letter, Legal, Tabloid.", show_default="the job's")
+        str | None,
+        typer.Option(
+            "--paper",
+            help="A5 to A0, Letter, Legal, Tabloid, '210 x 400 mm', 'roll 610 mm'.",
+            show_default="the job's",
+        ),
     ] = None,
+    neutral: Annotated[bool, typer.Option("--neutral", help="Sheets that come out whole on A4 and on Letter.")] = False,
+    one_per_sheet: Annotated[
+        bool, typer.Option("--one-per-sheet", help="A sheet for every template, none nested.")
+    ] = False,
     only: Annotated[str | None, typer.Option("--only", help="Draw this corner alone.", show_default="all")] = None,
     anyway: Annotated[
         bool, typer.Option("--anyway", help="Draw in spite of a stop; every sheet is stamped with it.")
@@ -50,13 +59,20 @@ def draw(
     from dovelayout.checks.finding import Level
     from dovelayout.cli.check import show
     from dovelayout.cli.report import findings_json, judged
+    from dovelayout.errors import PrintError
     from dovelayout.job.reader import read_job
+    from dovelayout.paper import NEUTRAL
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import safe_name, write_files
 
     understood = _narrowed(read_job(job), only, job)
-    if paper is not None:
-        understood = replace(understood, paper=paper_named(paper, understood.paper.margin_mm))
+    if neutral and paper is not None:
+        raise PrintError("--neutral and --paper each say what the paper is; give one of them")
+    if neutral or paper is not None:
+        chosen = paper_named(NEUTRAL if paper is None else paper, understood.paper.margin_mm, unit=understood.unit)
+        understood = replace(understood, paper=chosen)
+    if one_per_sheet:
+        understood = replace(understood, nest=False)
     judgement = judged(understood)
     folder = out if out is not None else Path("templates_out") / safe_name(understood.title)
     screen = console(to_stderr=as_json)
@@ -71,13 +87,10 @@ def draw(
         write_files(files)
         for entry in listed:
             screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
-        pdfs = [entry["path"] for entry in listed if entry["format"] == "pdf"]
-        for path in pdfs:
-            screen.print(
-                f"print it at 100 %, actual size: lp -o media={understood.paper.name} -o print-scaling=none "
-                f"{shlex.quote(clean(path))}",
-                soft_wrap=True,
-            )
+        for entry in listed:
+            if entry["format"] == "pdf":
+                for line in _printing(entry):
+                    screen.print(line, soft_wrap=True)
     if as_json:
         put_json(
             {
@@ -88,6 +101,25 @@ def draw(
         )
     if stopped:
         raise typer.Exit(1)
+
+
+def _printing(entry: dict[str, Any]) -> list[str]:
+    """What is said of a PDF: how many sheets it took, against how few could do, and how to print it."""
+    lines = []
+    least = entry["least_sheets"]
+    if least is not None and entry["nested_sheets"]:
+        taken, area, any_way = entry["nested_sheets"], least["by_area"], least["by_any_nesting"]
+        lines.append(
+            f"{taken} {'sheet' if taken == 1 else 'sheets'} of pieces: {taken / area:.2f} times the area bound of {area} "
+            f"(their area and the gaps'), {taken / any_way:.2f} times the {any_way} that no nesting of them can go below"
+        )
+    lines.append(
+        f"print it at 100 %, actual size: lp -o media={entry['media']} -o print-scaling=none "
+        f"{shlex.quote(clean(entry['path']))}"
+    )
+    if entry["paper"] == "A4 or Letter":
+        lines.append("on Letter paper: the same with media=Letter")
+    return lines
 
 
 def _narrowed(job: Job, only: str | None, path: Path) -> Job:
@@ -107,7 +139,7 @@ def _narrowed(job: Job, only: str | None, path: Path) -> Job:
 
 def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """All files of a job as bytes, and what each holds; nothing is written yet."""
-    from dovelayout.drawing.book import Style, free_sheet, job_sheets
+    from dovelayout.drawing.book import Style, free_sheet, job_book
     from dovelayout.drawing.divider_book import divider_sheet
     from dovelayout.drawing.lettering import printable
     from dovelayout.render.files import safe_name, unique_names
@@ -119,11 +151,21 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
     files: dict[Path, bytes] = {}
     listed: list[dict[str, Any]] = []
     if Format.PDF in formats:
-        sheets = job_sheets(job.joints, style, job.paper, _notes(judgement.told_once), job.dividers)
+        book = job_book(job.joints, style, job.paper, _notes(judgement.told_once), job.dividers, nest=job.nest)
         path = folder / f"{safe_name(job.title)}.pdf"
-        files[path] = pdf_bytes(sheets, title=style.job)
-        holds = [sheet.title for sheet in sheets]
-        listed.append({"path": str(path), "format": "pdf", "holds": holds, "pages": len(sheets)})
+        files[path] = pdf_bytes(book, title=style.job)
+        listed.append(
+            {
+                "path": str(path),
+                "format": "pdf",
+                "holds": list(book.titles),
+                "pages": len(book),
+                "paper": book.on.name,
+                "media": book.on.media,
+                "nested_sheets": book.nested_sheets,
+                "least_sheets": None if book.least is None else asdict(book.least),
+            }
+        )
     if Format.SVG in formats:
         names = unique_names([joint.name for joint in job.joints], fallback="corner")
         for joint, name in _with_progress(list(zip(job.joints, names, strict=True))):

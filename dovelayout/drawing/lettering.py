@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -50,16 +50,19 @@ def _heights() -> dict[int, tuple[float, float]]:
         }
 
 
+@lru_cache(maxsize=8192)
 def ascent(text: str) -> float:
     """Height of a line over its base line, share of the size: ASCENT, or more under accents on capitals."""
     return max([ASCENT, *(_heights()[ord(ch)][0] for ch in text if ord(ch) in _heights())])
 
 
+@lru_cache(maxsize=8192)
 def descent(text: str) -> float:
     """Depth of a line under its base line, share of the size: DESCENT, or more for a cedilla."""
     return max([DESCENT, *(_heights()[ord(ch)][1] for ch in text if ord(ch) in _heights())])
 
 
+@lru_cache(maxsize=8192)
 def printable(text: str) -> str:
     """The text as a sheet can carry it: one line, no control characters, □ for what the font doesn't hold."""
     flat = " ".join("".join(ch if ch.isprintable() else " " for ch in text).split())
@@ -69,8 +72,14 @@ def printable(text: str) -> str:
 
 def width_mm(text: str, size_mm: float) -> float:
     """Width of a line of printable text."""
+    return size_mm * _width(text)
+
+
+@lru_cache(maxsize=8192)
+def _width(text: str) -> float:
     advances = _advances()
-    return size_mm * sum(advances.get(ord(ch), advances[ord(MISSING)]) for ch in text)
+    missing = advances[ord(MISSING)]
+    return sum([advances.get(ord(ch), missing) for ch in text])
 
 
 def box(text: Text) -> Box:

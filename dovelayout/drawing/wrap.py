@@ -10,8 +10,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
-from shapely import LineString, MultiLineString, Polygon
+from shapely import MultiLineString, Polygon
 from shapely.affinity import affine_transform
 
 from dovelayout.drawing.hatch import hatch
@@ -30,6 +31,10 @@ CLEAR_MM = 0.5
 LEAST_NUMBER_MM = 1.8
 
 ROW_MM = 2.8
+MARK_MM = 3.2
+FOOT_MM = 2.8
+LEAST_FOOT_MM = 2.0
+SIDE_MM = 1.5  # between a caption and the lines beside it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -229,7 +234,8 @@ def tile_items(template: Template, tile: Tile) -> tuple[Item, ...]:
     cut = [lines for lines in cut if lines.segments]
     if matches:
         cut.append(Lines(role=Role.MATCH, segments=matches))
-    obstacles = shapely.STRtree([LineString([(s[0], s[1]), (s[2], s[3])]) for lines in cut for s in lines.segments])
+    ends = np.array([segment for lines in cut for segment in lines.segments]).reshape(-1, 2, 2)
+    obstacles = shapely.STRtree(np.atleast_1d(np.asarray(shapely.linestrings(ends))))
     texts: list[Text] = []
     for text in (
         *_numbers(template, tile, obstacles),
@@ -337,7 +343,7 @@ def _captions(template: Template, tile: Tile, obstacles: shapely.STRtree) -> Ite
     for face, skirt_mm, rows in columns:
         u_a = unfold(faces, face, 0.0, near_mm)[0]
         u_b = unfold(faces, face, 0.0, near_mm + skirt_mm)[0]
-        column = Span(min(u_a, u_b) + 1.5, max(u_a, u_b) - 1.5)
+        column = Span(min(u_a, u_b) + SIDE_MM, max(u_a, u_b) - SIDE_MM)
         yield from _column(template, tile, column, face, rows, obstacles)
 
 
@@ -360,12 +366,14 @@ def _column(
     high_mm = min(tile.end_mm, *(edge + faces.width_mm for edge in edges)) if tile.last else tile.end_mm
     letter = template.caption.letter  # a longer name is written smaller before it is cut
     letter_mm = max(3.2, min(9.0, 8.99 * column.width_mm / max(1e-6, width_mm(printable(letter), 9.0))))
-    marks: list[tuple[str, float]] = [(letter, letter_mm), (f"{face.value.upper()} FACE", 3.2)]
+    marks: list[tuple[str, float]] = [(letter, letter_mm)]
+    marks += [(line, MARK_MM) for line in wrapped(f"{face.value.upper()} FACE", MARK_MM, column.width_mm)]
     bottom = low_mm + (2.0 if tile.first else 5.5)  # above a match line, its cross and its label
-    foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8)
+    foot_mm = max(LEAST_FOOT_MM, min(FOOT_MM, 0.999 * FOOT_MM * column.width_mm / width_mm(foot, FOOT_MM)))
+    foot_text = _row(foot, foot_mm, column, bottom + DESCENT * foot_mm)
     while foot_text is not None and not _is_clear(foot_text, obstacles):
         bottom += 1.0
-        foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8) if bottom < high_mm else None
+        foot_text = _row(foot, foot_mm, column, bottom + DESCENT * foot_mm) if bottom < high_mm else None
     if foot_text is not None:
         yield foot_text
         bottom += 2.8 + 1.5

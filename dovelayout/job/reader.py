@@ -24,7 +24,7 @@ from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.lid import LidCut
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import KERF_MM, Spacing, Span
-from dovelayout.paper import Paper, paper
+from dovelayout.paper import Paper, paper, sized
 from dovelayout.shop import KNIFE_MM, Shop
 from dovelayout.units import Unit
 from dovelayout.wood.species import Wood, WoodKind, find_wood, maker_wood
@@ -46,6 +46,7 @@ class Job:
     joints: tuple[CornerJoint, ...]
     source: str
     dividers: tuple[Divider, ...] = ()
+    nest: bool = True
 
 
 def read_job(path: Path) -> Job:
@@ -216,6 +217,7 @@ class _Loader:
             joints=joints,
             source=self._source,
             dividers=dividers,
+            nest=self._table.paper.nest,
         )
 
     def _shop(self) -> Shop:
@@ -233,7 +235,8 @@ class _Loader:
 
     def _paper(self) -> Paper:
         try:
-            return paper(self._table.paper.size, self._table.paper.margin)
+            size, margin_mm = self._table.paper.size, self._table.paper.margin
+            return sized(*size, margin_mm) if isinstance(size, tuple) else paper(size, margin_mm, unit=self._unit)
         except DovelayoutError as error:
             problem, _, remedy = str(error).partition("; ")
             raise self._error("paper, key size", problem, remedy) from None

@@ -1,0 +1,84 @@
+"""How few sheets a set of pieces could do with at all: the yardstick for the nesting."""
+
+from __future__ import annotations
+
+import math
+from collections import Counter
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from dovelayout.drawing.nesting import GAP_MM, Shape, Size
+
+_NEAR = 1e-9
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeastSheets:
+    """Two lower bounds. `by_area`: the area of the pieces and of the gap beside each over the sheet's, as if paper could be
+    poured; long strips never reach it. `by_any_nesting`: what no arrangement of these rectangles can beat, turned or
+    not."""
+
+    by_area: int
+    by_any_nesting: int
+
+    def __add__(self, other: LeastSheets) -> LeastSheets:
+        """Of two sets that don't share sheets."""
+        return LeastSheets(
+            by_area=self.by_area + other.by_area, by_any_nesting=self.by_any_nesting + other.by_any_nesting
+        )
+
+
+def least_sheets(shapes: Sequence[Shape], room_mm: Size) -> LeastSheets:
+    """Both bounds for pieces that each fit the room.
+
+    The second is that of dual feasible functions (Fekete and Schepers, 'New classes of fast lower bounds for bin packing
+    problems', Mathematical Programming 91, 2001): sides are stretched so that what fitted still fits, and the area is
+    taken again; of a piece that may be turned the smaller area counts.
+    """
+    full = (room_mm[0] + GAP_MM, room_mm[1] + GAP_MM)
+    kinds = Counter(
+        tuple(
+            ((wide + GAP_MM) / full[0], (high + GAP_MM) / full[1])
+            for wide, high in shape.ways
+            if wide + GAP_MM <= full[0] + _NEAR and high + GAP_MM <= full[1] + _NEAR
+        )
+        for shape in shapes
+    )
+    rows = [(ways, [[(f(wide), f(high)) for f in STRETCHES] for wide, high in ways], n) for ways, n in kinds.items()]
+    by_area = math.ceil(sum(n * min(wide * high for wide, high in ways) for ways, n in kinds.items()) - _NEAR)
+    best = 0.0
+    for across in range(len(STRETCHES)):
+        for up in range(len(STRETCHES)):
+            total = sum(n * min(way[across][0] * way[up][1] for way in stretched) for _, stretched, n in rows)
+            best = max(best, total)
+    return LeastSheets(by_area=by_area, by_any_nesting=max(by_area, math.ceil(best - _NEAR)))
+
+
+def _thrown(limit: float) -> Callable[[float], float]:
+    """Sides over 1 - limit count as the whole side, sides under the limit as nothing."""
+
+    def stretch(share: float) -> float:
+        if share > 1.0 - limit + _NEAR:
+            return 1.0
+        return 0.0 if share < limit - _NEAR else share
+
+    return stretch
+
+
+def _stepped(parts: int) -> Callable[[float], float]:
+    """Sides in steps: of those just over 1/(parts + 1) no more than `parts` lie in a row."""
+
+    def stretch(share: float) -> float:
+        times = share * (parts + 1)
+        if abs(times - round(times)) < _NEAR:
+            return share
+        return math.floor(times) / parts
+
+    return stretch
+
+
+STRETCHES: tuple[Callable[[float], float], ...] = (
+    lambda share: share,
+    *(_stepped(parts) for parts in range(1, 8)),
+    *(_thrown(step / 40) for step in range(1, 21)),
+)
