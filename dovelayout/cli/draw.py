@@ -110,8 +110,9 @@ def _printing(entry: dict[str, Any]) -> list[str]:
     if least is not None and entry["nested_sheets"]:
         taken, area, any_way = entry["nested_sheets"], least["by_area"], least["by_any_nesting"]
         lines.append(
-            f"{taken} {'sheet' if taken == 1 else 'sheets'} of pieces: {taken / area:.2f} times the area bound of {area} "
-            f"(their area and the gaps'), {taken / any_way:.2f} times the {any_way} that no nesting of them can go below"
+            f"{taken} {'sheet' if taken == 1 else 'sheets'} of pieces; by their area and gaps alone {area} would do "
+            f"({taken / area:.2f} times), and no nesting of them, on the narrowest skirts, goes below {any_way} "
+            f"({taken / any_way:.2f} times)"
         )
     lines.append(
         f"print it at 100 %, actual size: lp -o media={entry['media']} -o print-scaling=none "

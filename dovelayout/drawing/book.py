@@ -10,7 +10,7 @@ from functools import partial
 from dovelayout.casework.divider import Divider
 from dovelayout.drawing.advice import how_to_use
 from dovelayout.drawing.bench import corner_lines
-from dovelayout.drawing.bounds import LeastSheets, least_sheets
+from dovelayout.drawing.bounds import area_bound, nesting_bound
 from dovelayout.drawing.captions import Style, heading_of, template_of
 from dovelayout.drawing.divider_book import divider_pages, divider_pieces
 from dovelayout.drawing.flow import Line, columns, flowed
@@ -31,6 +31,7 @@ from dovelayout.drawing.template_pieces import (
     template_pieces,
 )
 from dovelayout.drawing.tiling import tiles
+from dovelayout.drawing.widening import widened
 from dovelayout.drawing.wrap import Template, Tile, tile_items, whole
 from dovelayout.errors import PrintError
 from dovelayout.joints.corner import CornerJoint
@@ -47,8 +48,8 @@ BESIDE_BAR_MM = 1.0  # between the pieces and the words of the upright bar
 COLUMN_MM = (180.0, 400.0)  # of running text on a roll, at the most
 LEAST_LENGTH_MM = 160.0  # of a roll, for its upright bar
 
-SHARES = (1.0, 0.5, 0.0)
-"""How wide the skirts of a nest are tried, from full to snug: the widest of those that need the fewest sheets."""
+SHARES = (1.0, 0.75, 0.5, 0.25, 0.0)
+"""How wide the skirts of a sheet are tried, from full to snug: it is nested by the last and given the first that goes."""
 
 CUT_APART = "Cut the pieces apart along the short dashes. Each says above it what it is."
 
@@ -61,11 +62,19 @@ class _Page:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class LeastSheets:
+    """Two lower bounds for the sheets of pieces: by the area of the pieces as drawn and their gaps, and what no nesting
+    of the same pieces on their narrowest skirts could go below."""
+
+    by_area: int
+    by_any_nesting: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Book:
     """The sheets of a job on one paper. They are drawn as they are gone through, and again each time.
 
-    `nested_sheets` of them hold pieces; `least` is what the pieces on the narrowest skirts could do with at all (None: one
-    piece a sheet, or a roll).
+    `nested_sheets` of them hold pieces; `least` is what these could do with at all (None: one piece a sheet, or a roll).
     """
 
     job: str
@@ -139,19 +148,21 @@ def job_book(
         pages = [*words, *_one_by_one(joints, style, on, dividers)]
         return Book(job=style.job, on=on, pages=tuple(pages))
     room = _nest_room(on)
-    pieces, snug = _corner_pieces(joints, style, room)
+    pieces, nest_of_corners, least_of_corners = _corner_sheets(joints, style, room)
     cards = _all_fit(divider_pieces(dividers, style.unit), room)
-    sheets = [(pieces, places, WASTE_LINE) for places in nested([piece.shape for piece in pieces], room)]
+    sheets = [(pieces, places, WASTE_LINE) for places in nest_of_corners]
     sheets += [(cards, places, CARD_LINE) for places in nested([card.shape for card in cards], room)]
     drawn = [_nested_page(of, places, style, legend) for of, places, legend in sheets]
     patches = [_patches(of, places) for of, places, _ in sheets]
-    least = least_sheets([piece.shape for piece in snug], room) + least_sheets([card.shape for card in cards], room)
     return Book(
         job=style.job,
         on=on,
         pages=(*words, *_overview_pages(patches, len(words), style, room), *drawn),
         nested_sheets=len(sheets),
-        least=least,
+        least=LeastSheets(
+            by_area=sum(area_bound([piece.shape for piece in of], room) for of in (pieces, cards)),
+            by_any_nesting=least_of_corners + nesting_bound([card.shape for card in cards], room),
+        ),
     )
 
 
@@ -171,26 +182,35 @@ def _all_fit(pieces: Iterable[Piece], room: Size) -> tuple[Piece, ...]:
     return pieces
 
 
-def _corner_pieces(
+def _corner_sheets(
     joints: Sequence[CornerJoint], style: Style, room: Size
-) -> tuple[tuple[Piece, ...], tuple[Piece, ...]]:
-    """Templates and sections of all corners, on the widest skirts of those that need the fewest sheets; and on the
-    narrowest, by which the nesting is measured."""
+) -> tuple[tuple[Piece, ...], tuple[tuple[Place, ...], ...], int]:
+    """Templates and sections of all corners, where each stands, and what no nesting of them can go below.
+
+    They are nested by their snuggest skirts, so that the sheets are few; then each sheet's skirts grow as they can.
+    """
     ends = tuple(ends_of(joints, style))
     sections = section_pieces(ends, style, room)
-    tried = [_all_fit(_with_sections(ends, style, room, share, sections), room) for share in SHARES]
-    return min(tried, key=lambda pieces: len(nested([piece.shape for piece in pieces], room))), tried[-1]
+    by_share = [[template_pieces(end, style, room, share) for end in ends] for share in SHARES]
+    for row in by_share[:-1]:  # skirts that would make more tiles of a template stay snug
+        row[:] = [ours if len(ours) == len(snug) else snug for ours, snug in zip(row, by_share[-1], strict=True)]
+    widths = [_all_fit(_with_sections(ends, row, sections), room) for row in by_share]
+    shapes = [piece.shape for piece in widths[-1]]
+    sheets = nested(shapes, room)
+    together = [(piece.of, piece.what.partition(" ")[0]) for piece in widths[-1]]
+    chosen, sheets = widened(sheets, [[piece.shape for piece in pieces] for pieces in widths], together, room)
+    pieces = tuple(widths[which][number] for number, which in enumerate(chosen))
+    return pieces, sheets, nesting_bound(shapes, room)
 
 
 def _with_sections(
-    ends: Iterable[EndOfCorner], style: Style, room: Size, share: float, sections: dict[str, Piece]
-) -> list[Piece]:
-    pieces: list[Piece] = []
-    for end in ends:
-        pieces.extend(template_pieces(end, style, room, share))
+    ends: Sequence[EndOfCorner], templates: Iterable[tuple[Piece, ...]], sections: dict[str, Piece]
+) -> Iterator[Piece]:
+    """The pieces of all ends in order, each section after the template that it comes first with."""
+    for end, pieces in zip(ends, templates, strict=True):
+        yield from pieces
         if end.faces.end_gauge_mm is not None and end.joint.name in sections:
-            pieces.append(sections[end.joint.name])
-    return pieces
+            yield sections[end.joint.name]
 
 
 def _nested_page(pieces: Sequence[Piece], places: Sequence[Place], style: Style, legend: str) -> _Page:
@@ -251,7 +271,8 @@ def _roll(
         for content, high_mm in columns(paragraphs, width_mm=column[0], height_mm=column[1])
     ]  # fmt: skip
     ends = tuple(ends_of(joints, style))
-    templates = _with_sections(ends, style, room, SHARES[0], section_pieces(ends, style, room))
+    drawn = [template_pieces(end, style, room, SHARES[0]) for end in ends]
+    templates = _with_sections(ends, drawn, section_pieces(ends, style, room))
     pieces = _all_fit([*words, *templates, *divider_pieces(dividers, style.unit)], room)
     lengths = strip([piece.shape for piece in pieces], *room)
     longest_mm = max(
@@ -261,7 +282,7 @@ def _roll(
     paper = replace(on, height_mm=float(math.ceil(max(longest_mm, LEAST_LENGTH_MM) + frame_mm)))
     legend = MIXED_LINE if joints and dividers else WASTE_LINE if joints else CARD_LINE
     pages = [_nested_page(pieces, places, style, legend) for places in lengths]
-    heading = Heading(job=style.job, what=style.job, numbers=CUT_APART, stamp=style.stamp)
+    heading = Heading(job="", what=style.job, numbers=CUT_APART, stamp=style.stamp)
     return Book(
         job=style.job,
         on=paper,

@@ -1,42 +1,45 @@
-"""How few sheets a set of pieces could do with at all: the yardstick for the nesting."""
+"""How few sheets a set of pieces could do with at all: two yardsticks for the nesting. The pieces each fit the room."""
 
 from __future__ import annotations
 
 import math
 from collections import Counter
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
 from dovelayout.drawing.nesting import GAP_MM, Shape, Size
 
 _NEAR = 1e-9
+_Shares = tuple[tuple[float, float], ...]  # the ways of a piece, gap and all, as shares of the sheet's sides
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class LeastSheets:
-    """Two lower bounds. `by_area`: the area of the pieces and of the gap beside each over the sheet's, as if paper could be
-    poured; long strips never reach it. `by_any_nesting`: what no arrangement of these rectangles can beat, turned or
-    not."""
-
-    by_area: int
-    by_any_nesting: int
-
-    def __add__(self, other: LeastSheets) -> LeastSheets:
-        """Of two sets that don't share sheets."""
-        return LeastSheets(
-            by_area=self.by_area + other.by_area, by_any_nesting=self.by_any_nesting + other.by_any_nesting
-        )
+def area_bound(shapes: Sequence[Shape], room_mm: Size) -> int:
+    """The area of the pieces and of the gap beside each over the sheet's, as if paper could be poured; long strips
+    never reach it."""
+    kinds = _kinds(shapes, room_mm)
+    return math.ceil(sum(n * min(wide * high for wide, high in ways) for ways, n in kinds.items()) - _NEAR)
 
 
-def least_sheets(shapes: Sequence[Shape], room_mm: Size) -> LeastSheets:
-    """Both bounds for pieces that each fit the room.
+def nesting_bound(shapes: Sequence[Shape], room_mm: Size) -> int:
+    """What no arrangement of these rectangles can go below, turned or not.
 
-    The second is that of dual feasible functions (Fekete and Schepers, 'New classes of fast lower bounds for bin packing
+    It is the bound of dual feasible functions (Fekete and Schepers, 'New classes of fast lower bounds for bin packing
     problems', Mathematical Programming 91, 2001): sides are stretched so that what fitted still fits, and the area is
     taken again; of a piece that may be turned the smaller area counts.
     """
+    rows = [
+        ([[(stretch(wide), stretch(high)) for stretch in STRETCHES] for wide, high in ways], n)
+        for ways, n in _kinds(shapes, room_mm).items()
+    ]
+    best = 0.0
+    for across in range(len(STRETCHES)):
+        for up in range(len(STRETCHES)):
+            best = max(best, sum(n * min(way[across][0] * way[up][1] for way in ways) for ways, n in rows))
+    return math.ceil(best - _NEAR)
+
+
+def _kinds(shapes: Sequence[Shape], room_mm: Size) -> Counter[_Shares]:
     full = (room_mm[0] + GAP_MM, room_mm[1] + GAP_MM)
-    kinds = Counter(
+    return Counter(
         tuple(
             ((wide + GAP_MM) / full[0], (high + GAP_MM) / full[1])
             for wide, high in shape.ways
@@ -44,14 +47,6 @@ def least_sheets(shapes: Sequence[Shape], room_mm: Size) -> LeastSheets:
         )
         for shape in shapes
     )
-    rows = [(ways, [[(f(wide), f(high)) for f in STRETCHES] for wide, high in ways], n) for ways, n in kinds.items()]
-    by_area = math.ceil(sum(n * min(wide * high for wide, high in ways) for ways, n in kinds.items()) - _NEAR)
-    best = 0.0
-    for across in range(len(STRETCHES)):
-        for up in range(len(STRETCHES)):
-            total = sum(n * min(way[across][0] * way[up][1] for way in stretched) for _, stretched, n in rows)
-            best = max(best, total)
-    return LeastSheets(by_area=by_area, by_any_nesting=max(by_area, math.ceil(best - _NEAR)))
 
 
 def _thrown(limit: float) -> Callable[[float], float]:

@@ -115,3 +115,11 @@ def wrapped(text: str, size_mm: float, room_mm: float) -> tuple[str, ...]:
             lines.append(line)
         line = shortened(word, size_mm, room_mm)
     return (*lines, line) if line else tuple(lines)
+
+
+@lru_cache(maxsize=8192)
+def fitted(text: str, size_mm: float, least_mm: float, room_mm: float) -> tuple[tuple[str, float], ...]:
+    """The text broken into lines that fit, each with its size: smaller, down to the least, before a word is cut."""
+    longest_mm = max((width_mm(word, size_mm) for word in printable(text).split(" ")), default=0.0)
+    size = size_mm if longest_mm <= room_mm else max(least_mm, size_mm * room_mm / longest_mm * 0.999)
+    return tuple((line, size) for line in wrapped(text, size, room_mm))

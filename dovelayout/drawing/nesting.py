@@ -22,7 +22,7 @@ AHEAD = 48
 """How many pieces, in the order of work, a sheet is chosen from: six boxes of four corners. Ours."""
 
 WAYS = 8
-"""Ways of filling a sheet that are followed at once; twice as many save one sheet in a hundred and take twice as long; ours."""
+"""Ways of filling a sheet that are followed at once; twice as many save a sheet in a hundred in twice the time. Ours."""
 
 BRANCHES = 4
 _PER_MM = 100

@@ -12,7 +12,7 @@ from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Text
 MANY_SHEETS = 4
 """Jobs of more sheets than these have an overview; ours."""
 
-WIDE_MM = 32.0  # of a small sheet, at the most
+WIDE_MM = 26.0  # of a small sheet, at the most
 APART_MM = 4.0
 NUMBER_MM = 2.8
 LETTER_MM = 3.4

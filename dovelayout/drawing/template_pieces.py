@@ -7,16 +7,19 @@ from dataclasses import dataclass
 from functools import cache, partial
 
 from dovelayout.drawing.captions import Style, caption, gauge_rows, gauge_setting, length, template_of
-from dovelayout.drawing.lettering import printable, width_mm, wrapped
+from dovelayout.drawing.lettering import fitted, printable, width_mm
 from dovelayout.drawing.nesting import Size, fits
 from dovelayout.drawing.pieces import Piece
 from dovelayout.drawing.primitives import Item, moved
 from dovelayout.drawing.section import Section, socket_section
 from dovelayout.drawing.tiling import SEAM_MM, tiles
 from dovelayout.drawing.wrap import (
+    BROKEN_GAP_MM,
     FOOT_MM,
     FULL_SKIRTS,
+    LEAST_ROW_MM,
     LEAST_SKIRTS,
+    LINE_GAP_MM,
     MARK_MM,
     OVERLAP_MM,
     ROW_MM,
@@ -33,13 +36,15 @@ from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, FaceName, Part
 from dovelayout.units import format_slope
 
-SNUG_INSIDE_MM = 17.5
-"""Of an inside skirt at its narrowest in a nest: the mark of the face edge is 2.2 mm high in it; ours."""
+SNUG_SKIRTS = Skirts(outside_mm=17.0, inside_mm=13.5)
+"""The narrowest in a nest: the marks of faces and edge still stand uncut on two lines. Ours; a sheet's skirts grow again
+where it has the room."""
 
 ROUNDING_MM = 0.02  # the nesting counts in hundredths
 
 _STEP_MM = 1.0
-_LINE_MM = 0.9  # between the rows of a caption, as they are set
+_HEADING_MM = 20.0  # more than the heading over a template takes
+_MARGINS_MM = 2.0 + 1.5 + 1.5 + 9.0 + LINE_GAP_MM  # above and below a caption, over its foot, and its letter
 _DODGE_MM = 8.0  # of a caption's height that is lost where a line crosses it, besides what is between two lines
 
 
@@ -62,45 +67,37 @@ def ends_of(joints: Sequence[CornerJoint], style: Style) -> Iterator[EndOfCorner
 
 
 def snug_skirts(faces: EndFaces, words: Caption) -> Skirts:
-    """The narrowest skirts on which the captions stand uncut and whole, never wider than the full ones."""
-    height_mm = faces.width_mm
-    crossed_mm = _DODGE_MM * len(faces.saw_lines_mm)
+    """The narrowest skirts on which the captions lose no word and no row, never wider than the full ones."""
+    height_mm = faces.width_mm - _DODGE_MM * len(faces.saw_lines_mm)
     grooved_mm = 0.0 if faces.groove is None else faces.groove.width_mm + _DODGE_MM
-    outside = _narrowest(words.letter, FaceName.OUTSIDE, words.outside, height_mm - crossed_mm)
-    inside = _narrowest(words.letter, FaceName.INSIDE, words.inside, height_mm - crossed_mm - grooved_mm)
-    if faces.lip is not None:  # the inside face says it all
-        inside = _narrowest(words.letter, FaceName.INSIDE, words.outside, height_mm - crossed_mm - grooved_mm)
+    over_inside = words.inside if faces.lip is None else words.outside  # the lip has no room for words
     return Skirts(
-        outside_mm=min(FULL_SKIRTS.outside_mm, max(LEAST_SKIRTS.outside_mm, outside)),
-        inside_mm=min(FULL_SKIRTS.inside_mm, max(SNUG_INSIDE_MM, inside)),
+        outside_mm=_narrowest(
+            FaceName.OUTSIDE, words.outside, height_mm, SNUG_SKIRTS.outside_mm, FULL_SKIRTS.outside_mm
+        ),
+        inside_mm=_narrowest(
+            FaceName.INSIDE, over_inside, height_mm - grooved_mm, SNUG_SKIRTS.inside_mm, FULL_SKIRTS.inside_mm
+        ),
     )
 
 
 @cache
-def _narrowest(letter: str, face: FaceName, rows: tuple[str, ...], height_mm: float) -> float:
-    """The width of a skirt whose caption loses no word; as narrow as its longest word where the height won't do."""
-    marks = (f"{face.value.upper()} FACE",)
-    longest_mm = max(
-        width_mm(printable(word), size)
-        for texts, size in ((marks, MARK_MM), (rows, ROW_MM))
-        for text in texts
-        for word in text.split()
-    )
-    least_mm = longest_mm + 2 * SIDE_MM + 0.1
-    wide_mm = least_mm
-    while wide_mm < FULL_SKIRTS.outside_mm:
-        column_mm = wide_mm - 2 * SIDE_MM
+def _narrowest(face: FaceName, rows: tuple[str, ...], height_mm: float, least_mm: float, most_mm: float) -> float:
+    """The width of a skirt whose caption is whole; the least where no width makes it so."""
+    words = [(word, ROW_MM) for row in rows for word in row.split()] + [(f"{face.value.upper()}", MARK_MM)]
+    longest_mm = max(width_mm(printable(word), LEAST_ROW_MM) for word, _ in words)
+    start_mm = min(most_mm, max(least_mm, longest_mm + 2 * SIDE_MM + 0.1))
+    for step in range(int((most_mm - start_mm) / _STEP_MM) + 1):
+        column_mm = start_mm + step * _STEP_MM - 2 * SIDE_MM
         lines = [
-            (line, size)
-            for texts, size in ((marks, MARK_MM), (rows, ROW_MM))
-            for text in texts
-            for line in wrapped(text, size, column_mm)
+            *fitted(f"{face.value.upper()} FACE", MARK_MM, LEAST_ROW_MM, column_mm),
+            *fitted("▼ FACE EDGE", FOOT_MM, LEAST_ROW_MM, column_mm),
+            *(line for row in rows for line in fitted(row, ROW_MM, LEAST_ROW_MM, column_mm)),
         ]
-        needed_mm = 2.0 + FOOT_MM + 1.5 + 1.5 + 9.0 + _LINE_MM + sum(size + _LINE_MM for _, size in lines)
-        if needed_mm <= height_mm:
-            return wide_mm
-        wide_mm += _STEP_MM
-    return least_mm
+        gaps_mm = (len(rows) + 3) * LINE_GAP_MM + (len(lines) - len(rows)) * BROKEN_GAP_MM
+        if _MARGINS_MM + sum(size for _, size in lines) + gaps_mm <= height_mm:
+            return start_mm + step * _STEP_MM
+    return start_mm
 
 
 def skirts_between(end: EndOfCorner, share: float, room_mm: float) -> Skirts:
@@ -115,9 +112,9 @@ def skirts_between(end: EndOfCorner, share: float, room_mm: float) -> Skirts:
     if outside + inside > spare_mm:
         part = max(0.0, spare_mm) / (outside + inside)
         outside, inside = outside * part, inside * part
-    if inside < LEAST_SKIRTS.inside_mm or (end.faces.lip is None and outside < LEAST_SKIRTS.outside_mm):
+    if inside < LEAST_SKIRTS.inside_mm or (end.faces.lip is None and outside < SNUG_SKIRTS.outside_mm):
         raise PrintError(
-            f"the template of {end.faces.end.label} is {across_mm(end.faces, LEAST_SKIRTS):.0f} mm across its folds and "
+            f"the template of {end.faces.end.label} is {across_mm(end.faces, SNUG_SKIRTS):.0f} mm across its folds and "
             f"the sheet has {room_mm:.0f} mm of room; larger paper would do"
         )
     return Skirts(outside_mm=outside, inside_mm=inside)
@@ -125,7 +122,7 @@ def skirts_between(end: EndOfCorner, share: float, room_mm: float) -> Skirts:
 
 def template_pieces(end: EndOfCorner, style: Style, room: Size, share: float) -> tuple[Piece, ...]:
     """The template of one end, whole or in the fewest tiles, on skirts of that share. Raises PrintError."""
-    skirts = skirts_between(end, share, max(room))
+    skirts = skirts_between(end, share, _across_room_mm(end, room))
     low_mm, high_mm = _along(end.faces, skirts)
     tile = Tile(start_mm=low_mm, end_mm=high_mm, first=True, last=True)
     piece = _piece(end, style, skirts, tile, "", ())
@@ -133,9 +130,26 @@ def template_pieces(end: EndOfCorner, style: Style, room: Size, share: float) ->
         return (piece,)
     parts = tiles(template_of(end.joint, end.faces, style, skirts), room_mm=_tile_room_mm(end, style, skirts, room))
     return tuple(
-        _piece(end, style, skirts, tile, f", tile {number} of {len(parts)}", _tile_numbers(tile, len(parts)))
+        _piece(
+            end,
+            style,
+            skirts,
+            tile,
+            f", tile {number} of {len(parts)}",
+            _tile_numbers(tile, len(parts)),
+            f" {number}/{len(parts)}",
+        )
         for number, tile in enumerate(parts, 1)
     )
+
+
+def _across_room_mm(end: EndOfCorner, room: Size) -> float:
+    """How wide a template may be across its folds, so that wide skirts don't make tiles of it."""
+    long_mm = end.faces.width_mm + _HEADING_MM
+    whole_mm = [across for across, along in (room, room[::-1]) if long_mm <= along]
+    if whole_mm:
+        return max(whole_mm)
+    return min(room) if across_mm(end.faces, end.snug) <= min(room) else max(room)
 
 
 def _tile_room_mm(end: EndOfCorner, style: Style, skirts: Skirts, room: Size) -> float:
@@ -176,7 +190,15 @@ def _tile_numbers(tile: Tile, of: int) -> tuple[str, ...]:
     )
 
 
-def _piece(end: EndOfCorner, style: Style, skirts: Skirts, tile: Tile, which: str, numbers: tuple[str, ...]) -> Piece:
+def _piece(
+    end: EndOfCorner,
+    style: Style,
+    skirts: Skirts,
+    tile: Tile,
+    which: str,
+    numbers: tuple[str, ...],
+    of_tiles: str = "",
+) -> Piece:
     joint, faces = end.joint, end.faces
     mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
 
@@ -187,7 +209,7 @@ def _piece(end: EndOfCorner, style: Style, skirts: Skirts, tile: Tile, which: st
 
     return Piece(
         of=joint.name,
-        what=faces.part.value,
+        what=faces.part.value + of_tiles,
         name=f"Corner {joint.name}: {faces.part.value} on {faces.end.label}{which}",
         numbers=(
             *numbers,

@@ -16,7 +16,7 @@ from shapely import MultiLineString, Polygon
 from shapely.affinity import affine_transform
 
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.lettering import ASCENT, DESCENT, box, printable, shortened, width_mm, wrapped
+from dovelayout.drawing.lettering import ASCENT, DESCENT, ascent, box, fitted, printable, shortened, width_mm
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Text
 from dovelayout.joints.board import End
 from dovelayout.joints.face import EndFaces, FaceName
@@ -33,7 +33,10 @@ LEAST_NUMBER_MM = 1.8
 ROW_MM = 2.8
 MARK_MM = 3.2
 FOOT_MM = 2.8
-LEAST_FOOT_MM = 2.0
+LEAST_ROW_MM = 2.2
+"""The smallest that a row of a caption is made before a word is cut: read at arm's length; ours."""
+LINE_GAP_MM = 1.3  # between the rows of a caption
+BROKEN_GAP_MM = 0.5  # between the lines of one row
 SIDE_MM = 1.5  # between a caption and the lines beside it
 
 
@@ -366,38 +369,50 @@ def _column(
     high_mm = min(tile.end_mm, *(edge + faces.width_mm for edge in edges)) if tile.last else tile.end_mm
     letter = template.caption.letter  # a longer name is written smaller before it is cut
     letter_mm = max(3.2, min(9.0, 8.99 * column.width_mm / max(1e-6, width_mm(printable(letter), 9.0))))
-    marks: list[tuple[str, float]] = [(letter, letter_mm)]
-    marks += [(line, MARK_MM) for line in wrapped(f"{face.value.upper()} FACE", MARK_MM, column.width_mm)]
+    marks = [(letter, letter_mm), *fitted(f"{face.value.upper()} FACE", MARK_MM, LEAST_ROW_MM, column.width_mm)]
     bottom = low_mm + (2.0 if tile.first else 5.5)  # above a match line, its cross and its label
-    foot_mm = max(LEAST_FOOT_MM, min(FOOT_MM, 0.999 * FOOT_MM * column.width_mm / width_mm(foot, FOOT_MM)))
-    foot_text = _row(foot, foot_mm, column, bottom + DESCENT * foot_mm)
-    while foot_text is not None and not _is_clear(foot_text, obstacles):
+    foot_texts = _foot(foot, column, bottom)
+    while foot_texts and not all(_is_clear(text, obstacles) for text in foot_texts):
         bottom += 1.0
-        foot_text = _row(foot, foot_mm, column, bottom + DESCENT * foot_mm) if bottom < high_mm else None
-    if foot_text is not None:
-        yield foot_text
-        bottom += 2.8 + 1.5
+        foot_texts = _foot(foot, column, bottom) if bottom < high_mm else ()
+    if foot_texts:
+        yield from foot_texts
+        bottom = foot_texts[0].y_mm + foot_texts[0].size_mm * (1.0 - DESCENT) + 1.5
     top = high_mm - (1.5 if tile.last else 5.0)
-    written = [(line, ROW_MM) for row in rows for line in wrapped(row, ROW_MM, column.width_mm)]
-    for line, size_mm in (*marks, *written):
+    written = [(line, LINE_GAP_MM) for line in marks]
+    for row in rows:  # a row that is broken keeps together
+        lines = fitted(row, ROW_MM, LEAST_ROW_MM, column.width_mm)
+        written += [(line, LINE_GAP_MM if line is lines[-1] else BROKEN_GAP_MM) for line in lines]
+    for (line, size_mm), gap_mm in written:
         while True:
-            base = top - ASCENT * size_mm
+            base = top - ascent(line) * size_mm
             if base - DESCENT * size_mm < bottom:
                 break
             text = _row(line, size_mm, column, base)
             if text is None or _is_clear(text, obstacles):
                 if text is not None:
                     yield text
-                top = base - DESCENT * size_mm - 0.9
+                top = base - DESCENT * size_mm - gap_mm
                 break
             top -= 1.0
 
 
+def _foot(words: str, column: Span, bottom_mm: float) -> tuple[Text, ...]:
+    """The mark of the face edge, on two lines where one is too long for a narrow skirt; the upper one first."""
+    texts: list[Text] = []
+    for line, size_mm in reversed(fitted(words, FOOT_MM, LEAST_ROW_MM, column.width_mm)):
+        text = _row(line, size_mm, column, bottom_mm + DESCENT * size_mm)
+        if text is not None:
+            texts.append(text)
+        bottom_mm += size_mm + 0.5
+    return tuple(reversed(texts))
+
+
 def _row(line: str, size_mm: float, column: Span, base_mm: float) -> Text | None:
-    fitted = shortened(line, size_mm, column.width_mm)
-    if not fitted:
+    said = shortened(line, size_mm, column.width_mm)
+    if not said:
         return None
-    return Text(x_mm=column.start_mm, y_mm=base_mm, text=fitted, size_mm=size_mm)
+    return Text(x_mm=column.start_mm, y_mm=base_mm, text=said, size_mm=size_mm)
 
 
 def knife_geometry(template: Template) -> MultiLineString:
