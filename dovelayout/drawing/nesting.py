@@ -18,8 +18,9 @@ from dovelayout.errors import PrintError
 GAP_MM = 3.0
 """Room between two pieces, for the scissors; ours."""
 
-AHEAD = 48
-"""How many pieces, in the order of work, a sheet is chosen from: six boxes of four corners. Ours."""
+AHEAD = 64
+"""How far ahead in the order of work a sheet may reach for a piece: eight boxes of four corners. Ours: twice as far saves
+one sheet in a hundred, and scatters a drawer's templates over twice as many."""
 
 WAYS = 8
 """Ways of filling a sheet that are followed at once; twice as many save a sheet in a hundred in twice the time. Ours."""
@@ -73,7 +74,7 @@ def nested(shapes: Sequence[Shape], room_mm: Size) -> tuple[tuple[Place, ...], .
     left = list(range(len(shapes)))
     sheets: list[tuple[Place, ...]] = []
     while left:
-        ahead = left[:AHEAD]
+        ahead = [number for number in left[:AHEAD] if number < left[0] + AHEAD]
         filled = _filled(ways[left[0]], Counter(ways[number] for number in ahead), room)
         places: list[Place] = []
         for kind, (x, y, turned) in filled:

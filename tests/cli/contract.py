@@ -102,6 +102,13 @@ CHECK = thing(
 """`check --json`."""
 
 FILE = thing(path=NAME, format={"enum": ["pdf", "svg", "dxf"]}, holds=rows(NAME, least=1), pages=COUNT)
+PDF_FILE = thing(
+    paper=NAME,
+    media=NAME,
+    nested_sheets={"type": "integer", "minimum": 0},
+    least_sheets=maybe(thing(by_area=COUNT, by_any_nesting=COUNT)),
+)
+"""What a PDF among them says besides."""
 DRAW = thing(files=rows(FILE), worst=WORST, findings=rows(FINDING))
 """`draw --json`."""
 

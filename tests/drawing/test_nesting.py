@@ -74,7 +74,7 @@ def test_the_first_sheets_hold_the_first_pieces(shapes: list[Shape]) -> None:
     for sheet in sheets:
         waiting = [number for number in range(len(shapes)) if number not in done]
         assert min(place.piece for place in sheet) == waiting[0]
-        assert {place.piece for place in sheet} <= set(waiting[:AHEAD])
+        assert max(place.piece for place in sheet) < waiting[0] + AHEAD
         done |= {place.piece for place in sheet}
 
 
@@ -98,9 +98,7 @@ def test_what_may_not_be_turned_is_not_turned() -> None:
 @given(st.lists(_shapes(), min_size=20, max_size=60))
 def test_sheets_are_no_more_than_a_packer_of_others_needs(shapes: list[Shape]) -> None:
     """Against rectpack (maximal rectangles, long sides first), which may put any piece on any sheet."""
-    packer = newPacker(
-        bin_algo=PackingBin.BFF, pack_algo=MaxRectsBssf, sort_algo=SORT_LSIDE, rotation=False
-    )
+    packer = newPacker(bin_algo=PackingBin.BFF, pack_algo=MaxRectsBssf, sort_algo=SORT_LSIDE, rotation=False)
     packer.add_bin(round((ROOM[0] + GAP_MM) * 100), round((ROOM[1] + GAP_MM) * 100), count=math.inf)
     plain = [Shape(upright=shape.upright) for shape in shapes]
     for number, shape in enumerate(plain):
@@ -167,7 +165,9 @@ def test_pieces_grow_on_their_own_sheets(rows: list[tuple[float, float, int]]) -
     chosen, after = widened(before, widths, together, ROOM)
     shapes = [widths[which][number] for number, which in enumerate(chosen)]
     check(shapes, after, ROOM)
-    assert [{place.piece for place in sheet} for sheet in after] == [{place.piece for place in sheet} for sheet in before]
+    assert [{place.piece for place in sheet} for sheet in after] == [
+        {place.piece for place in sheet} for sheet in before
+    ]
     assert len({(key, which) for key, which in zip(together, chosen, strict=True)}) == len(set(together))
 
 
