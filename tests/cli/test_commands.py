@@ -335,7 +335,7 @@ def test_unknown_paper(shop: Path) -> None:
 
 @pytest.mark.parametrize("paper", ["A5", "A4"])
 def test_a_template_too_wide_for_the_paper_names_the_way_out(paper: str, shop: Path) -> None:
-    thick = STOP.replace('"balsa"', '"black cherry"').replace("thickness = 12", "thickness = 60")
+    thick = STOP.replace('"balsa"', '"black cherry"').replace("thickness = 12", "thickness = 75")
     (shop / "thick.toml").write_text(thick.replace("1:4", "1:8"), encoding="utf-8")
     result = run("draw", "thick.toml", "-o", "out", "--paper", paper)
     assert result.exit_code == 2
