@@ -2,7 +2,7 @@
 
 Against bare typer (the same help style), against importing the libraries of a job, and against plain reportlab
 (defaults, a call a stroke) and matplotlib drawing the very same strokes and texts of a bank of drawers. Not a test: a
-machine that does other work gives other figures, and ratios move less than seconds.
+machine that does other work gives other figures. Seconds are the processor's, which move less than the clock's.
 """
 
 from __future__ import annotations
@@ -35,21 +35,27 @@ corner = [{ name = "A", tails = "side.left", pins = "front.right", slope = "1:7"
 OURS = "from dovelayout.cli.main import main; main()"
 BARE_TYPER = (
     "import typer; app = typer.Typer(rich_markup_mode=None, pretty_exceptions_enable=False)\n"
-    "for name in 'new check draw slope suggest species'.split(): app.command(name, help='One of the commands.')(lambda: None)\n"
+    "for name in 'new check draw slope suggest species'.split():\n"
+    "    app.command(name, help='One of the commands.')(lambda: None)\n"
     "app()"
 )
 LIBRARIES = "import typer, rich.console, pydantic, tomllib, shapely, numpy, fontTools.ttLib, reportlab.pdfgen.canvas"
 
 
 def cold(*commands: list[str]) -> list[float]:
-    """Median seconds of whole processes, in turn so that a busy spell falls on all."""
+    """Median processor seconds of whole processes, in turn so that a busy spell falls on all."""
     taken: list[list[float]] = [[] for _ in commands]
     for _ in range(ROUNDS + 1):
         for row, command in zip(taken, commands, strict=True):
-            start = time.perf_counter()
+            start = _of_children()
             subprocess.run([sys.executable, "-c", *command], check=True, capture_output=True)
-            row.append(time.perf_counter() - start)
+            row.append(_of_children() - start)
     return [statistics.median(row[1:]) for row in taken]
+
+
+def _of_children() -> float:
+    used = resource.getrusage(resource.RUSAGE_CHILDREN)
+    return used.ru_utime + used.ru_stime
 
 
 def starting() -> dict[str, float]:
@@ -67,9 +73,9 @@ def plainly(sheets: Iterable[Any], draw_page: Callable[[Any], None]) -> float:
     """Seconds that a plain writer takes over the sheets, without those that drawing them up takes."""
     seconds = 0.0
     for sheet in sheets:
-        start = time.perf_counter()
+        start = time.process_time()
         draw_page(sheet)
-        seconds += time.perf_counter() - start
+        seconds += time.process_time() - start
     return seconds
 
 
@@ -114,9 +120,9 @@ def by_reportlab(sheets: Any, size: tuple[float, float]) -> float:
         canvas.showPage()
 
     seconds = plainly(sheets, page)
-    start = time.perf_counter()
+    start = time.process_time()
     canvas.save()
-    return seconds + time.perf_counter() - start
+    return seconds + time.process_time() - start
 
 
 def by_matplotlib(sheets: Iterable[Any], size: tuple[float, float]) -> float | None:
@@ -163,11 +169,11 @@ def one_bank(drawers: int, *, compare: bool) -> dict[str, Any]:
 
     joints, on = bank_joints(drawers), paper("A4")
     pdf_bytes(job_book(joints[:1], Style(job="first"), on), title="first")
-    start = time.perf_counter()
+    start = time.process_time()
     book = job_book(joints, Style(job="bank"), on)
-    planned = time.perf_counter() - start
+    planned = time.process_time() - start
     data = pdf_bytes(book, title="bank")
-    whole = time.perf_counter() - start
+    whole = time.process_time() - start
     assert book.least is not None
     found: dict[str, Any] = {
         "seconds": whole,
@@ -185,14 +191,14 @@ def one_bank(drawers: int, *, compare: bool) -> dict[str, Any]:
         from itertools import islice
 
         some = list(islice(book, len(book) - book.nested_sheets, len(book) - book.nested_sheets + MATPLOTLIB_PAGES))
-        start = time.perf_counter()
+        start = time.process_time()
         pdf_bytes(some, title="some")
-        ours = time.perf_counter() - start
+        ours = time.process_time() - start
         theirs = by_matplotlib(some, size)
         found["matplotlib_ratio"] = None if theirs is None else theirs / ours
-        start = time.perf_counter()
+        start = time.process_time()
         pdf_bytes(some, title="some")
-        found["written"] = (time.perf_counter() - start) / by_reportlab(some, size)
+        found["written"] = (time.process_time() - start) / by_reportlab(some, size)
     return found
 
 

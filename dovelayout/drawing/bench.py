@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Mapping, Sequence
 
 from dovelayout.drawing.captions import Style, length
 from dovelayout.drawing.flow import Line, heading, item
@@ -18,18 +18,23 @@ def positions(joint: CornerJoint, style: Style) -> str:
     )
 
 
-def corner_lines(joints: Sequence[CornerJoint], style: Style) -> tuple[Line, ...]:
-    """The corners' numbers for the bench; corners whose numbers are all the same have them said once."""
+def corner_lines(
+    joints: Sequence[CornerJoint], style: Style, faces: Mapping[str, Sequence[EndFaces]] | None = None
+) -> tuple[Line, ...]:
+    """The corners' numbers for the bench; corners whose numbers are all the same have them said once.
+
+    `faces` are the ends of the corners by name, tails first, where they are at hand already.
+    """
     alike: dict[tuple[Line, ...], list[str]] = {}
     for joint in joints:
         name = f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)"
-        alike.setdefault(_numbers(joint, style), []).append(name)
+        alike.setdefault(_numbers(joint, (faces or {}).get(joint.name) or joint.end_faces(), style), []).append(name)
     return tuple(line for numbers, names in alike.items() for line in (*(heading(name) for name in names), *numbers))
 
 
-def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
+def _numbers(joint: CornerJoint, faces: Sequence[EndFaces], style: Style) -> tuple[Line, ...]:
     """One corner's numbers."""
-    tails, pins = joint.end_faces()
+    tails, pins = faces
 
     def both(value_mm: float) -> str:
         return format_both(value_mm, unit=style.unit)

@@ -134,21 +134,23 @@ def job_book(
     would lie better is turned on its sheet instead. `nest=False`: a sheet for every template. Raises PrintError when a
     template doesn't fit the paper.
     """
+    ends = tuple(ends_of(joints, style))
+    faces = {tails.joint.name: (tails.faces, pins.faces) for tails, pins in zip(ends[::2], ends[1::2], strict=True)}
     paragraphs = (
-        *corner_lines(joints, style),
+        *corner_lines(joints, style, faces),
         *(line for divider in dividers for line in divider_lines(divider, style.unit)),
         *notes,
         *how_to_use(),
     )
     if on.roll:
-        return _roll(joints, style, on, paragraphs, dividers)
+        return _roll(ends, style, on, paragraphs, dividers)
     first = Heading(job="", what=style.job, numbers="Read this first", stamp=style.stamp)
     words = [_Page(draw=partial(tuple, content), heading=first, legend="") for content in flowed(paragraphs, on)]
     if not nest:
-        pages = [*words, *_one_by_one(joints, style, on, dividers)]
+        pages = [*words, *_one_by_one(ends, style, on, dividers)]
         return Book(job=style.job, on=on, pages=tuple(pages))
     room = _nest_room(on)
-    pieces, nest_of_corners, least_of_corners = _corner_sheets(joints, style, room)
+    pieces, nest_of_corners, least_of_corners = _corner_sheets(ends, style, room)
     cards = _all_fit(divider_pieces(dividers, style.unit), room)
     sheets = [(pieces, places, WASTE_LINE) for places in nest_of_corners]
     sheets += [(cards, places, CARD_LINE) for places in nested([card.shape for card in cards], room)]
@@ -183,13 +185,12 @@ def _all_fit(pieces: Iterable[Piece], room: Size) -> tuple[Piece, ...]:
 
 
 def _corner_sheets(
-    joints: Sequence[CornerJoint], style: Style, room: Size
+    ends: Sequence[EndOfCorner], style: Style, room: Size
 ) -> tuple[tuple[Piece, ...], tuple[tuple[Place, ...], ...], int]:
     """Templates and sections of all corners, where each stands, and what no nesting of them can go below.
 
     They are nested by their snuggest skirts, so that the sheets are few; then each sheet's skirts grow as they can.
     """
-    ends = tuple(ends_of(joints, style))
     sections = section_pieces(ends, style, room)
     by_share = [[template_pieces(end, style, room, share) for end in ends] for share in SHARES]
     for row in by_share[:-1]:  # skirts that would make more tiles of a template stay snug
@@ -258,7 +259,7 @@ def _overview_pages(patches: Sequence[Sequence[Patch]], before: int, style: Styl
 
 
 def _roll(
-    joints: Sequence[CornerJoint], style: Style, on: Paper, paragraphs: Sequence[Line], dividers: Sequence[Divider]
+    ends: Sequence[EndOfCorner], style: Style, on: Paper, paragraphs: Sequence[Line], dividers: Sequence[Divider]
 ) -> Book:
     """Everything on one length of a roll, or on a few of one length where it would be longer than a page may be."""
     room = _nest_room(on)
@@ -270,7 +271,6 @@ def _roll(
         )
         for content, high_mm in columns(paragraphs, width_mm=column[0], height_mm=column[1])
     ]  # fmt: skip
-    ends = tuple(ends_of(joints, style))
     drawn = [template_pieces(end, style, room, SHARES[0]) for end in ends]
     templates = _with_sections(ends, drawn, section_pieces(ends, style, room))
     pieces = _all_fit([*words, *templates, *divider_pieces(dividers, style.unit)], room)
@@ -280,7 +280,7 @@ def _roll(
     )
     frame_mm = on.height_mm - room[1]
     paper = replace(on, height_mm=float(math.ceil(max(longest_mm, LEAST_LENGTH_MM) + frame_mm)))
-    legend = MIXED_LINE if joints and dividers else WASTE_LINE if joints else CARD_LINE
+    legend = MIXED_LINE if ends and dividers else WASTE_LINE if ends else CARD_LINE
     pages = [_nested_page(pieces, places, style, legend) for places in lengths]
     heading = Heading(job="", what=style.job, numbers=CUT_APART, stamp=style.stamp)
     return Book(
@@ -295,9 +295,9 @@ def _lowered(content: tuple[Item, ...], by_mm: float) -> tuple[Item, ...]:
     return tuple(moved(item, 0.0, -by_mm) for item in content)
 
 
-def _one_by_one(joints: Sequence[CornerJoint], style: Style, on: Paper, dividers: Sequence[Divider]) -> Iterator[_Page]:
+def _one_by_one(ends: Sequence[EndOfCorner], style: Style, on: Paper, dividers: Sequence[Divider]) -> Iterator[_Page]:
     """A sheet for every template or tile, its numbers in the sheet's head."""
-    for end in ends_of(joints, style):
+    for end in ends:
         yield from _template_pages(end, style, on)
     for divider in dividers:
         for row in divider_pages(divider, job=style.job, unit=style.unit, stamp=style.stamp, on=on):

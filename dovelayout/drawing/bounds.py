@@ -6,6 +6,8 @@ import math
 from collections import Counter
 from collections.abc import Callable, Sequence
 
+import numpy as np
+
 from dovelayout.drawing.nesting import GAP_MM, Shape, Size
 
 _NEAR = 1e-9
@@ -26,14 +28,16 @@ def nesting_bound(shapes: Sequence[Shape], room_mm: Size) -> int:
     problems', Mathematical Programming 91, 2001): sides are stretched so that what fitted still fits, and the area is
     taken again; of a piece that may be turned the smaller area counts.
     """
-    rows = [
-        ([[(stretch(wide), stretch(high)) for stretch in STRETCHES] for wide, high in ways], n)
-        for ways, n in _kinds(shapes, room_mm).items()
-    ]
-    best = 0.0
-    for across in range(len(STRETCHES)):
-        for up in range(len(STRETCHES)):
-            best = max(best, sum(n * min(way[across][0] * way[up][1] for way in ways) for ways, n in rows))
+    kinds = _kinds(shapes, room_mm)
+    if not kinds:
+        return 0
+    count = np.array(list(kinds.values()), dtype=float)
+    # a piece of one way is taken twice: (kind, way, stretch) across and up
+    both = [ways if len(ways) == 2 else (*ways, *ways) for ways in kinds]
+    across, up = (
+        np.array([[[stretch(way[axis]) for stretch in STRETCHES] for way in ways] for ways in both]) for axis in (0, 1)
+    )
+    best = max(float((count @ (across[:, :, [one]] * up).min(axis=1)).max()) for one in range(len(STRETCHES)))
     return math.ceil(best - _NEAR)
 
 

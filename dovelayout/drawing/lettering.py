@@ -105,15 +105,16 @@ def shortened(text: str, size_mm: float, room_mm: float) -> str:
 def wrapped(text: str, size_mm: float, room_mm: float) -> tuple[str, ...]:
     """The text broken into lines that fit; a word that is too long by itself is cut."""
     lines: list[str] = []
-    line = ""
+    line, so_far_mm, space_mm = "", 0.0, width_mm(" ", size_mm)
     for word in printable(text).split(" "):
-        trial = f"{line} {word}".strip()
-        if width_mm(trial, size_mm) <= room_mm:
-            line = trial
+        word_mm = width_mm(word, size_mm)
+        if so_far_mm + (space_mm if line else 0.0) + word_mm <= room_mm:
+            line, so_far_mm = f"{line} {word}".strip(), so_far_mm + (space_mm if line else 0.0) + word_mm
             continue
         if line:
             lines.append(line)
         line = shortened(word, size_mm, room_mm)
+        so_far_mm = width_mm(line, size_mm)
     return (*lines, line) if line else tuple(lines)
 
 
