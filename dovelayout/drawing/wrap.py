@@ -13,7 +13,6 @@ from dataclasses import dataclass
 import numpy as np
 import shapely
 from shapely import MultiLineString, Polygon
-from shapely.affinity import affine_transform
 
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import ASCENT, DESCENT, ascent, box, fitted, printable, shortened, width_mm
@@ -111,7 +110,7 @@ def unfold(faces: EndFaces, face: FaceName, x_mm: float, other_mm: float) -> tup
 def _unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
     """A face's polygon in template coordinates."""
     (u0, _), (u1, _) = (unfold(faces, face, 0.0, other) for other in (0.0, 1.0))
-    return affine_transform(polygon, (0.0, u1 - u0, 1.0, 0.0, u0, 0.0))
+    return shapely.transform(polygon, lambda at: np.column_stack((u0 + (u1 - u0) * at[:, 1], at[:, 0])))
 
 
 def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -> Template:
