@@ -145,7 +145,6 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
     from dovelayout.drawing.lettering import printable
     from dovelayout.render.files import safe_name, unique_names
     from dovelayout.render.pdf import pdf_bytes
-    from dovelayout.render.svg import svg_text
 
     job = judgement.job
     style = Style(job=printable(job.title) or "job", unit=job.unit, stamp=_stamp(judgement))
@@ -168,6 +167,8 @@ def _drawn(judgement: Verdict, folder: Path, formats: set[Format]) -> tuple[dict
             }
         )
     if Format.SVG in formats:
+        from dovelayout.render.svg import svg_text
+
         names = unique_names([joint.name for joint in job.joints], fallback="corner")
         for joint, name in _with_progress(list(zip(job.joints, names, strict=True))):
             for faces in joint.end_faces():
