@@ -14,13 +14,14 @@ import dovelayout
 
 HOME = Path(dovelayout.__file__).parent
 GROUND = {"errors", "words", "units", "wood", "shop", "paper", "everyday"}
+WORK = GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "printer"}
 
 MAY_KNOW: dict[str, set[str]] = {
     "errors": set(),
     "words": set(),
     "units": {"errors"},
     "shop": {"wood"},
-    "paper": {"errors"},
+    "paper": {"errors", "units"},
     "everyday": set(),
     "wood": {"errors", "units"},
     "joints": GROUND,
@@ -31,9 +32,10 @@ MAY_KNOW: dict[str, set[str]] = {
     "drawing": GROUND | {"joints", "checks", "casework", "planning"},
     "render": GROUND | {"joints", "drawing"},
     "printer": GROUND | {"checks", "drawing", "render"},
-    "cli": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "printer", "page"},
+    "report": WORK,
+    "page": WORK | {"report"},
+    "cli": WORK | {"report", "page"},
     "__main__": {"cli"},
-    "page": GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "printer"},
 }
 """What each room may import, besides itself. A new room is added here, on purpose."""
 

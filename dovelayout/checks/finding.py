@@ -32,6 +32,10 @@ class Level(StrEnum):
         return list(Level).index(self)
 
 
+MARKS = {"stop": "STOP", "warn": "WARN", "note": "note", "ok": "ok"}
+"""How a level is written: in words, never by colour alone."""
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Rule:
     """One limit ladder of one check: data, with its source.

@@ -60,10 +60,10 @@ def calibrate(
     then unless --anyway says so.
     """
     from dovelayout.checks.finding import Level, worst_level
-    from dovelayout.cli.report import findings_json
     from dovelayout.errors import PrintError
     from dovelayout.printer.reading import reading_findings
     from dovelayout.printer.store import keep_printer, printers_path, read_printers, remove_printer, use_printer
+    from dovelayout.report.findings import findings_json
 
     path = printers_path()
     screen = console(to_stderr=as_json)

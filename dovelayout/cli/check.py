@@ -12,7 +12,7 @@ from dovelayout.cli.console import console, put_findings, put_json, put_table, t
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from dovelayout.cli.report import Verdict
+    from dovelayout.report.verdict import Verdict
 
 
 @told
@@ -22,8 +22,9 @@ def check(
 ) -> None:
     """Say what would break, bind or show, before the first saw cut. Exit 1 when something stops the job."""
     from dovelayout.checks.finding import Level
-    from dovelayout.cli.report import judged, verdict_json
     from dovelayout.job.reader import read_job
+    from dovelayout.report.check import verdict_json
+    from dovelayout.report.verdict import judged
 
     judgement = judged(read_job(job))
     if as_json:
@@ -36,8 +37,8 @@ def check(
 
 def show(out: Console, judgement: Verdict) -> None:
     """What was understood, the corners' numbers, the findings and the verdict, for people."""
-    from dovelayout.cli.dividers import COLUMNS, divider_rows
     from dovelayout.cli.drawers import show_drawers
+    from dovelayout.report.dividers import COLUMNS, divider_rows
     from dovelayout.units import format_both, format_slope
 
     job = judgement.job

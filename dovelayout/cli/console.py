@@ -21,7 +21,6 @@ if TYPE_CHECKING:
 P = ParamSpec("P")
 R = TypeVar("R")
 
-MARKS = {"stop": "STOP", "warn": "WARN", "note": "note", "ok": "ok"}
 _STYLES = {"stop": "bold red", "warn": "yellow", "note": "", "ok": "green"}
 
 
@@ -79,6 +78,8 @@ def put_table(out: Console, title: str, columns: Sequence[str], rows: Iterable[S
 def put_findings(out: Console, findings: Sequence[Finding]) -> None:
     """Every finding, worst first: the level in words, colour only beside it."""
     from rich.text import Text
+
+    from dovelayout.checks.finding import MARKS
 
     for finding in findings:
         out.print(

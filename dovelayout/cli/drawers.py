@@ -111,12 +111,12 @@ def _of_table(
     from dovelayout.casework.cut_list import all_add_up
     from dovelayout.checks.drawer_rules import CHECK_TWICE
     from dovelayout.checks.drawers import check_drawer
-    from dovelayout.cli.drawer_report import cut_csv
-    from dovelayout.cli.report import findings_json
     from dovelayout.errors import PrintError
     from dovelayout.job.bank_job import job_of_openings
     from dovelayout.job.openings import read_openings
     from dovelayout.render.files import write_files
+    from dovelayout.report.drawers import cut_csv
+    from dovelayout.report.findings import findings_json
     from dovelayout.units import Unit
 
     try:
@@ -182,11 +182,12 @@ def _show_bad(screen: Console, openings: Openings, source: Path) -> None:
 def _of_job(source: Path, cuts: Path | None, *, as_json: bool) -> None:
     from dovelayout.checks.drawers import check_drawer, check_drawers
     from dovelayout.checks.finding import Level, at_same_spot, spoken, worst_first, worst_level
-    from dovelayout.cli.drawer_report import cut_csv, drawer_json
-    from dovelayout.cli.report import findings_json, part_json
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.render.files import write_files
+    from dovelayout.report.check import part_json
+    from dovelayout.report.drawers import cut_csv, drawer_json
+    from dovelayout.report.findings import findings_json
 
     job = read_job(source)
     if not job.drawers:
@@ -219,7 +220,7 @@ def _of_job(source: Path, cuts: Path | None, *, as_json: bool) -> None:
 def show_drawers(out: Console, job: Job) -> None:
     """The drawers of a job for people: sizes and air, the cut list, and that it adds up; nothing where there are none."""
     from dovelayout.casework.cut_list import all_add_up
-    from dovelayout.cli.drawer_report import COLUMNS, CORNER_COLUMNS, CUT_COLUMNS, corner_rows, cut_rows, drawer_rows
+    from dovelayout.report.drawers import COLUMNS, CORNER_COLUMNS, CUT_COLUMNS, corner_rows, cut_rows, drawer_rows
 
     if not job.drawers:
         return

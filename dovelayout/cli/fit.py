@@ -8,7 +8,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import MARKS, clean, console, put_findings, put_json, put_table, told, verdict
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told, verdict
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -147,6 +147,8 @@ def _fine(value_mm: float, unit: Unit) -> str:
 
 
 def _cells(one: GlueFit, unit: Unit) -> tuple[str, ...]:
+    from dovelayout.checks.finding import MARKS
+
     name = "none: dry" if one.glue is None else one.glue.name
     aim = one.dry_fit_mm
     aimed = "not known" if aim is None else _fine(aim, unit) if aim >= 0 else f"{_fine(-aim, unit)} clear"
@@ -233,7 +235,7 @@ def _json(
     worst: str,
     files: list[dict[str, Any]],
 ) -> dict[str, Any]:
-    from dovelayout.cli.report import findings_json
+    from dovelayout.report.findings import findings_json
 
     return {
         "worst": worst,

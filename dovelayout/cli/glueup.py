@@ -149,7 +149,7 @@ def _mm(value: float) -> float:
 
 def _plan_json(plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> dict[str, Any]:
     from dovelayout.checks.finding import worst_level
-    from dovelayout.cli.report import findings_json
+    from dovelayout.report.findings import findings_json
 
     work = plan.work
     return {

@@ -121,7 +121,7 @@ def written(out: Path, cards: Sequence[Card], what: str, paper: str, legend: str
 
 def put_advice(advice: Advice, files: Sequence[Path], as_json: bool, *, undrawn: Path | None = None) -> None:
     """The advice, for people or as JSON; `undrawn`: a file that was asked for and holds nothing."""
-    from dovelayout.cli.report import findings_json
+    from dovelayout.report.findings import findings_json
 
     if as_json:
         put_json(

@@ -59,12 +59,12 @@ def season(
     """Say how far every part moves through the year, and what that does to each fixing. Exit 1 when something stops."""
     from dovelayout.checks.finding import Level, worst_level
     from dovelayout.checks.movement_rules import MOVEMENT_CHECKS
-    from dovelayout.cli.report import judged
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.paper import paper as paper_named
     from dovelayout.planning.season import season as worked_out
     from dovelayout.render.files import safe_name, write_files
+    from dovelayout.report.verdict import judged
 
     understood = read_job(job)
     if paper is not None:
@@ -248,9 +248,9 @@ def _year(plan: Season, unit: Unit) -> Year:
 
 
 def _notes(plan: Season, findings: tuple[Finding, ...], unit: Unit) -> tuple[Line, ...]:
-    from dovelayout.cli.draw import findings_notes
     from dovelayout.drawing.flow import heading, item
     from dovelayout.planning.season import doubts
+    from dovelayout.report.notes import findings_notes
 
     rows = []
     if plan.fixings:
@@ -274,7 +274,7 @@ def _json(
     worst: Any,
     listed: list[dict[str, Any]],
 ) -> dict[str, Any]:
-    from dovelayout.cli.report import findings_json
+    from dovelayout.report.findings import findings_json
 
     return {
         "title": job.title,

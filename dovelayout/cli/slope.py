@@ -42,9 +42,9 @@ def slope(
     """Check a slope before sawing, and print a gauge for it. Exit 1 when the slope would very likely break."""
     from dovelayout.checks.finding import Finding, Level, worst_first, worst_level
     from dovelayout.checks.grain import fibre_angle_deg, slope_findings, with_other_slope
-    from dovelayout.cli.report import findings_json
     from dovelayout.errors import UnitsError
     from dovelayout.joints.slope import Slope
+    from dovelayout.report.findings import findings_json
     from dovelayout.units import Unit, format_both, format_slope, parse_length, parse_slope
     from dovelayout.wood.species import find_wood
     from dovelayout.wood.strength import bending_share, impact_share
@@ -128,7 +128,6 @@ def slope(
 def _write_gauge(
     path: Path, lean: Slope, thickness_mm: float, over_mm: float, paper: str, stamp: str, printer: str | None
 ) -> None:
-    from dovelayout.cli.outputs import corrections_for
     from dovelayout.drawing.book import Style, gauge_sheet
     from dovelayout.drawing.correction import for_printer, room_for
     from dovelayout.drawing.sheet import FREE_MARGIN_MM
@@ -137,6 +136,7 @@ def _write_gauge(
     from dovelayout.render.files import write_files
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
+    from dovelayout.report.listing import corrections_for
 
     style = Style(job="slope gauge", stamp=stamp)
     match path.suffix.lower():

@@ -1,184 +1,347 @@
-"""The sheets of a job: what is written on each template, and the order they come in."""
+"""The sheets of a job: how to use them and the numbers first, then the pieces, nested or one to a sheet."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+import math
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from functools import partial
 
 from dovelayout.casework.divider import Divider
 from dovelayout.drawing.advice import how_to_use
-from dovelayout.drawing.divider_book import divider_pages
-from dovelayout.drawing.flow import Line, flowed, heading, item
+from dovelayout.drawing.bench import corner_lines
+from dovelayout.drawing.bounds import area_bound, nesting_bound
+from dovelayout.drawing.captions import Style, heading_of, template_of
+from dovelayout.drawing.divider_book import divider_pages, divider_pieces
+from dovelayout.drawing.flow import Line, columns, flowed
 from dovelayout.drawing.gauge import gauge_size_mm, slope_gauge
+from dovelayout.drawing.nesting import Place, Size, fits, nested, strip
+from dovelayout.drawing.overview import MANY_SHEETS, Patch, overview, overview_pages
 from dovelayout.drawing.picture_book import PICTURE_LINE, picture_pages
+from dovelayout.drawing.pieces import Piece
 from dovelayout.drawing.primitives import Item, Sheet, moved
-from dovelayout.drawing.section import Section, socket_section
-from dovelayout.drawing.shared import shared_ends
-from dovelayout.drawing.sheet import CARD_LINE, WASTE_LINE, Heading, framed, made_to_measure, room_mm
+from dovelayout.drawing.section import Section
+from dovelayout.drawing.sheet import CARD_LINE, MIXED_LINE, WASTE_LINE, Heading, framed, made_to_measure, room_mm
 from dovelayout.drawing.slide_advice import divider_lines
-from dovelayout.drawing.tiling import tiles
-from dovelayout.drawing.wrap import (
-    FULL_SKIRTS,
-    LEAST_SKIRTS,
-    Caption,
-    Skirts,
-    Template,
-    Tile,
-    across_mm,
-    fold_over,
-    tile_items,
-    whole,
+from dovelayout.drawing.template_pieces import (
+    EndOfCorner,
+    ends_of,
+    section_of,
+    section_pieces,
+    skirts_between,
+    template_pieces,
 )
+from dovelayout.drawing.tiling import tiles
+from dovelayout.drawing.widening import widened
+from dovelayout.drawing.wrap import Template, Tile, tile_items, whole
 from dovelayout.errors import PrintError
-from dovelayout.joints.board import Groove
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, Part
 from dovelayout.joints.slope import Slope
 from dovelayout.paper import Paper
-from dovelayout.units import Unit, format_both, format_inches, format_mm, format_slope
-from dovelayout.words import listed
+from dovelayout.units import format_slope
+
+__all__ = ["Book", "Style", "free_sheet", "gauge_sheet", "job_book", "job_sheets", "restyled", "template_of"]
 
 AIR_MM = 2.0  # between a template and the edge of the sheet's room
 SECTION_AIR_MM = 6.0  # between a template and the section above it
+BESIDE_BAR_MM = 1.0  # between the pieces and the words of the upright bar
+COLUMN_MM = (180.0, 400.0)  # of running text on a roll, at the most
+LEAST_LENGTH_MM = 160.0  # of a roll, for its upright bar
+
+SHARES = (1.0, 0.75, 0.5, 0.25, 0.0)
+"""How wide the skirts of a sheet are tried, from full to snug: it is nested by the last and given the first that goes."""
+
+CUT_APART = "Cut the pieces apart along the short dashes. Each says above it what it is."
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Style:
-    """How a job wants its sheets: the job's name, its units, and the stamp of a `stop` that was overruled."""
+class _Page:
+    draw: Callable[[], tuple[Item, ...]]
+    heading: Heading
+    legend: str = WASTE_LINE
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class LeastSheets:
+    """Two lower bounds for the sheets of pieces: by the area of the pieces as drawn and their gaps, and what no nesting
+    of the same pieces on their narrowest skirts could go below."""
+
+    by_area: int
+    by_any_nesting: int
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Book:
+    """The sheets of a job on one paper. They are drawn as they are gone through, and again each time.
+
+    `nested_sheets` of them hold pieces; `least` is what these could do with at all (None: one piece a sheet, or a roll).
+    """
 
     job: str
-    unit: Unit = Unit.MM
-    stamp: str = ""
+    on: Paper
+    pages: tuple[_Page, ...]
+    nested_sheets: int = 0
+    least: LeastSheets | None = None
+
+    @property
+    def titles(self) -> tuple[str, ...]:
+        """What each sheet is called."""
+        return tuple(f"{self.job}: {page.heading.what}" for page in self.pages)
+
+    def __len__(self) -> int:
+        return len(self.pages)
+
+    def __iter__(self) -> Iterator[Sheet]:
+        for number, (page, title) in enumerate(zip(self.pages, self.titles, strict=True), 1):
+            yield framed(
+                page.draw(),
+                on=self.on,
+                heading=page.heading,
+                number=number,
+                of=len(self.pages),
+                title=title,
+                description=page.heading.numbers,
+                legend=page.legend,
+            )
 
 
-def length(value_mm: float, style: Style) -> str:
-    """A length for a sheet, in the job's unit alone: short enough to read at arm's length."""
-    return format_inches(value_mm) if style.unit is Unit.IN else format_mm(value_mm)
+def job_sheets(
+    joints: Sequence[CornerJoint],
+    style: Style,
+    on: Paper,
+    notes: Sequence[Line] = (),
+    dividers: Sequence[Divider] = (),
+    *,
+    first: Sequence[Line] = (),
+    pictures: bool = False,
+    nest: bool = True,
+) -> tuple[Sheet, ...]:
+    """All sheets of a job on one paper, drawn. Raises PrintError when a template doesn't fit the paper."""
+    return tuple(job_book(joints, style, on, notes, dividers, first=first, pictures=pictures, nest=nest))
 
 
-def gauge_setting(value_mm: float, style: Style) -> str:
-    """A gauge setting, to a hundredth of a mm, with the inches where the job thinks in them."""
-    inches = f" ({format_inches(value_mm)})" if style.unit is Unit.IN else ""
-    return f"{value_mm:.2f}".rstrip("0").rstrip(".") + f" mm{inches}"
+def job_book(
+    joints: Sequence[CornerJoint],
+    style: Style,
+    on: Paper,
+    notes: Sequence[Line] = (),
+    dividers: Sequence[Divider] = (),
+    *,
+    first: Sequence[Line] = (),
+    pictures: bool = False,
+    nest: bool = True,
+) -> Book:
+    """The sheets of a job: `first`, the numbers and how to use them, pictures where they are wanted, then each corner's
+    tails and pins in the job's order (what serves several drawers once), then the dividers' cards.
 
-
-def gauge_rows(faces: EndFaces, style: Style) -> tuple[str, ...]:
-    """The gauge settings of this board: one for its faces, and for sockets a second one on its end."""
-    if faces.end_gauge_mm is None:
-        return (f"gauge {gauge_setting(faces.baseline_mm, style)}",)
-    return (
-        f"gauge, inside: {gauge_setting(faces.baseline_mm, style)}",
-        f"gauge, end: {gauge_setting(faces.end_gauge_mm, style)}",
+    All are of one size and stand upright, as print systems shrink or turn the pages of mixed files; a template that
+    would lie better is turned on its sheet instead. `nest=False`: a sheet for every template. Raises PrintError when a
+    template doesn't fit the paper.
+    """
+    ends = tuple(ends_of(joints, style))
+    at_hand: dict[str, dict[Part, EndFaces]] = {}
+    for end in ends:
+        at_hand.setdefault(end.joint.name, {})[end.faces.part] = end.faces
+    faces = {name: (of[Part.TAILS], of[Part.PINS]) for name, of in at_hand.items() if len(of) == 2}
+    paragraphs = (
+        *first,
+        *corner_lines(joints, style, faces),
+        *(line for divider in dividers for line in divider_lines(divider, style.unit)),
+        *notes,
+        *how_to_use(),
     )
-
-
-def groove_row(groove: Groove, style: Style) -> str:
-    """Where the groove lies and how deep it is."""
-    return (
-        f"groove {length(groove.from_edge_mm, style)} to {length(groove.far_mm, style)}, "
-        f"{length(groove.depth_mm, style)} deep: even dashes"
-    )
-
-
-def caption(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[str] = ()) -> Caption:
-    """What the template of one end says, most important first; `serves` are the corners it is for, its own first."""
-    board = faces.end.board
-    mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
-    gauges = gauge_rows(faces, style)
-    proud = ""
-    if faces.proud_mm:
-        stands = "proud" if faces.proud_mm > 0 else "shy"
-        proud = f"({length(abs(faces.proud_mm), style)} {stands} of its mate)"
-    blank = "nothing is cut on this face" if faces.outside_is_blank else ""
-    if faces.lip is not None:
-        blank = f"lip {faces.lip.overhang_mm:g} mm, fold inward"
-    rows = [
-        "AGAINST A STOP" if style.stamp else "",
-        f"{faces.part.value.upper()} on {faces.end.label}",
-        f"serves {listed(serves)}" if len(serves) > 1 else "",
-        blank,
-        *gauges,
-        proud,
-        f"mates with {mate.label}",
-        f"slope {format_slope(joint.slope.ratio)}",
-        f"{length(board.width_mm, style)} × {length(board.thickness_mm, style)}",
-        board.wood.name,
-        f"{len(joint.tails)} tails",
-        *canted_rows(joint, faces),
-        *(f"mitre {span.start_mm:g}-{span.end_mm:g} mm" for span in joint.mitres),
-        "" if joint.saw_line_mm is None else f"lid sawn off at {joint.saw_line_mm:.1f} mm (dots)",
-    ]
-    groove = faces.groove
-    inside = [
-        f"{faces.part.value} on {faces.end.label}",
-        *gauges,
-        "" if groove is None else groove_row(groove, style),
-        "paper doesn't rule",
-        "the baseline",
-    ]
-    return Caption(
-        letter=joint.name,
-        outside=tuple(row for row in rows if row),
-        inside=tuple(row for row in inside if row),
-    )
-
-
-def canted_rows(joint: CornerJoint, faces: EndFaces) -> tuple[str, ...]:
-    """What a canted corner's template says besides."""
-    cant = joint.spec.cant
-    if cant.is_square:
-        return ()
-    if faces.part is Part.TAILS:
-        return (f"end at {cant.angle_deg:g}° to the face edge", "tails along the long edge")
-    return (f"edges bevelled {abs(cant.lean_deg):g}°",)
-
-
-def _heading(
-    joint: CornerJoint, faces: EndFaces, style: Style, tile: Tile | None = None, serves: Sequence[str] = ()
-) -> Heading:
-    board = faces.end.board
-    mate = joint.spec.pins if faces.part is Part.TAILS else joint.spec.tails
-    shown = ""
-    if tile is not None and not (tile.first and tile.last):
-        shown = f", {tile.start_mm:.1f} to {tile.end_mm:.1f} mm from the face edge"
-    return Heading(
+    if on.roll:
+        return _roll(ends, style, on, paragraphs, dividers)
+    head = Heading(job="", what=style.job, numbers="Read this first", stamp=style.stamp)
+    words = [_Page(draw=partial(tuple, content), heading=head, legend="") for content in flowed(paragraphs, on)]
+    if pictures:
+        shown = picture_pages(joints, dividers, job=style.job, stamp=style.stamp, on=on)
+        words += [
+            _Page(draw=partial(tuple, page.content), heading=page.heading, legend=PICTURE_LINE) for page in shown
+        ]
+    if not nest:
+        pages = [*words, *_one_by_one(ends, style, on, dividers)]
+        return Book(job=style.job, on=on, pages=tuple(pages))
+    room = _nest_room(on)
+    pieces, nest_of_corners, least_of_corners = _corner_sheets(ends, style, room)
+    cards = _all_fit(divider_pieces(dividers, style.unit), room)
+    sheets = [(pieces, places, WASTE_LINE) for places in nest_of_corners]
+    sheets += [(cards, places, CARD_LINE) for places in nested([card.shape for card in cards], room)]
+    drawn = [_nested_page(of, places, style, legend) for of, places, legend in sheets]
+    patches = [_patches(of, places) for of, places, _ in sheets]
+    return Book(
         job=style.job,
-        what=f"Corner {joint.name}: {faces.part.value} on {faces.end.label}{shown}",
-        numbers=(
-            (f"serves {listed(serves)} · " if len(serves) > 1 else "")
-            + f"{' · '.join(gauge_rows(faces, style))} · slope {format_slope(joint.slope.ratio)} · "
-            f"{board.wood.name} {length(board.width_mm, style)} × {length(board.thickness_mm, style)} · "
-            f"mates with {mate.label}"
+        on=on,
+        pages=(*words, *_overview_pages(patches, len(words), style, room), *drawn),
+        nested_sheets=len(sheets),
+        least=LeastSheets(
+            by_area=sum(area_bound([piece.shape for piece in of], room) for of in (pieces, cards)),
+            by_any_nesting=least_of_corners + nesting_bound([card.shape for card in cards], room),
         ),
+    )
+
+
+def _nest_room(on: Paper) -> Size:
+    wide_mm, high_mm = room_mm(on)
+    return (wide_mm - BESIDE_BAR_MM, high_mm)
+
+
+def _all_fit(pieces: Iterable[Piece], room: Size) -> tuple[Piece, ...]:
+    pieces = tuple(pieces)
+    for piece in pieces:
+        if not fits(piece.shape, room):
+            raise PrintError(
+                f"'{piece.name}' is {piece.shape.upright[0]:.0f} x {piece.shape.upright[1]:.0f} mm and the sheet has "
+                f"{room[0]:.0f} x {room[1]:.0f} mm of room; larger paper would do"
+            )
+    return pieces
+
+
+def _corner_sheets(
+    ends: Sequence[EndOfCorner], style: Style, room: Size
+) -> tuple[tuple[Piece, ...], tuple[tuple[Place, ...], ...], int]:
+    """Templates and sections of all corners, where each stands, and what no nesting of them can go below.
+
+    They are nested by their snuggest skirts, so that the sheets are few; then each sheet's skirts grow as they can.
+    """
+    sections = section_pieces(ends, style, room)
+    by_share = [[template_pieces(end, style, room, share) for end in ends] for share in SHARES]
+    for row in by_share[:-1]:  # skirts that would make more tiles of a template stay snug
+        row[:] = [ours if len(ours) == len(snug) else snug for ours, snug in zip(row, by_share[-1], strict=True)]
+    widths = [_all_fit(_with_sections(ends, row, sections), room) for row in by_share]
+    shapes = [piece.shape for piece in widths[-1]]
+    sheets = nested(shapes, room)
+    together = [(piece.of, piece.what.partition(" ")[0]) for piece in widths[-1]]
+    chosen, sheets = widened(sheets, [[piece.shape for piece in pieces] for pieces in widths], together, room)
+    pieces = tuple(widths[which][number] for number, which in enumerate(chosen))
+    return pieces, sheets, nesting_bound(shapes, room)
+
+
+def _with_sections(
+    ends: Sequence[EndOfCorner], templates: Iterable[tuple[Piece, ...]], sections: dict[str, Piece]
+) -> Iterator[Piece]:
+    """The pieces of all ends in order, each section after the template that it comes first with."""
+    for end, pieces in zip(ends, templates, strict=True):
+        yield from pieces
+        if end.faces.end_gauge_mm is not None and end.joint.name in sections:
+            yield sections[end.joint.name]
+
+
+def _nested_page(pieces: Sequence[Piece], places: Sequence[Place], style: Style, legend: str) -> _Page:
+    def draw() -> tuple[Item, ...]:
+        return tuple(
+            item for place in places for item in pieces[place.piece].placed(place.x_mm, place.y_mm, turned=place.turned)
+        )
+
+    kind = "Divider" if legend == CARD_LINE else "Corner"
+    names = list(dict.fromkeys(pieces[place.piece].of for place in places))
+    what = f"{kind}{'' if len(names) == 1 else 's'} {', '.join(names)}"
+    return _Page(
+        draw=draw,
+        heading=Heading(job=style.job, what=what, numbers=CUT_APART, stamp=style.stamp),
+        legend=legend,
+    )
+
+
+def _patches(pieces: Sequence[Piece], places: Sequence[Place]) -> list[Patch]:
+    found: list[Patch] = []
+    for place in places:
+        piece = pieces[place.piece]
+        size = piece.shape.ways[place.turned]
+        found.append(
+            Patch(of=piece.of, what=piece.what, x_mm=place.x_mm, y_mm=place.y_mm, width_mm=size[0], height_mm=size[1])
+        )
+    return found
+
+
+def _overview_pages(patches: Sequence[Sequence[Patch]], before: int, style: Style, room: Size) -> list[_Page]:
+    """None for a job of few sheets. Its own pages come before the sheets that it shows."""
+    if len(patches) <= MANY_SHEETS:
+        return []
+    first = before + overview_pages(len(patches), room, room) + 1
+    heading = Heading(
+        job=style.job,
+        what="Which sheet holds what",
+        numbers="Drawn small: nothing here is to be cut",
         stamp=style.stamp,
     )
+    return [
+        _Page(draw=partial(tuple, content), heading=heading, legend="")
+        for content in overview(patches, first, room, room)
+    ]
 
 
-def template_of(
-    joint: CornerJoint, faces: EndFaces, style: Style, skirts: Skirts = FULL_SKIRTS, serves: Sequence[str] = ()
-) -> Template:
-    """The template of one end of a corner, with its caption."""
-    return fold_over(faces, caption(joint, faces, style, serves), skirts)
-
-
-def _placed(items: Iterable[Item], template: Template, tile: Tile) -> tuple[Item, ...]:
-    return tuple(moved(item, AIR_MM - template.u_min_mm, AIR_MM - tile.window.start_mm) for item in items)
-
-
-def _section(faces: EndFaces, style: Style) -> Section | None:
-    """The section that goes with a template: of a socket, on the pin board of a half-blind corner."""
-    if faces.end_gauge_mm is None:
-        return None
-    thickness_mm = faces.end.board.thickness_mm
-    return socket_section(
-        lip=faces.lip,
-        thickness_mm=thickness_mm,
-        lap=length(thickness_mm - faces.end_gauge_mm, style),
-        lap_mm=thickness_mm - faces.end_gauge_mm,
-        socket_mm=faces.baseline_mm,
-        inside_gauge=gauge_setting(faces.baseline_mm, style),
-        end_gauge=gauge_setting(faces.end_gauge_mm, style),
+def _roll(
+    ends: Sequence[EndOfCorner], style: Style, on: Paper, paragraphs: Sequence[Line], dividers: Sequence[Divider]
+) -> Book:
+    """Everything on one length of a roll, or on a few of one length where it would be longer than a page may be."""
+    room = _nest_room(on)
+    column = (min(COLUMN_MM[0], room[0]), COLUMN_MM[1])
+    words = [
+        Piece(
+            of="", what="", name="Read this first", numbers=(), width_mm=column[0], height_mm=high_mm,
+            draw=partial(_lowered, content, column[1] - high_mm), may_turn=False,
+        )
+        for content, high_mm in columns(paragraphs, width_mm=column[0], height_mm=column[1])
+    ]  # fmt: skip
+    drawn = [template_pieces(end, style, room, SHARES[0]) for end in ends]
+    templates = _with_sections(ends, drawn, section_pieces(ends, style, room))
+    pieces = _all_fit([*words, *templates, *divider_pieces(dividers, style.unit)], room)
+    lengths = strip([piece.shape for piece in pieces], *room)
+    longest_mm = max(
+        place.y_mm + pieces[place.piece].shape.ways[place.turned][1] for places in lengths for place in places
     )
+    frame_mm = on.height_mm - room[1]
+    paper = replace(on, height_mm=float(math.ceil(max(longest_mm, LEAST_LENGTH_MM) + frame_mm)))
+    legend = MIXED_LINE if ends and dividers else WASTE_LINE if ends else CARD_LINE
+    pages = [_nested_page(pieces, places, style, legend) for places in lengths]
+    heading = Heading(job="", what=style.job, numbers=CUT_APART, stamp=style.stamp)
+    return Book(
+        job=style.job,
+        on=paper,
+        pages=tuple(replace(page, heading=heading) for page in pages),
+        nested_sheets=len(pages),
+    )
+
+
+def _lowered(content: tuple[Item, ...], by_mm: float) -> tuple[Item, ...]:
+    return tuple(moved(item, 0.0, -by_mm) for item in content)
+
+
+def _one_by_one(ends: Sequence[EndOfCorner], style: Style, on: Paper, dividers: Sequence[Divider]) -> Iterator[_Page]:
+    """A sheet for every template or tile, its numbers in the sheet's head."""
+    for end in ends:
+        yield from _template_pages(end, style, on)
+    for divider in dividers:
+        for row in divider_pages(divider, job=style.job, unit=style.unit, stamp=style.stamp, on=on):
+            yield _Page(draw=partial(tuple, row.content), heading=row.heading, legend=CARD_LINE)
+
+
+def _template_pages(end: EndOfCorner, style: Style, on: Paper) -> list[_Page]:
+    joint, faces = end.joint, end.faces
+    skirts = skirts_between(end, 1.0, room_mm(on)[0] - 2 * AIR_MM)
+    template = template_of(joint, faces, style, skirts, end.serves)
+    parts = tiles(template, room_mm=room_mm(on)[1] - 2 * AIR_MM)
+    pages = [
+        _Page(draw=partial(_placed, template, tile), heading=heading_of(joint, faces, style, tile, end.serves))
+        for tile in parts
+    ]
+    section = section_of(faces, style)
+    if section is None or section.width_mm > room_mm(on)[0]:
+        return pages
+    height_mm = parts[-1].window.width_mm + 2 * AIR_MM
+    if height_mm + SECTION_AIR_MM + section.height_mm <= room_mm(on)[1]:
+        last = pages.pop()
+        pages.append(replace(last, draw=lambda: (*last.draw(), *_above(section, height_mm))))
+    else:
+        pages.append(_Page(draw=partial(_above, section, 0.0), heading=heading_of(joint, faces, style, serves=end.serves)))
+    return pages
+
+
+def _placed(template: Template, tile: Tile) -> tuple[Item, ...]:
+    items = tile_items(template, tile)
+    return tuple(moved(item, AIR_MM - template.u_min_mm, AIR_MM - tile.window.start_mm) for item in items)
 
 
 def _above(section: Section, height_mm: float) -> tuple[Item, ...]:
@@ -189,11 +352,10 @@ def _above(section: Section, height_mm: float) -> tuple[Item, ...]:
 def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[str] = ()) -> Sheet:
     """One template whole, on a sheet just large enough."""
     template = template_of(joint, faces, style, serves=serves)
-    tile = whole(template)
-    head = _heading(joint, faces, style, serves=serves)
-    content = _placed(tile_items(template, tile), template, tile)
+    head = heading_of(joint, faces, style, serves=serves)
+    content = _placed(template, whole(template))
     width_mm, height_mm = template.across_mm + 2 * AIR_MM, template.height_mm + 2 * AIR_MM
-    section = _section(faces, style)
+    section = section_of(faces, style)
     if section is not None:
         content = (*content, *_above(section, height_mm))
         width_mm = max(width_mm, section.width_mm + 2 * AIR_MM)
@@ -206,224 +368,6 @@ def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequen
         of=1,
         title=f"{style.job}: {head.what}",
         description=head.numbers,
-    )
-
-
-def skirts_for(faces: EndFaces, on: Paper) -> Skirts:
-    """Skirts as wide as the paper allows. Raises PrintError that names the width needed."""
-    spare_mm = room_mm(on)[0] - 2 * AIR_MM - across_mm(faces, Skirts(outside_mm=0.0, inside_mm=0.0))
-    full_mm = FULL_SKIRTS.outside_mm + FULL_SKIRTS.inside_mm
-    share = min(1.0, spare_mm / full_mm)
-    skirts = Skirts(outside_mm=FULL_SKIRTS.outside_mm * share, inside_mm=FULL_SKIRTS.inside_mm * share)
-    if skirts.outside_mm < LEAST_SKIRTS.outside_mm or skirts.inside_mm < LEAST_SKIRTS.inside_mm:
-        raise PrintError(
-            f"the template of {faces.end.label} is {across_mm(faces, LEAST_SKIRTS):.0f} mm across its folds and {on.name} "
-            f"has {room_mm(on)[0] - 2 * AIR_MM:.0f} mm of room; larger paper would do"
-        )
-    return skirts
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Page:
-    content: tuple[Item, ...]
-    heading: Heading
-    legend: str = WASTE_LINE
-
-
-def _template_pages(
-    joint: CornerJoint, faces: EndFaces, style: Style, on: Paper, serves: Sequence[str] = ()
-) -> list[_Page]:
-    template = template_of(joint, faces, style, skirts_for(faces, on), serves)
-    parts = tiles(template, room_mm=room_mm(on)[1] - 2 * AIR_MM)
-    pages = [
-        _Page(
-            content=_placed(tile_items(template, tile), template, tile),
-            heading=_heading(joint, faces, style, tile, serves),
-        )
-        for tile in parts
-    ]
-    section = _section(faces, style)
-    if section is None or section.width_mm > room_mm(on)[0]:
-        return pages
-    height_mm = parts[-1].window.width_mm + 2 * AIR_MM
-    if height_mm + SECTION_AIR_MM + section.height_mm <= room_mm(on)[1]:
-        last = pages.pop()
-        pages.append(replace(last, content=(*last.content, *_above(section, height_mm))))
-    else:
-        pages.append(_Page(content=_above(section, 0.0), heading=_heading(joint, faces, style, serves=serves)))
-    return pages
-
-
-def job_sheets(
-    joints: Sequence[CornerJoint],
-    style: Style,
-    on: Paper,
-    notes: Sequence[Line] = (),
-    dividers: Sequence[Divider] = (),
-    *,
-    first: Sequence[Line] = (),
-    pictures: bool = False,
-) -> tuple[Sheet, ...]:
-    """All sheets of a job on one paper: `first`, the numbers and how to use them, pictures where they are wanted, then
-    each corner's tails and pins (what serves several drawers once), then each divider's cards.
-
-    Raises PrintError when a template doesn't fit the paper.
-    """
-    paragraphs = (
-        *first,
-        *corner_lines(joints, style),
-        *(line for divider in dividers for line in divider_lines(divider, style.unit)),
-        *notes,
-        *how_to_use(),
-    )
-    pages = [
-        _Page(
-            content=content,
-            heading=Heading(job="", what=style.job, numbers="Read this first", stamp=style.stamp),
-            legend="",
-        )
-        for content in flowed(paragraphs, on)
-    ]
-    if pictures:
-        shown = picture_pages(joints, dividers, job=style.job, stamp=style.stamp, on=on)
-        pages.extend(_Page(content=page.content, heading=page.heading, legend=PICTURE_LINE) for page in shown)
-    for end in shared_ends(joints):
-        pages.extend(_template_pages(end.joint, end.faces, style, on, end.serves))
-    for divider in dividers:
-        rows = divider_pages(divider, job=style.job, unit=style.unit, stamp=style.stamp, on=on)
-        pages.extend(_Page(content=row.content, heading=row.heading, legend=CARD_LINE) for row in rows)
-    return tuple(
-        framed(
-            page.content,
-            on=on,
-            heading=page.heading,
-            number=number,
-            of=len(pages),
-            title=f"{style.job}: {page.heading.what}",
-            description=page.heading.numbers,
-            legend=page.legend,
-        )
-        for number, page in enumerate(pages, 1)
-    )
-
-
-def positions(joint: CornerJoint, style: Style) -> str:
-    """Where each tail starts and ends, from the tail board's face edge, to check the paper with a rule."""
-    return ", ".join(
-        f"{length(tail.start_mm, style)} to {length(tail.end_mm, style)}".replace("≈ ", "") for tail in joint.tails
-    )
-
-
-def corner_lines(joints: Sequence[CornerJoint], style: Style) -> tuple[Line, ...]:
-    """The corners' numbers for the bench; corners whose numbers are all the same have them said once."""
-    alike: dict[tuple[Line, ...], list[CornerJoint]] = {}
-    for joint in joints:
-        alike.setdefault(_numbers(joint, style), []).append(joint)
-    return tuple(line for numbers, group in alike.items() for line in (*_named(group), *numbers))
-
-
-def _named(joints: Sequence[CornerJoint]) -> tuple[Line, ...]:
-    """A heading for each corner, and one for all those of a row of drawers."""
-    alone = [joint for joint in joints if not joint.spec.piece]
-    drawers = [joint for joint in joints if joint.spec.piece]
-    rows = [
-        f"Corner {joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)" for joint in alone
-    ]
-    if drawers:
-        places = dict.fromkeys(joint.name.removeprefix(joint.spec.piece).strip() for joint in drawers)
-        pieces = dict.fromkeys(joint.spec.piece for joint in drawers)
-        rows.append(f"Corners {', '.join(places)} of {listed(pieces)}: tails on the sides")
-    return tuple(heading(row) for row in rows)
-
-
-def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
-    """One corner's numbers."""
-    tails, pins = joint.end_faces()
-
-    def both(value_mm: float) -> str:
-        return format_both(value_mm, unit=style.unit)
-
-    lines = [
-        *_canted_lines(joint, both),
-        item(f"gauge: {both(tails.baseline_mm)} for the tail board, {both(pins.baseline_mm)} for the pin board"),
-        *_socket_lines(pins, both),
-        item(f"slope {format_slope(joint.slope.ratio)}, {len(joint.tails)} tails"),
-    ]
-    if joint.full_pins:
-        pin = min(joint.full_pins, key=lambda p: p.width_mm)
-        lines.append(item(f"pins {both(pin.width_mm)} at the narrow side, {both(pin.root_mm)} at the wide"))
-    narrow, wide = (choose(joint.tails, key=lambda t: t.width_mm) for choose in (min, max))
-    across = both(wide.width_mm)
-    if wide.width_mm - narrow.width_mm > 0.05:
-        across = f"{both(narrow.width_mm)} to {across}"
-    groove = joint.spec.groove
-    for mitre in joint.mitres:
-        hides = groove is not None and mitre.start_mm <= groove.from_edge_mm and groove.far_mm <= mitre.end_mm
-        lines.append(
-            item(
-                f"mitred shoulder from {mitre.start_mm:g} to {mitre.end_mm:g} mm of the width: saw from the outer arris to "
-                f"the inner baseline, on both boards, {'the groove inside it' if hides else 'square shoulder beside it'}"
-            )
-        )
-    if joint.saw_line_mm is not None and joint.spec.lid is not None:
-        lines.append(
-            item(
-                f"lid sawn off after the glue-up, {both(joint.saw_line_mm)} from the face edge: between the dotted lines "
-                f"{both(joint.spec.lid.lost_mm)} go to kerf and planing"
-            )
-        )
-    lines.append(item(f"tails from the face edge, at their ends when flush: {positions(joint, style)}"))
-    lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
-    return tuple(lines)
-
-
-def _canted_lines(joint: CornerJoint, both: Callable[[float], str]) -> tuple[Line, ...]:
-    """What a canted corner needs besides: the angle, the bevelled edges, and two settings of the bevel."""
-    cant = joint.spec.cant
-    if cant.is_square:
-        return ()
-    near, far = cant.cheek_deg(joint.slope)
-
-    def towards(degrees: float) -> str:
-        return f"{abs(degrees):.1f}° {'away from' if degrees >= 0 else 'towards'} the face edge"
-
-    back = "back, away from its face edge" if cant.lean_deg > 0 else "forward, over its face edge"
-    return (
-        item(
-            f"canted: the end of {joint.tail_board.name} is cut at {cant.angle_deg:g}° to its face edge, "
-            f"{both(joint.end_width_mm)} long; {joint.pin_board.name} leans {abs(cant.lean_deg):g}° {back}, is as wide as "
-            f"that end is long, and its edges are bevelled {abs(cant.lean_deg):g}°. Cut and bevel before you set out"
-        ),
-        item(
-            "the tails follow the long edge, not the canted end, or their points would be short-grained: from a line square "
-            f"to the end, set the bevel {towards(near)} for the cheeks nearer that edge and {towards(far)} for the others"
-        ),
-    )
-
-
-def _socket_lines(pins: EndFaces, both: Callable[[float], str]) -> tuple[Line, ...]:
-    """What a half-blind corner needs besides: two gauges, and floors that don't rise."""
-    if pins.end_gauge_mm is None:
-        return ()
-    lap_mm = pins.end.board.thickness_mm - pins.end_gauge_mm
-    lipped: tuple[Line, ...] = ()
-    if pins.lip is not None:
-        lipped = (
-            item(
-                f"lip {both(pins.lip.overhang_mm)} long, {both(pins.lip.thickness_mm)} thick: cut the rebate first; the "
-                "sockets are measured from its shoulder, and the side stands that much in from the front's end"
-            ),
-        )
-    return (
-        *lipped,
-        item(
-            f"sockets {both(pins.end_gauge_mm)} deep, lap {both(lap_mm)}: gauge the pin board's end from its inside face. "
-            "Keep two gauges, one for each setting"
-        ),
-        item(
-            "socket floors lie level or fall inward, towards the baseline; a floor that rises keeps its tail out and "
-            "opens a gap at the lap. Back the lap up while you chop: a mallet blow goes through it"
-        ),
     )
 
 

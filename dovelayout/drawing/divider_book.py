@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import partial
 
 from dovelayout.casework.divider import Divider
+from dovelayout.drawing.pieces import Piece
 from dovelayout.drawing.primitives import Item, Sheet, moved
 from dovelayout.drawing.sheet import CARD_LINE, Heading, framed, made_to_measure, room_mm
 from dovelayout.drawing.slide import arranged, exact, row_size_mm, slide_cards
@@ -30,6 +32,28 @@ def divider_pages(divider: Divider, *, job: str, unit: Unit, stamp: str, on: Pap
     for joint in divider.joints:
         for content in arranged(slide_cards(joint, unit), wide_mm=wide_mm, high_mm=high_mm):
             yield DividerPage(content=_placed(content), heading=_heading(joint, job, unit, stamp))
+
+
+def divider_pieces(dividers: Sequence[Divider], unit: Unit) -> tuple[Piece, ...]:
+    """All cards of all dividers, to nest, each under the name of its divider."""
+    return tuple(
+        Piece(
+            of=joint.name,
+            what=card.title.partition(" ")[0].lower(),
+            name=f"Divider {joint.name}: {joint.spec.key.label} into {joint.spec.host.label}",
+            numbers=(),
+            width_mm=card.width_mm,
+            height_mm=card.height_mm,
+            draw=partial(_itself, card.items),
+        )
+        for divider in dividers
+        for joint in divider.joints
+        for card in slide_cards(joint, unit)
+    )
+
+
+def _itself(items: tuple[Item, ...]) -> tuple[Item, ...]:
+    return items
 
 
 def divider_sheet(joint: SlidingJoint, *, job: str, unit: Unit, stamp: str) -> Sheet:

@@ -34,7 +34,15 @@ def item(text: str) -> Line:
 def flowed(paragraphs: Sequence[Line], on: Paper) -> tuple[tuple[Item, ...], ...]:
     """Texts for as many sheets as they need, each in the coordinates of the paper's room."""
     width_mm, height_mm = room_mm(on)
+    return tuple(items for items, _ in columns(paragraphs, width_mm=width_mm, height_mm=height_mm))
+
+
+def columns(
+    paragraphs: Sequence[Line], *, width_mm: float, height_mm: float
+) -> tuple[tuple[tuple[Item, ...], float], ...]:
+    """Texts in columns of a size, their lower left at (0, 0), each with the height that it fills."""
     pages: list[list[Item]] = [[]]
+    filled: list[float] = [0.0]
     top = height_mm
     for paragraph in paragraphs:
         top -= paragraph.before_mm
@@ -42,6 +50,7 @@ def flowed(paragraphs: Sequence[Line], on: Paper) -> tuple[tuple[Item, ...], ...
             height = (ascent(line) + DESCENT) * paragraph.size_mm + 0.5
             if top - height < 0:
                 pages.append([])
+                filled.append(0.0)
                 top = height_mm
             pages[-1].append(
                 Text(
@@ -52,4 +61,5 @@ def flowed(paragraphs: Sequence[Line], on: Paper) -> tuple[tuple[Item, ...], ...
                 )
             )
             top -= height
-    return tuple(tuple(page) for page in pages if page)
+            filled[-1] = height_mm - top
+    return tuple((tuple(page), high) for page, high in zip(pages, filled, strict=True) if page)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from functools import cache
+from functools import cache, lru_cache
 from importlib.resources import files
 from pathlib import Path
 
@@ -50,16 +50,19 @@ def _heights() -> dict[int, tuple[float, float]]:
         }
 
 
+@lru_cache(maxsize=8192)
 def ascent(text: str) -> float:
     """Height of a line over its base line, share of the size: ASCENT, or more under accents on capitals."""
     return max([ASCENT, *(_heights()[ord(ch)][0] for ch in text if ord(ch) in _heights())])
 
 
+@lru_cache(maxsize=8192)
 def descent(text: str) -> float:
     """Depth of a line under its base line, share of the size: DESCENT, or more for a cedilla."""
     return max([DESCENT, *(_heights()[ord(ch)][1] for ch in text if ord(ch) in _heights())])
 
 
+@lru_cache(maxsize=8192)
 def printable(text: str) -> str:
     """The text as a sheet can carry it: one line, no control characters, □ for what the font doesn't hold."""
     flat = " ".join("".join(ch if ch.isprintable() else " " for ch in text).split())
@@ -69,8 +72,14 @@ def printable(text: str) -> str:
 
 def width_mm(text: str, size_mm: float) -> float:
     """Width of a line of printable text."""
+    return size_mm * _width(text)
+
+
+@lru_cache(maxsize=8192)
+def _width(text: str) -> float:
     advances = _advances()
-    return size_mm * sum(advances.get(ord(ch), advances[ord(MISSING)]) for ch in text)
+    missing = advances[ord(MISSING)]
+    return sum([advances.get(ord(ch), missing) for ch in text])
 
 
 def box(text: Text) -> Box:
@@ -96,13 +105,22 @@ def shortened(text: str, size_mm: float, room_mm: float) -> str:
 def wrapped(text: str, size_mm: float, room_mm: float) -> tuple[str, ...]:
     """The text broken into lines that fit; a word that is too long by itself is cut."""
     lines: list[str] = []
-    line = ""
+    line, so_far_mm, space_mm = "", 0.0, width_mm(" ", size_mm)
     for word in printable(text).split(" "):
-        trial = f"{line} {word}".strip()
-        if width_mm(trial, size_mm) <= room_mm:
-            line = trial
+        word_mm = width_mm(word, size_mm)
+        if so_far_mm + (space_mm if line else 0.0) + word_mm <= room_mm:
+            line, so_far_mm = f"{line} {word}".strip(), so_far_mm + (space_mm if line else 0.0) + word_mm
             continue
         if line:
             lines.append(line)
         line = shortened(word, size_mm, room_mm)
+        so_far_mm = width_mm(line, size_mm)
     return (*lines, line) if line else tuple(lines)
+
+
+@lru_cache(maxsize=8192)
+def fitted(text: str, size_mm: float, least_mm: float, room_mm: float) -> tuple[tuple[str, float], ...]:
+    """The text broken into lines that fit, each with its size: smaller, down to the least, before a word is cut."""
+    longest_mm = max((width_mm(word, size_mm) for word in printable(text).split(" ")), default=0.0)
+    size = size_mm if longest_mm <= room_mm else max(least_mm, size_mm * room_mm / longest_mm * 0.999)
+    return tuple((line, size) for line in wrapped(text, size, room_mm))

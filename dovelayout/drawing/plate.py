@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from dovelayout.drawing.book import Style, gauge_rows, template_of
+from dovelayout.drawing.captions import Style, gauge_rows, template_of
 from dovelayout.drawing.lettering import box, printable
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Text, moved
 from dovelayout.drawing.regions import Region, end_regions, moved_region

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import StrEnum
 
 Segment = tuple[float, float, float, float]  # x1, y1, x2, y2 in mm
@@ -116,3 +116,14 @@ def moved(item: Item, dx_mm: float, dy_mm: float) -> Item:
                 upwards=item.upwards,
                 role=item.role,
             )
+
+
+def turned_left(item: Item) -> Item:
+    """The same item turned a quarter to the left about (0, 0). A text that already runs upwards can't be."""
+    match item:
+        case Lines(role=role, segments=segments):
+            return Lines(role=role, segments=tuple((-y1, x1, -y2, x2) for x1, y1, x2, y2 in segments))
+        case Text():
+            if item.upwards:
+                raise ValueError("a text that runs upwards would stand on its head")
+            return replace(item, x_mm=-item.y_mm, y_mm=item.x_mm, upwards=True)

@@ -25,6 +25,10 @@ PRINT_LINE = (
     "PRINT AT 100 %, ACTUAL SIZE. Measure both bars before cutting: more than 0.5 mm off in 150, don't use the sheet."
 )
 CARD_LINE = "HATCHED = WASTE. Dash and dot: an edge of the board, as the words say. Short dashes: cut the paper."
+MIXED_LINE = (
+    "HATCHED = WASTE. Dash and dot: fold; on cards an edge of the board, as their words say. Long dashes: baseline, which "
+    "knife and gauge rule, not the paper. Short dashes: cut the paper."
+)
 WASTE_LINE = (
     "HATCHED = WASTE. Dash and dot: fold. Long dashes: baseline, which knife and gauge rule, not the paper. "
     "Short dashes: cut the paper."

@@ -7,6 +7,9 @@ import itertools
 from dovelayout.drawing.wrap import OVERLAP_MM, Template, Tile
 from dovelayout.errors import PrintError
 
+SEAM_MM = 0.3
+"""How far off a seam of two sheets may come out, cut and taped with care at its crosses (common practice, no source)."""
+
 
 def tiles(template: Template, *, room_mm: float) -> tuple[Tile, ...]:
     """The fewest tiles that each fit `room_mm` of paper, overlaps included; all are measured from the face edge.

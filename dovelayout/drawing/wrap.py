@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 
+import numpy as np
 import shapely
-from shapely import LineString, MultiLineString, Polygon
-from shapely.affinity import affine_transform
+from shapely import MultiLineString, Polygon
 
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.lettering import ASCENT, DESCENT, box, printable, shortened, width_mm, wrapped
+from dovelayout.drawing.lettering import ASCENT, DESCENT, ascent, box, fitted, printable, shortened, width_mm
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Text
 from dovelayout.joints.board import End
 from dovelayout.joints.face import EndFaces, FaceName
@@ -30,6 +30,13 @@ CLEAR_MM = 0.5
 LEAST_NUMBER_MM = 1.8
 
 ROW_MM = 2.8
+MARK_MM = 3.2
+FOOT_MM = 2.8
+LEAST_ROW_MM = 2.2
+"""The smallest that a row of a caption is made before a word is cut: read at arm's length; ours."""
+LINE_GAP_MM = 1.3  # between the rows of a caption
+BROKEN_GAP_MM = 0.5  # between the lines of one row
+SIDE_MM = 1.5  # between a caption and the lines beside it
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -103,7 +110,7 @@ def unfold(faces: EndFaces, face: FaceName, x_mm: float, other_mm: float) -> tup
 def unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
     """A face's polygon in template coordinates."""
     (u0, _), (u1, _) = (unfold(faces, face, 0.0, other) for other in (0.0, 1.0))
-    return affine_transform(polygon, (0.0, u1 - u0, 1.0, 0.0, u0, 0.0))
+    return shapely.transform(polygon, lambda at: np.column_stack((u0 + (u1 - u0) * at[:, 1], at[:, 0])))
 
 
 def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -> Template:
@@ -229,7 +236,8 @@ def tile_items(template: Template, tile: Tile) -> tuple[Item, ...]:
     cut = [lines for lines in cut if lines.segments]
     if matches:
         cut.append(Lines(role=Role.MATCH, segments=matches))
-    obstacles = shapely.STRtree([LineString([(s[0], s[1]), (s[2], s[3])]) for lines in cut for s in lines.segments])
+    ends = np.array([segment for lines in cut for segment in lines.segments]).reshape(-1, 2, 2)
+    obstacles = shapely.STRtree(np.atleast_1d(np.asarray(shapely.linestrings(ends))))
     texts: list[Text] = []
     for text in (
         *_numbers(template, tile, obstacles),
@@ -337,7 +345,7 @@ def _captions(template: Template, tile: Tile, obstacles: shapely.STRtree) -> Ite
     for face, skirt_mm, rows in columns:
         u_a = unfold(faces, face, 0.0, near_mm)[0]
         u_b = unfold(faces, face, 0.0, near_mm + skirt_mm)[0]
-        column = Span(min(u_a, u_b) + 1.5, max(u_a, u_b) - 1.5)
+        column = Span(min(u_a, u_b) + SIDE_MM, max(u_a, u_b) - SIDE_MM)
         yield from _column(template, tile, column, face, rows, obstacles)
 
 
@@ -360,36 +368,50 @@ def _column(
     high_mm = min(tile.end_mm, *(edge + faces.width_mm for edge in edges)) if tile.last else tile.end_mm
     letter = template.caption.letter  # a longer name is written smaller before it is cut
     letter_mm = max(3.2, min(9.0, 8.99 * column.width_mm / max(1e-6, width_mm(printable(letter), 9.0))))
-    marks: list[tuple[str, float]] = [(letter, letter_mm), (f"{face.value.upper()} FACE", 3.2)]
+    marks = [(letter, letter_mm), *fitted(f"{face.value.upper()} FACE", MARK_MM, LEAST_ROW_MM, column.width_mm)]
     bottom = low_mm + (2.0 if tile.first else 5.5)  # above a match line, its cross and its label
-    foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8)
-    while foot_text is not None and not _is_clear(foot_text, obstacles):
+    foot_texts = _foot(foot, column, bottom)
+    while foot_texts and not all(_is_clear(text, obstacles) for text in foot_texts):
         bottom += 1.0
-        foot_text = _row(foot, 2.8, column, bottom + DESCENT * 2.8) if bottom < high_mm else None
-    if foot_text is not None:
-        yield foot_text
-        bottom += 2.8 + 1.5
+        foot_texts = _foot(foot, column, bottom) if bottom < high_mm else ()
+    if foot_texts:
+        yield from foot_texts
+        bottom = foot_texts[0].y_mm + foot_texts[0].size_mm * (1.0 - DESCENT) + 1.5
     top = high_mm - (1.5 if tile.last else 5.0)
-    written = [(line, ROW_MM) for row in rows for line in wrapped(row, ROW_MM, column.width_mm)]
-    for line, size_mm in (*marks, *written):
+    written = [(line, LINE_GAP_MM) for line in marks]
+    for row in rows:  # a row that is broken keeps together
+        lines = fitted(row, ROW_MM, LEAST_ROW_MM, column.width_mm)
+        written += [(line, LINE_GAP_MM if line is lines[-1] else BROKEN_GAP_MM) for line in lines]
+    for (line, size_mm), gap_mm in written:
         while True:
-            base = top - ASCENT * size_mm
+            base = top - ascent(line) * size_mm
             if base - DESCENT * size_mm < bottom:
                 break
             text = _row(line, size_mm, column, base)
             if text is None or _is_clear(text, obstacles):
                 if text is not None:
                     yield text
-                top = base - DESCENT * size_mm - 0.9
+                top = base - DESCENT * size_mm - gap_mm
                 break
             top -= 1.0
 
 
+def _foot(words: str, column: Span, bottom_mm: float) -> tuple[Text, ...]:
+    """The mark of the face edge, on two lines where one is too long for a narrow skirt; the upper one first."""
+    texts: list[Text] = []
+    for line, size_mm in reversed(fitted(words, FOOT_MM, LEAST_ROW_MM, column.width_mm)):
+        text = _row(line, size_mm, column, bottom_mm + DESCENT * size_mm)
+        if text is not None:
+            texts.append(text)
+        bottom_mm += size_mm + 0.5
+    return tuple(reversed(texts))
+
+
 def _row(line: str, size_mm: float, column: Span, base_mm: float) -> Text | None:
-    fitted = shortened(line, size_mm, column.width_mm)
-    if not fitted:
+    said = shortened(line, size_mm, column.width_mm)
+    if not said:
         return None
-    return Text(x_mm=column.start_mm, y_mm=base_mm, text=fitted, size_mm=size_mm)
+    return Text(x_mm=column.start_mm, y_mm=base_mm, text=said, size_mm=size_mm)
 
 
 def knife_geometry(template: Template) -> MultiLineString:

@@ -32,7 +32,7 @@ from dovelayout.joints.cant import SQUARE, Cant
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import KERF_MM, Spacing, Span
-from dovelayout.paper import Paper, paper
+from dovelayout.paper import Paper, paper, sized
 from dovelayout.shop import KNIFE_MM, Shop
 from dovelayout.units import Unit
 from dovelayout.wood.species import Wood, WoodKind, find_wood, maker_wood
@@ -58,6 +58,7 @@ class Job:
     across: tuple[Across, ...] = ()
     panels: tuple[Panel, ...] = ()
     glueup: GlueUpWishes = NO_WISHES
+    nest: bool = True
 
 
 def read_job(path: Path) -> Job:
@@ -255,6 +256,7 @@ class _Loader:
             across=across,
             panels=panels,
             glueup=read_wishes(self._table, joints, dividers, self._error),
+            nest=self._table.paper.nest,
         )
 
     def _shop(self) -> Shop:
@@ -275,7 +277,8 @@ class _Loader:
 
     def _paper(self) -> Paper:
         try:
-            return paper(self._table.paper.size, self._table.paper.margin)
+            size, margin_mm = self._table.paper.size, self._table.paper.margin
+            return sized(*size, margin_mm) if isinstance(size, tuple) else paper(size, margin_mm, unit=self._unit)
         except DovelayoutError as error:
             problem, _, remedy = str(error).partition("; ")
             raise self._error("paper, key size", problem, remedy) from None

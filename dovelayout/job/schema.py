@@ -38,6 +38,7 @@ from dovelayout.job.fields import (
 )
 from dovelayout.job.glue_table import GlueTable
 from dovelayout.job.glueup_tables import MOST_STAGES, CapturedTable, GlueUpTable, StageTable
+from dovelayout.job.paper_table import PaperTable
 from dovelayout.job.rehearsal_table import RehearsalTable
 from dovelayout.job.season_tables import MOST_PARTS, AcrossTable, HomeTable, PanelTable, SlotTable
 from dovelayout.joints import KINDS
@@ -81,13 +82,6 @@ class ShopTable(Table):
             if not 0 <= low <= high <= 100:
                 raise ValueError(f"[{low:g}, {high:g}] won't do; driest first, then dampest, in percent from 0 to 100")
         return value
-
-
-class PaperTable(Table):
-    """[paper]"""
-
-    size: Annotated[str, Field(strict=True, max_length=20)] = "A4"
-    margin: Annotated[float, BeforeValidator(length_between(0.0, 40.0))] = 8.0
 
 
 class BoardTable(Table):

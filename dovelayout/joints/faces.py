@@ -6,6 +6,7 @@ import itertools
 from collections.abc import Iterable
 from dataclasses import replace
 
+import shapely
 from shapely import Polygon
 
 from dovelayout.errors import LayoutError
@@ -19,7 +20,7 @@ _CLEAR_OF_ENDS_MM = 5.0  # a template is parted no nearer to the end of a plain 
 
 def polygon(points: Iterable[tuple[float, float]]) -> Polygon:
     """A valid polygon or a plain error: geometry that went wrong must not travel on."""
-    shape = Polygon(points)
+    shape = shapely.polygons(tuple(points))
     if not shape.is_valid or shape.area <= 0:
         raise LayoutError(f"the layout gives an impossible shape near x = {shape.bounds[0]:.1f} mm")
     return shape

@@ -10,7 +10,6 @@ from pathlib import PurePath
 from typing import Any
 
 from dovelayout.checks.finding import Finding
-from dovelayout.cli.report import Verdict, finding_json, judged
 from dovelayout.drawing.primitives import Sheet
 from dovelayout.drawing.screen import ScreenDrawing, Spot, corner_drawing
 from dovelayout.errors import DovelayoutError, JobError
@@ -18,6 +17,8 @@ from dovelayout.job.reader import MOST_BYTES, Job, load_job, parsed
 from dovelayout.joints import KINDS
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.render.svg import svg_text
+from dovelayout.report.findings import finding_json
+from dovelayout.report.verdict import Verdict, judged
 from dovelayout.units import format_both, format_slope
 
 _PLACE = re.compile(r"(?P<table>[a-z_]+) (?P<name>'.*?'|\".*?\"|number \d+)(?:, key (?P<key>.+))?")

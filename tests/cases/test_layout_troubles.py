@@ -107,15 +107,18 @@ def test_lap_of_a_quarter_inch_in_figured_wood_warns_of_the_grain_and_not_of_the
     assert level(straight, "lap") is Level.OK
 
 
-def test_four_corners_of_a_drawer_are_four_sheets_that_can_not_be_taken_for_each_other() -> None:
-    # a back was once transferred mirror-image: no sheet may serve two hands
+@pytest.mark.parametrize("nest", [True, False])
+def test_four_corners_of_a_drawer_are_eight_templates_that_can_not_be_taken_for_each_other(nest: bool) -> None:
+    # a back was once transferred mirror-image: no template may serve two hands
     from pathlib import Path
 
     from dovelayout.drawing.book import Style, job_sheets
+    from dovelayout.drawing.primitives import Text
     from dovelayout.job.reader import read_job
 
     job = read_job(Path(__file__).parents[2] / "samples" / "button-drawer.toml")
-    sheets = job_sheets(job.joints, Style(job=job.title), job.paper)
-    titles = [sheet.title for sheet in sheets if ": Corner " in sheet.title]
-    assert len(titles) == len(set(titles)) == 8  # tails and pins of four corners
-    assert {"side.left", "side.right"} <= {title.rsplit(" on ", 1)[1] for title in titles}
+    sheets = job_sheets(job.joints, Style(job=job.title), job.paper, nest=nest)
+    words = [item.text for sheet in sheets for item in sheet.items if isinstance(item, Text)]
+    names = [word for word in words if word.startswith("Corner ") and (": tails on " in word or ": pins on " in word)]
+    assert len(names) == len(set(names)) == 8  # tails and pins of four corners
+    assert {"side.left", "side.right"} <= {name.rsplit(" on ", 1)[1] for name in names}

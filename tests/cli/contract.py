@@ -170,6 +170,13 @@ FILE = thing(
     sheet_mm=maybe({"type": "array", "items": MM, "minItems": 2, "maxItems": 2}),
     corrected=maybe(CORRECTION),
 )
+PDF_FILE = thing(
+    paper=NAME,
+    media=NAME,
+    nested_sheets={"type": "integer", "minimum": 0},
+    least_sheets=maybe(thing(by_area=COUNT, by_any_nesting=COUNT)),
+)
+"""What a PDF among them says besides."""
 DRAW = thing(
     title=NAME,
     only=maybe(NAME),

@@ -345,7 +345,7 @@ def test_unknown_paper(shop: Path) -> None:
 
 @pytest.mark.parametrize("paper", ["A5", "A4"])
 def test_a_template_too_wide_for_the_paper_names_the_way_out(paper: str, shop: Path) -> None:
-    thick = STOP.replace('"balsa"', '"black cherry"').replace("thickness = 12", "thickness = 60")
+    thick = STOP.replace('"balsa"', '"black cherry"').replace("thickness = 12", "thickness = 75")
     (shop / "thick.toml").write_text(thick.replace("1:4", "1:8"), encoding="utf-8")
     result = run("draw", "thick.toml", "-o", "out", "--paper", paper)
     assert result.exit_code == 2
@@ -592,3 +592,56 @@ def test_a_job_in_inches_is_told_its_findings_in_inches_too(tmp_path: Path) -> N
     assert "the 0.79 mm (≈ 1/32 in) between the tails" in said
     machine = json.loads(CliRunner().invoke(app, ["check", str(job), "--json"]).stdout)
     assert not any("(≈ 1/32 in)" in finding["message"] for finding in machine["corners"][0]["findings"])
+
+
+# --- paper and nesting ---
+
+
+def test_pieces_are_nested_and_told_of(shop: Path) -> None:
+    sample = next(path for path in SAMPLES if path.stem == "sewing-chest")
+    drawn = said_as_json(contract.DRAW, "draw", sample, "-o", "nested", "--as", "pdf")
+    single = said_as_json(contract.DRAW, "draw", sample, "-o", "single", "--as", "pdf", "--one-per-sheet")
+    (nested,), (one_each,) = drawn["files"], single["files"]
+    assert not contract.broken(nested, contract.PDF_FILE) + contract.broken(one_each, contract.PDF_FILE)
+    assert nested["pages"] < one_each["pages"]
+    assert one_each["least_sheets"] is None
+    least = nested["least_sheets"]
+    assert nested["nested_sheets"] >= max(least.values())
+    assert sum(": Corner" in title for title in nested["holds"]) == nested["nested_sheets"]
+    assert sum(": Corner" in title for title in one_each["holds"]) == 8
+    said = run("draw", sample, "-o", "again", "--as", "pdf").stdout
+    assert f"{nested['nested_sheets']} sheets of pieces; by their area and gaps alone {least['by_area']} would do" in said
+
+
+def test_a_job_may_ask_for_a_sheet_each(shop: Path) -> None:
+    text = next(path for path in SAMPLES if path.stem == "sewing-chest").read_text(encoding="utf-8")
+    (shop / "each.toml").write_text(text.replace('size = "A4"', 'size = "A4"\nnest = false'), encoding="utf-8")
+    (entry,) = said_as_json(contract.DRAW, "draw", "each.toml", "-o", "out", "--as", "pdf")["files"]
+    assert entry["nested_sheets"] == 0
+
+
+@pytest.mark.parametrize(
+    ("options", "size_mm", "media"),
+    [
+        (["--neutral"], (210.0, 279.4), "media=A4"),
+        (["--paper", "A4 or Letter"], (210.0, 279.4), "media=A4"),
+        (["--paper", "210 x 400 mm"], (210.0, 400.0), "media=Custom.210x400mm"),
+        (["--paper", "roll 610 mm"], (610.0, None), "media=Custom.610x"),
+    ],
+)
+def test_other_paper(options: list[str], size_mm: tuple[float, float | None], media: str, shop: Path) -> None:
+    result = run("draw", SAMPLES[0], "-o", "out", "--as", "pdf", *options)
+    assert result.exit_code == 0
+    assert f"lp -o {media}" in result.stdout
+    (path,) = (shop / "out").iterdir()
+    sizes = {(float(page.mediabox.width), float(page.mediabox.height)) for page in pypdf.PdfReader(path).pages}
+    ((wide, high),) = sizes
+    assert wide * 25.4 / 72 == pytest.approx(size_mm[0], abs=0.01)
+    assert size_mm[1] is None or high * 25.4 / 72 == pytest.approx(size_mm[1], abs=0.01)
+
+
+def test_two_papers_at_once(shop: Path) -> None:
+    result = run("draw", SAMPLES[0], "-o", "out", "--neutral", "--paper", "A4")
+    assert (result.exit_code, result.stdout) == (2, "")
+    assert "give one of them" in result.stderr
+    assert not (shop / "out").exists()

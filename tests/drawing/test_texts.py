@@ -71,22 +71,26 @@ def _check_frame(sheet: Sheet) -> None:
     assert any(word.startswith(f"up: {up:g} mm") for word in words)
 
 
+@pytest.mark.parametrize("nest", [True, False], ids=["nested", "one a sheet"])
 @pytest.mark.parametrize("stamp", ["", "NOT TO BE CUT: 3 findings say stop"])
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
-def test_every_sheet_of_every_sample(path: Path, stamp: str) -> None:
+def test_every_sheet_of_every_sample(path: Path, stamp: str, nest: bool) -> None:
     job = read_job(path)
     style = Style(job=job.title, unit=job.unit, stamp=stamp)
     notes = [bullet("a finding that goes on for long enough to be broken over two lines of the sheet " * 2)] * 5
-    sheets = job_sheets(job.joints, style, job.paper, notes)
-    assert len(sheets) > 2 * len(job.joints)
+    sheets = job_sheets(job.joints, style, job.paper, notes, job.dividers, nest=nest)
+    if not nest:
+        assert len(sheets) > 2 * len(job.joints)
     for sheet in sheets:
         assert (sheet.width_mm, sheet.height_mm) == (job.paper.width_mm, job.paper.height_mm)
         _check(sheet, job.paper.margin_mm)
         _check_frame(sheet)
         assert not stamp or stamp in [item.text for item in sheet.items if isinstance(item, Text)]
-    # what falls to a template: hatched waste and knife lines on each
-    templates = [s for s in sheets if any(isinstance(i, Lines) and i.role is Role.KNIFE for i in s.items)]
-    assert len(templates) >= 2 * len(job.joints)
+    # every template says what it is, on its own or in the head of its sheet
+    heads = [item.text for sheet in sheets for item in sheet.items if isinstance(item, Text)]
+    for joint in job.joints:
+        for faces in joint.end_faces():
+            assert any(head.startswith(f"Corner {joint.name}: {faces.part} on {faces.end.label}") for head in heads)
     for joint in job.joints:
         for faces in joint.end_faces():
             sheet = free_sheet(joint, faces, style)
@@ -99,11 +103,11 @@ def _papers(draw: st.DrawFn) -> Paper:
     return paper(draw(st.sampled_from(sorted(SIZES_MM))), draw(st.sampled_from((5.0, 8.0, 12.7, 15.0))))
 
 
-@given(joint=through_joints(), on=_papers(), unit=st.sampled_from(Unit))
-def test_any_corner_on_any_paper(joint: ThroughJoint, on: Paper, unit: Unit) -> None:
+@given(joint=through_joints(), on=_papers(), unit=st.sampled_from(Unit), nest=st.booleans())
+def test_any_corner_on_any_paper(joint: ThroughJoint, on: Paper, unit: Unit, nest: bool) -> None:
     style = Style(job="Årets ÉTAGÈRE, façade", unit=unit)
     try:
-        sheets = job_sheets([joint], style, on)
+        sheets = job_sheets([joint], style, on, nest=nest)
     except PrintError:
         sheets = ()  # too large for that paper, and said so
     for sheet in sheets:

@@ -19,7 +19,7 @@ from dovelayout.drawing.tiling import tiles
 from dovelayout.drawing.wrap import LEAST_SKIRTS, OVERLAP_MM, Template, Tile, tile_items, whole
 from dovelayout.errors import PrintError
 from dovelayout.joints.board import Board, BoardEnd, End
-from dovelayout.joints.corner import CornerSpec
+from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.face import FaceName, Part
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span
@@ -27,12 +27,12 @@ from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.paper import paper
 from dovelayout.wood.species import find_wood
 from tests.conftest import examples
-from tests.strategies import lengths, through_joints
+from tests.strategies import corner_joints, lengths, through_joints
 
 STYLE = Style(job="tiles")
 
 
-def _template(joint: ThroughJoint, part: Part) -> Template:
+def _template(joint: CornerJoint, part: Part) -> Template:
     (faces,) = [faces for faces in joint.end_faces() if faces.part is part]
     return template_of(joint, faces, STYLE, LEAST_SKIRTS)
 
@@ -101,14 +101,15 @@ def test_tiles_cover_the_width_fit_the_room_and_are_the_fewest(joint: ThroughJoi
 
 
 @settings(max_examples=examples(300))
-@given(joint=through_joints(), part=st.sampled_from(Part), room=lengths(40, 120))
-def test_match_lines_stay_clear_of_pins_and_cheeks(joint: ThroughJoint, part: Part, room: float) -> None:
+@given(joint=corner_joints(), part=st.sampled_from(Part), room=lengths(40, 120))
+def test_match_lines_stay_clear_of_pins_and_cheeks(joint: CornerJoint, part: Part, room: float) -> None:
     template = _template(joint, part)
     try:
         found = tiles(template, room_mm=room)
     except PrintError:
         assume(False)
     knife = [s for lines in template.strokes if lines.role is Role.KNIFE for s in lines.segments]
+    knife = [s for s in knife if s[0] != s[2]]  # a socket's floor runs on from sheet to sheet
     for match_mm in {v for tile in found for v in tile.matches_mm}:
         assert not [s for s in knife if min(s[1], s[3]) - 0.1 <= match_mm <= max(s[1], s[3]) + 0.1]
         if part is Part.PINS:

@@ -16,7 +16,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dovelayout.casework.box import box_corners
-from dovelayout.drawing.book import Style, caption, template_of
+from dovelayout.drawing.book import Style, template_of
+from dovelayout.drawing.captions import caption
 from dovelayout.drawing.primitives import Item, Role, Segment, Text
 from dovelayout.drawing.wrap import FULL_SKIRTS, LEAST_SKIRTS, Template, across_mm, fold_over, tile_items, whole
 from dovelayout.joints.board import Board, BoardEnd, End, Groove

@@ -10,12 +10,12 @@ import pytest
 import shapely
 from hypothesis import given, settings
 
-from dovelayout.cli.report import judged
 from dovelayout.drawing.screen import corner_drawing
 from dovelayout.job.reader import read_job
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.page.forms import FORMS, IN_TEXT_ONLY, TERMS
 from dovelayout.page.view import look
+from dovelayout.report.verdict import judged
 from tests.conftest import examples
 from tests.strategies import corner_joints
 

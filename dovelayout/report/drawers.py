@@ -10,7 +10,7 @@ from typing import Any
 from dovelayout.casework.cut_list import CutRow, cut_list
 from dovelayout.casework.drawer import Drawer
 from dovelayout.checks.finding import Finding
-from dovelayout.cli.report import findings_json
+from dovelayout.report.findings import findings_json
 from dovelayout.units import Unit, format_inches, format_slope
 from dovelayout.words import listed
 

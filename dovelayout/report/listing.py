@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING, Any
 if TYPE_CHECKING:
     from dovelayout.casework.divider import Divider
     from dovelayout.drawing.correction import Correction
-    from dovelayout.drawing.primitives import Sheet
     from dovelayout.joints.corner import CornerJoint
 
 
@@ -28,6 +27,9 @@ class Corrections:
         if not self.read_on or self.read_on == paper:
             return ""
         return f"measured on {self.read_on}, drawn on {paper}: a printer may feed that the other way round; measure both bars"
+
+
+NO_CORRECTIONS = Corrections()
 
 
 def corrections_for(printer: str | None) -> Corrections:
@@ -82,7 +84,7 @@ def listed(
     *,
     holds: Iterable[str],
     pages: int = 1,
-    sheet: Sheet | None = None,
+    sheet_mm: tuple[float, float] | None = None,
     correction: Correction | None = None,
 ) -> dict[str, Any]:
     """One file of `draw --json`. Without a sheet it has no paper round it."""
@@ -95,6 +97,6 @@ def listed(
         "dividers": list(subject.dividers),
         "boards": list(subject.boards),
         "part": subject.part,
-        "sheet_mm": None if sheet is None else [round(sheet.width_mm, 4), round(sheet.height_mm, 4)],
+        "sheet_mm": None if sheet_mm is None else [round(side, 4) for side in sheet_mm],
         "corrected": correction_json(correction),
     }

@@ -1,0 +1,64 @@
+"""Skirts grow again where a sheet has the room: from the narrowest, by which it was nested, to the widest that go on it."""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Sequence
+
+from dovelayout.drawing.nesting import Place, Shape, Size, fits, nested
+
+Sheets = Sequence[Sequence[Place]]
+
+
+def widened(
+    sheets: Sheets, widths: Sequence[Sequence[Shape]], together: Sequence[Hashable], room_mm: Size
+) -> tuple[tuple[int, ...], tuple[tuple[Place, ...], ...]]:
+    """Which of its widths each piece gets, and the places then, the same pieces on the same sheets.
+
+    `widths` are lists of all pieces from the widest to the narrowest, by which `sheets` were nested; pieces that are
+    `together` (the tiles of a template) get one width, whatever sheets they are on.
+    """
+    narrowest = len(widths) - 1
+    chosen = [narrowest] * len(widths[0])
+    for sheet in sheets:
+        numbers = [place.piece for place in sheet]
+        best = next((width for width in range(narrowest) if _on_one(numbers, [width] * len(numbers), widths, room_mm)), None)
+        for number in numbers:
+            chosen[number] = narrowest if best is None else best
+    while True:
+        _agreed(chosen, together)
+        places: list[tuple[Place, ...]] = []
+        for sheet in sheets:
+            numbers = [place.piece for place in sheet]
+            mixed = [chosen[number] for number in numbers]
+            found = _on_one(numbers, mixed, widths, room_mm)
+            if found is None and any(width != narrowest for width in mixed):
+                for number in numbers:  # as they were nested
+                    chosen[number] = narrowest
+                break
+            places.append(tuple(sheet) if found is None else found)
+        else:
+            return tuple(chosen), tuple(places)
+
+
+def _agreed(chosen: list[int], together: Sequence[Hashable]) -> None:
+    """Pieces that belong together get the narrowest width that any of them has."""
+    widest: dict[Hashable, int] = {}
+    for number, key in enumerate(together):
+        widest[key] = max(widest.get(key, 0), chosen[number])
+    for number, key in enumerate(together):
+        chosen[number] = widest[key]
+
+
+def _on_one(
+    numbers: Sequence[int], width: Sequence[int], widths: Sequence[Sequence[Shape]], room_mm: Size
+) -> tuple[Place, ...] | None:
+    """The places of these pieces at these widths, where they still go on one sheet."""
+    shapes = [widths[which][number] for number, which in zip(numbers, width, strict=True)]
+    if not all(fits(shape, room_mm) for shape in shapes):
+        return None
+    found = nested(shapes, room_mm)
+    if len(found) > 1:
+        return None
+    return tuple(
+        Place(piece=numbers[place.piece], x_mm=place.x_mm, y_mm=place.y_mm, turned=place.turned) for place in found[0]
+    )

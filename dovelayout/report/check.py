@@ -1,0 +1,92 @@
+"""`check --json`: a verdict as the JSON of the contract."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from typing import Any
+
+from dovelayout.checks.finding import Finding
+from dovelayout.checks.tools import clearings
+from dovelayout.job.reader import Job
+from dovelayout.joints.board import Board
+from dovelayout.joints.corner import CornerJoint
+from dovelayout.report.dividers import divider_json
+from dovelayout.report.drawers import drawer_json
+from dovelayout.report.findings import findings_json
+from dovelayout.report.verdict import Verdict
+
+
+def _mm(value: float) -> float:
+    """Millimetres to a hundred-thousandth: exact enough for any use, and free of the last bits of arithmetic."""
+    return round(value, 5)
+
+
+def part_json(board: Board) -> dict[str, Any]:
+    """One of `parts`: a board to cut."""
+    return {
+        "name": board.name,
+        "board": board.name,
+        "species": board.wood.name,
+        "length_mm": _mm(board.length_mm),
+        "width_mm": _mm(board.width_mm),
+        "thickness_mm": _mm(board.thickness_mm),
+        "count": board.count,
+    }
+
+
+def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> dict[str, Any]:
+    tails_end, pins_end = joint.end_faces()
+    return {
+        "name": joint.name,
+        "joint": joint.kind,
+        "tails_board": joint.tail_board.name,
+        "pins_board": joint.pin_board.name,
+        "tails_end": joint.spec.tails.label,
+        "pins_end": joint.spec.pins.label,
+        "width_mm": _mm(joint.covers.width_mm),
+        "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
+        **({} if joint.spec.cant.is_square else {"angle_deg": joint.spec.cant.angle_deg}),
+        "gauge": {"tails_mm": _mm(tails_end.baseline_mm), "pins_mm": _mm(pins_end.baseline_mm)},
+        **({"mitres": [[_mm(m.start_mm), _mm(m.end_mm)] for m in joint.mitres]} if joint.mitres else {}),
+        **({"lid_saw_mm": _mm(joint.saw_line_mm)} if joint.saw_line_mm is not None else {}),
+        **({"lap_mm": _mm(joint.lap_mm)} if joint.lap_mm else {}),
+        "proposed": {key: _mm(value) for key, value in joint.proposed.items()},
+        "tails": [
+            {
+                "start_mm": _mm(tail.start_mm),
+                "end_mm": _mm(tail.end_mm),
+                "neck_start_mm": _mm(tail.neck_start_mm),
+                "neck_end_mm": _mm(tail.neck_end_mm),
+            }
+            for tail in joint.tails
+        ],
+        "pins": [
+            {
+                "start_mm": _mm(pin.start_mm),
+                "end_mm": _mm(pin.end_mm),
+                "root_start_mm": _mm(pin.root_start_mm),
+                "root_end_mm": _mm(pin.root_end_mm),
+                "half": pin.half,
+            }
+            for pin in joint.pins
+        ],
+        "chisels": [
+            {"clears": row.what, "room_mm": _mm(row.room_mm), "chisel_mm": row.chisel_mm}
+            for row in clearings(joint, job.shop)
+        ],
+        "findings": findings_json(findings),
+    }
+
+
+def verdict_json(verdict: Verdict) -> dict[str, Any]:
+    """`check --json`."""
+    job = verdict.job
+    return {
+        "title": job.title,
+        "worst": verdict.worst.value,
+        "parts": [part_json(board) for board in job.boards],
+        "corners": [_corner_json(joint, findings, job) for joint, findings in verdict.corners],
+        "dividers": [divider_json(divider, findings) for divider, findings in verdict.dividers],
+        "drawers": [drawer_json(drawer, findings) for drawer, findings in verdict.drawers],
+        "findings": findings_json(verdict.findings),
+    }

@@ -1,0 +1,53 @@
+"""A bank of drawers as a job: boxes of many heights, for nesting and for measuring what large jobs cost."""
+
+from __future__ import annotations
+
+import random
+from collections.abc import Iterator
+from typing import Any
+
+from dovelayout.joints.corner import CornerJoint
+from tests.jobs import loaded
+
+MOST_AT_ONCE = 100  # boxes that one job file takes, three boards each
+
+
+def bank(drawers: int, *, first: int = 1, seed: int = 7) -> dict[str, Any]:
+    """Drawers of sides 80 to 250 mm high: 12 mm sides and backs, 19 mm fronts, four corners each."""
+    heights = random.Random(seed + first)
+    boards: list[dict[str, Any]] = []
+    boxes: list[dict[str, Any]] = []
+    for number in range(first, first + drawers):
+        width = heights.randint(80, 250)
+        for name, length, thickness, count in (("side", 450, 12, 2), ("front", 400, 19, 1), ("back", 400, 12, 1)):
+            boards.append(
+                {
+                    "name": f"{name} {number}",
+                    "species": "white oak",
+                    "length": length,
+                    "width": width,
+                    "thickness": thickness,
+                    "count": count,
+                }
+            )
+        boxes.append(
+            {
+                "name": f"drawer {number}",
+                "tails": f"side {number}",
+                "pins": [f"front {number}", f"back {number}"],
+                "slope": "1:7",
+            }
+        )
+    return {"title": f"Bank of {drawers}", "board": boards, "box": boxes}
+
+
+def bank_joints(drawers: int, *, seed: int = 7) -> tuple[CornerJoint, ...]:
+    """The corners of a bank of any number, more than one job file takes."""
+    return tuple(_numbered(drawers, seed))
+
+
+def _numbered(drawers: int, seed: int) -> Iterator[CornerJoint]:
+    for first in range(1, drawers + 1, MOST_AT_ONCE):
+        part = min(MOST_AT_ONCE, drawers + 1 - first)
+        for joint in loaded(bank(part, first=first, seed=seed)).joints:
+            yield joint.varied(name=joint.name if first == 1 else f"{joint.name}{first // MOST_AT_ONCE + 1}")
