@@ -82,7 +82,7 @@ def nested(shapes: Sequence[Shape], room_mm: Size) -> tuple[tuple[Place, ...], .
             ahead.remove(number)
             places.append(Place(piece=number, x_mm=x / _PER_MM, y_mm=y / _PER_MM, turned=turned))
         taken = {place.piece for place in places}
-        left = [number for number in left if number not in taken]
+        left[:AHEAD] = [number for number in left[:AHEAD] if number not in taken]
         sheets.append(tuple(sorted(places, key=lambda place: place.piece)))
     return tuple(sheets)
 

@@ -24,13 +24,17 @@ def widened(
         best = next((width for width in range(narrowest) if _on_one(numbers, [width] * len(numbers), widths, room_mm)), None)
         for number in numbers:
             chosen[number] = narrowest if best is None else best
+    known: dict[tuple[tuple[int, ...], tuple[int, ...]], tuple[Place, ...] | None] = {}
     while True:
         _agreed(chosen, together)
         places: list[tuple[Place, ...]] = []
         for sheet in sheets:
             numbers = [place.piece for place in sheet]
             mixed = [chosen[number] for number in numbers]
-            found = _on_one(numbers, mixed, widths, room_mm)
+            key = (tuple(numbers), tuple(mixed))
+            if key not in known:  # one sheet that fails has all looked at again
+                known[key] = _on_one(numbers, mixed, widths, room_mm)
+            found = known[key]
             if found is None and any(width != narrowest for width in mixed):
                 for number in numbers:  # as they were nested
                     chosen[number] = narrowest
