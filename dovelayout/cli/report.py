@@ -14,6 +14,7 @@ from dovelayout.checks.sliding import check_divider
 from dovelayout.checks.tools import clearings
 from dovelayout.job.reader import Job
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.joints.slope import Slope
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -70,6 +71,10 @@ def _mm(value: float) -> float:
     return round(value, 5)
 
 
+def _slope_json(slope: Slope) -> dict[str, float] | None:
+    return None if slope.is_straight else {"ratio": round(slope.ratio, 4), "degrees": round(slope.degrees, 2)}
+
+
 def finding_json(finding: Finding) -> dict[str, Any]:
     """FINDING of the contract, and the changes a machine can apply."""
     return {
@@ -103,7 +108,7 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
         "tails_end": joint.spec.tails.label,
         "pins_end": joint.spec.pins.label,
         "width_mm": _mm(joint.covers.width_mm),
-        "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
+        "slope": _slope_json(joint.slope),
         **({} if joint.spec.cant.is_square else {"angle_deg": joint.spec.cant.angle_deg}),
         "gauge": {"tails_mm": _mm(tails_end.baseline_mm), "pins_mm": _mm(pins_end.baseline_mm)},
         **({"mitres": [[_mm(m.start_mm), _mm(m.end_mm)] for m in joint.mitres]} if joint.mitres else {}),

@@ -96,7 +96,7 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style) -> Caption:
         *gauges,
         proud,
         f"mates with {mate.label}",
-        f"slope {format_slope(joint.slope.ratio)}",
+        joint.slope.words,
         f"{length(board.width_mm, style)} × {length(board.thickness_mm, style)}",
         board.wood.name,
         f"{len(joint.tails)} tails",
@@ -139,7 +139,7 @@ def _heading(joint: CornerJoint, faces: EndFaces, style: Style, tile: Tile | Non
         job=style.job,
         what=f"Corner {joint.name}: {faces.part.value} on {faces.end.label}{shown}",
         numbers=(
-            f"{' · '.join(gauge_rows(faces, style))} · slope {format_slope(joint.slope.ratio)} · "
+            f"{' · '.join(gauge_rows(faces, style))} · {joint.slope.words} · "
             f"{board.wood.name} {length(board.width_mm, style)} × {length(board.thickness_mm, style)} · "
             f"mates with {mate.label}"
         ),
@@ -317,11 +317,14 @@ def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
         *_canted_lines(joint, both),
         item(f"gauge: {both(tails.baseline_mm)} for the tail board, {both(pins.baseline_mm)} for the pin board"),
         *_socket_lines(pins, both),
-        item(f"slope {format_slope(joint.slope.ratio)}, {len(joint.tails)} tails"),
+        item(f"{joint.slope.words}, {len(joint.tails)} tails"),
     ]
     if joint.full_pins:
         pin = min(joint.full_pins, key=lambda p: p.width_mm)
-        lines.append(item(f"pins {both(pin.width_mm)} at the narrow side, {both(pin.root_mm)} at the wide"))
+        if joint.slope.is_straight:
+            lines.append(item(f"pins {both(pin.width_mm)}, the same on both faces"))
+        else:
+            lines.append(item(f"pins {both(pin.width_mm)} at the narrow side, {both(pin.root_mm)} at the wide"))
     narrow, wide = (choose(joint.tails, key=lambda t: t.width_mm) for choose in (min, max))
     across = both(wide.width_mm)
     if wide.width_mm - narrow.width_mm > 0.05:
@@ -343,7 +346,8 @@ def _numbers(joint: CornerJoint, style: Style) -> tuple[Line, ...]:
             )
         )
     lines.append(item(f"tails from the face edge, at their ends when flush: {positions(joint, style)}"))
-    lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
+    neck = "" if joint.slope.is_straight else f" at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"
+    lines.append(item(f"tails {across}{neck}"))
     return tuple(lines)
 
 
