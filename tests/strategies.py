@@ -14,7 +14,8 @@ from functools import cache
 from hypothesis import strategies as st
 
 from dovelayout.joints.board import Board, BoardEnd, End, Groove, Lip, Rings
-from dovelayout.joints.cant import Cant
+from dovelayout.joints.cant import SQUARE, Cant
+from dovelayout.joints.comb import CombJoint, build_comb
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.half_blind import HalfBlindJoint, build_half_blind
 from dovelayout.joints.slope import Slope
@@ -278,6 +279,44 @@ def canted_joints(draw: st.DrawFn) -> CornerJoint:
     )
 
 
+@st.composite
+def comb_joints(draw: st.DrawFn) -> CombJoint:
+    """A comb, worked out: fingers of one width, their count given or not, or where the maker wants them; proud or shy,
+    over part of the width, canted or mitred at the face edge."""
+    cant = draw(st.just(SQUARE) | st.sampled_from((75.0, 97.5, 105.0)).map(Cant))
+    tail_t, pin_t = draw(thicknesses()), draw(thicknesses())
+    keys: dict[str, object] = {}
+    if draw(st.booleans()):
+        room_mm, keys = draw(_tails_at(0.0, 0.0))
+    else:
+        count = draw(st.integers(1, MOST_TAILS_DRAWN))
+        room_mm = (2 * count + 1) * draw(lengths(LEAST_NECK_MM, 40))
+        keys = {"tail_count": draw(st.none() | st.just(count))}
+    mitre_mm = draw(_or_none_mm(2, 30)) if cant.is_square and "tails_at" not in keys else 0.0
+    start_mm = draw(_or_none_mm(1, 60)) if cant.is_square and not mitre_mm and "tails_at" not in keys else 0.0
+    beyond_mm = draw(_or_none_mm(1, 60)) if start_mm else 0.0
+    proud = cant.is_square and not mitre_mm
+    width_mm = start_mm + room_mm + beyond_mm + mitre_mm
+    tail_w = width_mm / cant.stretch
+    end = draw(st.sampled_from(End))
+    return build_comb(
+        CornerSpec(
+            name="A",
+            tails=BoardEnd(board=draw(boards(name="side", width_mm=tail_w, thickness_mm=tail_t)), end=end),
+            pins=BoardEnd(board=draw(boards(name="end", width_mm=width_mm, thickness_mm=pin_t)), end=end.opposite),
+            slope=Slope(7),
+            slope_given=False,
+            covers=Span(start_mm, start_mm + room_mm) if start_mm else None,
+            mitre_face_edge_mm=mitre_mm,
+            cant=cant,
+            proud_tails_mm=draw(_or_none_mm(-min(2.0, pin_t / 2), 3.0)) if proud else 0.0,
+            proud_pins_mm=draw(_or_none_mm(-min(2.0, tail_t / 2), 3.0)) if proud else 0.0,
+            groove=draw(st.none() | grooves(width_mm=tail_w, thickness_mm=min(tail_t, pin_t))),
+            **keys,  # type: ignore[arg-type]
+        )
+    )
+
+
 def corner_joints() -> st.SearchStrategy[CornerJoint]:
     """A dovetailed corner of any kind, worked out."""
-    return st.one_of(through_joints(), half_blind_joints(), mitred_joints(), canted_joints())
+    return st.one_of(through_joints(), half_blind_joints(), mitred_joints(), canted_joints(), comb_joints())

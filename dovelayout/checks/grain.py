@@ -92,7 +92,8 @@ def measure_grain(joint: CornerJoint) -> Iterator[Measure]:
     board = joint.tail_board
     angle_deg = fibre_angle_deg(joint.slope, board.runout_deg)
     yield Measure(rule=SHARE_LEFT, value=bending_share(angle_deg))
-    yield Measure(rule=HOLD, value=joint.slope.ratio)
+    if not joint.slope.is_straight:
+        yield Measure(rule=HOLD, value=joint.slope.ratio)
     if board.wood.mor_mpa is not None:
         yield Measure(rule=CORNER_STRENGTH, value=board.wood.mor_mpa * bending_share(angle_deg))
         yield Measure(rule=BLOWOUT, value=board.wood.mor_mpa * impact_share(angle_deg))
@@ -110,8 +111,8 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
     angle_deg = fibre_angle_deg(slope, runout_deg)
     share = bending_share(angle_deg)
     level, limit = SHARE_LEFT.judge(share)
-    leave = "leave" if runout_deg else "leaves"
-    run = f" and the run-out {runout_deg:.1f}°" if runout_deg else ""
+    at = "" if slope.is_straight else f" at {format_slope(slope.ratio)}"
+    run = f"{' and' if at else ' at'} the run-out {runout_deg:.1f}°" if runout_deg else ""
     if level is not Level.OK:
         yield Finding(
             check=CHECK_SHORT_GRAIN,
@@ -120,8 +121,8 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
             measured=round(share, 4),
             limit=limit,
             unit=SHARE_LEFT.unit,
-            message=f"the slope {format_slope(slope.ratio)}{run} {leave} the corners of the tails "
-            f"{share:.0%} of the wood's bending strength, under {limit:.0%}",
+            message=f"{_lean(slope, runout_deg)} the corners of the tails {share:.0%} of the wood's "
+            f"bending strength, under {limit:.0%}",
             source=SHARE_LEFT.source,
         )
     if wood.mor_mpa is None:
@@ -141,7 +142,7 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
             limit=limit,
             unit=CORNER_STRENGTH.unit,
             message=f"{wood.name} is weak stock for this: it keeps {strength_mpa:.0f} MPa of bending strength at the "
-            f"corners of the tails at {format_slope(slope.ratio)}{run}, under {limit:g} MPa",
+            f"corners of the tails{at}{run}, under {limit:g} MPa",
             source=CORNER_STRENGTH.source,
         )
     impact_mpa = wood.mor_mpa * impact_share(angle_deg)
@@ -160,7 +161,24 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
         )
 
 
+def _lean(slope: Slope, runout_deg: float) -> str:
+    """What turns the fibres out of a tail's corner, with its verb."""
+    if slope.is_straight:
+        return f"the run-out {runout_deg:.1f}° leaves"
+    if runout_deg:
+        return f"the slope {format_slope(slope.ratio)} and the run-out {runout_deg:.1f}° leave"
+    return f"the slope {format_slope(slope.ratio)} leaves"
+
+
 def _little_hold(slope: Slope, wood: Wood, where: str) -> Iterator[Finding]:
+    if slope.is_straight:
+        yield not_checked(
+            CHECK_LITTLE_HOLD,
+            where,
+            "straight cheeks have no slope to hold by: glue alone keeps the corner together",
+            'glue every cheek; where the shape has to hold too, joint = "through"',
+        )
+        return
     level, limit = HOLD.judge(slope.ratio)
     if level is not Level.OK:
         yield Finding(
@@ -193,7 +211,10 @@ def _little_hold(slope: Slope, wood: Wood, where: str) -> Iterator[Finding]:
 
 
 def _slopes_instead(finding: Finding, slope: Slope) -> Iterator[Slope]:
-    """Slopes to try, nearest first, by halves of n: steeper to 1:5 for want of hold, finer to 1:12 for short grain."""
+    """Slopes to try, nearest first, by halves of n: steeper to 1:5 for want of hold, finer to 1:12 for short grain;
+    none where no cheek leans."""
+    if slope.is_straight:
+        return
     steps = range(int(slope.ratio * 2) + 1, 25)
     if finding.check == CHECK_LITTLE_HOLD:
         steps = range(math.ceil(slope.ratio * 2) - 1, 9, -1)
@@ -209,7 +230,11 @@ def _quiet_at(finding: Finding, slope: Slope, wood: Wood, runout_deg: float) -> 
     )
 
 
-def _no_slope_helps(finding: Finding, runout_deg: float) -> str:
+def _no_slope_helps(finding: Finding, slope: Slope, runout_deg: float) -> str:
+    if slope.is_straight:
+        return (
+            "take a board with straighter grain for the tails" if runout_deg else "take a stronger wood for the tails"
+        )
     if finding.check == CHECK_LITTLE_HOLD:
         return "no slope of 1:5 or finer passes in this wood; rely on glue and a good fit"
     if runout_deg:
@@ -224,7 +249,7 @@ def with_other_slope(finding: Finding, slope: Slope, wood: Wood, runout_deg: flo
     for other in _slopes_instead(finding, slope):
         if _quiet_at(finding, other, wood, runout_deg):
             return replace(finding, fix=f"slope {format_slope(other.ratio)}")
-    return replace(finding, fix=_no_slope_helps(finding, runout_deg))
+    return replace(finding, fix=_no_slope_helps(finding, slope, runout_deg))
 
 
 def _with_fix(joint: CornerJoint, finding: Finding) -> Finding:
@@ -238,5 +263,5 @@ def _with_fix(joint: CornerJoint, finding: Finding) -> Finding:
         lambda varied: _quiet_at(finding, varied.slope, wood, runout_deg),
     )
     if remedy is None:
-        return replace(finding, fix=_no_slope_helps(finding, runout_deg))
+        return replace(finding, fix=_no_slope_helps(finding, joint.slope, runout_deg))
     return replace(finding, fix=remedy.words, changes=remedy.changes)

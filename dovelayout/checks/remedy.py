@@ -92,11 +92,14 @@ def _words(joint: CornerJoint, candidate: Mapping[str, Any]) -> str:
 
 
 def wider_pins(joint: CornerJoint) -> Iterator[dict[str, Any]]:
-    """Pins wider by half millimetres, then the same with fewer tails."""
+    """Pins wider by half millimetres, then the same with fewer tails; fewer tails alone where the kind sets the pins."""
     if joint.spec.tails_at is not None:
         narrowest = min((pin.width_mm for pin in joint.full_pins), default=0.0)
         for step in range(1, 60):
             yield {"tails_at": _pulled_apart(joint, least_pin_mm=_half_up(narrowest, step))}
+        return
+    if "pin_mm" in joint.settles:
+        yield from other_counts(joint, fewer=True)
         return
     now_mm = min((pin.width_mm for pin in joint.full_pins), default=0.0)
     for fewer in range(3):
@@ -108,11 +111,14 @@ def wider_pins(joint: CornerJoint) -> Iterator[dict[str, Any]]:
 
 
 def wider_half_pins(joint: CornerJoint) -> Iterator[dict[str, Any]]:
-    """Half pins wider by half millimetres, then the same with fewer tails."""
+    """Half pins wider by half millimetres, then the same with fewer tails, or fewer alone, as for `wider_pins`."""
     now_mm = min(_half_pin_widths(joint))
     if joint.spec.tails_at is not None:
         for step in range(1, 60):
             yield {"tails_at": _away_from_edges(joint, least_mm=_half_up(now_mm, step))}
+        return
+    if "half_pin_mm" in joint.settles:
+        yield from other_counts(joint, fewer=True)
         return
     for fewer in range(3):
         for step in range(1, 60):

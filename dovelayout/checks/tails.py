@@ -51,7 +51,8 @@ def measure_tails(joint: CornerJoint) -> Iterator[Measure]:
     neck_mm = min(tail.neck_mm for tail in joint.tails)
     width_mm = max(tail.width_mm for tail in joint.tails)
     yield Measure(rule=NECK, value=neck_mm)
-    yield Measure(rule=NECK_SHARE, value=neck_mm / thickness_mm)
+    if not joint.slope.is_straight:
+        yield Measure(rule=NECK_SHARE, value=neck_mm / thickness_mm)
     yield Measure(rule=WIDE, value=width_mm)
     yield Measure(rule=WIDE_SHARE, value=width_mm / thickness_mm)
 
@@ -66,7 +67,7 @@ def check_tails(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
 def _neck_level(joint: CornerJoint) -> tuple[Level, float | None, float, Rule]:
     neck_mm = min(tail.neck_mm for tail in joint.tails)
     level, limit = NECK.judge(neck_mm)
-    if level is not Level.OK:
+    if level is not Level.OK or joint.slope.is_straight:  # a straight finger has no neck: it is as strong as it is wide
         return level, limit, neck_mm, NECK
     share = neck_mm / joint.tail_board.thickness_mm
     return (*NECK_SHARE.judge(share), share, NECK_SHARE)
@@ -137,7 +138,7 @@ def _pitches_mm(joint: CornerJoint) -> tuple[float, ...]:
 def _edge_is_wider(joint: CornerJoint) -> tuple[float, float] | None:
     """Widest edge pitch and the mean of the inner ones, when the edge is wider than the rest."""
     pitches = _pitches_mm(joint)
-    if joint.covers.width_mm < WIDE_CARCASE_MM or len(pitches) < 4:
+    if "spacing" in joint.settles or joint.covers.width_mm < WIDE_CARCASE_MM or len(pitches) < 4:
         return None
     edge_mm = max(pitches[0], pitches[-1])
     inner_mm = sum(pitches[1:-1]) / len(pitches[1:-1])

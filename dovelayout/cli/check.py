@@ -39,7 +39,7 @@ def show(out: Console, judgement: Verdict) -> None:
     """What was understood, the corners' numbers, the findings and the verdict, for people."""
     from dovelayout.cli.drawers import show_drawers
     from dovelayout.report.dividers import COLUMNS, divider_rows
-    from dovelayout.units import format_both, format_slope
+    from dovelayout.units import format_both
 
     job = judgement.job
 
@@ -68,7 +68,7 @@ def show(out: Console, judgement: Verdict) -> None:
                 f"{joint.spec.tails.label} to {joint.spec.pins.label}",
                 f"{len(joint.tails)}{proposed}",
                 both(min(pin.width_mm for pin in full)) if full else "none",
-                format_slope(joint.slope.ratio),
+                joint.slope.words.removeprefix("slope "),
                 f"{both(tails.baseline_mm)} / {both(pins.baseline_mm)}",
             )
         )

@@ -97,7 +97,7 @@ def suggest(
                         "tail_count": len(layout.joint.tails),
                         "pin_mm": layout.pin_mm,
                         "half_pin_mm": layout.half_pin_mm,
-                        "slope_ratio": layout.joint.slope.ratio,
+                        "slope_ratio": None if layout.joint.slope.is_straight else layout.joint.slope.ratio,
                         "margins": layout.margins,
                         "reason": layout.reason,
                         "sensitivity": layout.sensitivity,

@@ -8,7 +8,7 @@ from dovelayout.drawing.captions import Style, length
 from dovelayout.drawing.flow import Line, heading, item
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces
-from dovelayout.units import format_both, format_slope
+from dovelayout.units import format_both
 
 
 def positions(joint: CornerJoint, style: Style) -> str:
@@ -43,11 +43,14 @@ def _numbers(joint: CornerJoint, faces: Sequence[EndFaces], style: Style) -> tup
         *_canted_lines(joint, both),
         item(f"gauge: {both(tails.baseline_mm)} for the tail board, {both(pins.baseline_mm)} for the pin board"),
         *_socket_lines(pins, both),
-        item(f"slope {format_slope(joint.slope.ratio)}, {len(joint.tails)} tails"),
+        item(f"{joint.slope.words}, {len(joint.tails)} tails"),
     ]
     if joint.full_pins:
         pin = min(joint.full_pins, key=lambda p: p.width_mm)
-        lines.append(item(f"pins {both(pin.width_mm)} at the narrow side, {both(pin.root_mm)} at the wide"))
+        if joint.slope.is_straight:
+            lines.append(item(f"pins {both(pin.width_mm)}, the same on both faces"))
+        else:
+            lines.append(item(f"pins {both(pin.width_mm)} at the narrow side, {both(pin.root_mm)} at the wide"))
     narrow, wide = (choose(joint.tails, key=lambda t: t.width_mm) for choose in (min, max))
     across = both(wide.width_mm)
     if wide.width_mm - narrow.width_mm > 0.05:
@@ -69,7 +72,8 @@ def _numbers(joint: CornerJoint, faces: Sequence[EndFaces], style: Style) -> tup
             )
         )
     lines.append(item(f"tails from the face edge, at their ends when flush: {positions(joint, style)}"))
-    lines.append(item(f"tails {across} at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"))
+    neck = "" if joint.slope.is_straight else f" at the end, narrowest neck {both(min(t.neck_mm for t in joint.tails))}"
+    lines.append(item(f"tails {across}{neck}"))
     return tuple(lines)
 
 

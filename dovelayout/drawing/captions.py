@@ -10,7 +10,7 @@ from dovelayout.drawing.wrap import FULL_SKIRTS, Caption, Skirts, Template, Tile
 from dovelayout.joints.board import Groove
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, Part
-from dovelayout.units import Unit, format_inches, format_mm, format_slope
+from dovelayout.units import Unit, format_inches, format_mm
 from dovelayout.words import listed
 
 
@@ -77,7 +77,7 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[
         *gauges,
         proud,
         f"mates with {mate.label}",
-        f"slope {format_slope(joint.slope.ratio)}",
+        joint.slope.words,
         f"{length(board.width_mm, style)} × {length(board.thickness_mm, style)}",
         board.wood.name,
         f"{len(joint.tails)} tails",
@@ -123,7 +123,7 @@ def heading_of(
         job=style.job,
         what=f"Corner {joint.name}: {faces.part.value} on {faces.end.label}{shown}",
         numbers=(
-            f"{' · '.join((*serves_rows(serves), *gauge_rows(faces, style)))} · slope {format_slope(joint.slope.ratio)} · "
+            f"{' · '.join((*serves_rows(serves), *gauge_rows(faces, style)))} · {joint.slope.words} · "
             f"{board.wood.name} {length(board.width_mm, style)} × {length(board.thickness_mm, style)} · "
             f"mates with {mate.label}"
         ),

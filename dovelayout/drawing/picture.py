@@ -93,7 +93,7 @@ def slide_panels(joint: SlidingJoint) -> tuple[Panel, ...]:
 def corner_words(joint: CornerJoint) -> str:
     """One line on what kind of corner it is."""
     kind = {"through": "through", "half_blind": "half-blind"}.get(joint.kind, joint.kind)
-    more = [f"{len(joint.tails)} tail{'s' if len(joint.tails) > 1 else ''}", format_slope(joint.slope.ratio)]
+    more = [f"{len(joint.tails)} tail{'s' if len(joint.tails) > 1 else ''}", joint.slope.words]
     if joint.lap_mm:
         more.append(f"lap {joint.lap_mm:g} mm")
     if joint.spec.lip is not None:

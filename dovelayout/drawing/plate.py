@@ -48,7 +48,7 @@ def corner_plate(joint: CornerJoint, faces: EndFaces, style: Style) -> Plate:
             (
                 style.job,
                 *gauge_rows(faces, style),
-                f"slope {format_slope(joint.slope.ratio)}",
+                joint.slope.words,
                 faces.end.board.wood.name,
             )
         ),

@@ -35,7 +35,6 @@ from dovelayout.drawing.wrap import (
 from dovelayout.errors import PrintError
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, FaceName, Part
-from dovelayout.units import format_slope
 
 SNUG_SKIRTS = Skirts(outside_mm=17.0, inside_mm=13.5)
 """The narrowest in a nest: the marks of faces and edge still stand uncut on two lines. Ours; a sheet's skirts grow again
@@ -219,7 +218,7 @@ def _piece(
             *numbers,
             *serves_rows(end.serves),
             *gauge_rows(faces, style),
-            f"slope {format_slope(joint.slope.ratio)}",
+            joint.slope.words,
             f"mates with {mate.label}",
         ),
         width_mm=across_mm(faces, skirts),

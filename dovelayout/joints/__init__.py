@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
+from dovelayout.joints.comb import CombJoint, build_comb
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.half_blind import HalfBlindJoint, build_half_blind
 from dovelayout.joints.through import ThroughJoint, build_through
@@ -14,4 +15,5 @@ from dovelayout.joints.through import ThroughJoint, build_through
 KINDS: dict[str, Callable[[CornerSpec], CornerJoint]] = {
     ThroughJoint.kind: build_through,
     HalfBlindJoint.kind: build_half_blind,
+    CombJoint.kind: build_comb,
 }

@@ -16,6 +16,7 @@ the length along that end, which is the pin board's own width.
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from typing import Any, ClassVar, Self
 
@@ -36,7 +37,10 @@ from dovelayout.joints.spacing import (
 )
 from dovelayout.joints.spec import EDGE_MM, CornerSpec, shifts_of, tail_depth_mm
 
-__all__ = ["EDGE_MM", "CornerJoint", "CornerSpec", "Pin", "Tail", "shifts_of", "tail_depth_mm"]
+Laid = tuple[tuple[Span, ...], float | None, dict[str, float]]
+"""Spans of the tails, the saw line of a lid, and the job's keys that were proposed."""
+
+__all__ = ["EDGE_MM", "CornerJoint", "CornerSpec", "Laid", "Pin", "Tail", "shifts_of", "tail_depth_mm"]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -121,6 +125,9 @@ class CornerJoint(ABC):
     proposed: dict[str, float] = field(default_factory=dict)
 
     kind: ClassVar[str] = ""
+    settles: ClassVar[Mapping[str, str]] = {}
+    """Fields of CornerSpec that this kind settles itself, each with the reason: a job that gives one is told so, and
+    fixes and suggestions leave them alone."""
 
     @property
     def name(self) -> str:
@@ -222,10 +229,12 @@ class CornerJoint(ABC):
     def worked_out(cls, spec: CornerSpec) -> Self:
         """Works a corner out. Raises LayoutError, in one sentence that names the nearest layout that can be."""
         cls.check_spec(spec)
+        _check_settled(cls.kind, cls.settles, spec)
+        spec = cls.settled(spec)
         whole, pin_offset_mm = place(spec)
         covers, mitres = between_mitres(spec, whole)
         shifts = shifts_of(spec)
-        spans, saw_line_mm, proposed = _spans(spec, covers, shifts)
+        spans, saw_line_mm, proposed = cls.lay_out(spec, covers, shifts)
         tails = _tails(spans, covers, shifts)
         pins = _pins(tails, covers, shifts)
         if not pins:
@@ -247,12 +256,34 @@ class CornerJoint(ABC):
     def check_spec(cls, spec: CornerSpec) -> None:
         """Raises LayoutError for what this kind of joint can't be."""
 
+    @classmethod
+    def settled(cls, spec: CornerSpec) -> CornerSpec:
+        """The spec with what this kind settles for every corner; the layout's own widths belong in `lay_out`."""
+        return spec
+
+    @classmethod
+    def lay_out(cls, spec: CornerSpec, covers: Span, shifts: Shifts) -> Laid:
+        """Where the tails stand, by the maker's keys or as proposed. Raises LayoutError."""
+        return _spans(spec, covers, shifts)
+
     @abstractmethod
     def end_faces(self) -> tuple[EndFaces, EndFaces]:
         """Faces of the tail board's end and of the pin board's end, each in its own board's coordinates."""
 
 
-def _spans(spec: CornerSpec, covers: Span, shifts: Shifts) -> tuple[tuple[Span, ...], float | None, dict[str, float]]:
+def _check_settled(kind: str, settles: Mapping[str, str], spec: CornerSpec) -> None:
+    """A key that the kind settles itself is refused, not passed over."""
+    for field_name, reason in settles.items():
+        if field_name == "slope":
+            given = spec.slope_given and not spec.slope.is_straight
+        else:
+            given = getattr(spec, field_name) != CornerSpec.__dataclass_fields__[field_name].default
+        if given:
+            key = field_name.removesuffix("_mm")
+            raise LayoutError(f"a {kind} joint takes no {key}, {reason}; leave {key} out")
+
+
+def _spans(spec: CornerSpec, covers: Span, shifts: Shifts) -> Laid:
     """Spans of the tails, the saw line of a lid, and what was proposed."""
     if spec.tails_at is not None:
         _check_explicit(spec.tails_at, covers, shifts)

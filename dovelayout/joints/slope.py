@@ -5,16 +5,28 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
+from dovelayout.units import format_slope
+
 
 @dataclass(frozen=True, slots=True, order=True)
 class Slope:
-    """A cheek that leans 1 across the board for every `ratio` along it; `ratio` is above 1."""
+    """A cheek that leans 1 across the board for every `ratio` along it; `ratio` is above 1, infinite where none leans."""
 
     ratio: float
 
     def __post_init__(self) -> None:
-        if not (math.isfinite(self.ratio) and self.ratio > 1.0):
+        if not self.ratio > 1.0:
             raise ValueError(f"slope ratio must be a number above 1, not {self.ratio!r}")
+
+    @property
+    def is_straight(self) -> bool:
+        """Whether the cheek doesn't lean at all."""
+        return math.isinf(self.ratio)
+
+    @property
+    def words(self) -> str:
+        """As sheets and tables say it: 'slope 1:7 (8.1°)', or 'cheeks straight'."""
+        return "cheeks straight" if self.is_straight else f"slope {format_slope(self.ratio)}"
 
     @property
     def degrees(self) -> float:
@@ -24,3 +36,7 @@ class Slope:
     def flare_mm(self, depth_mm: float) -> float:
         """How far one cheek leans over a depth: depth / n."""
         return depth_mm / self.ratio
+
+
+STRAIGHT = Slope(math.inf)
+"""No slope: the cheeks of a comb."""

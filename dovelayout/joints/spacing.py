@@ -147,6 +147,14 @@ def proposed_pin_mm(*, thickness_mm: float) -> float:
     return max(4.5, round(2 * 0.32 * thickness_mm) / 2)
 
 
+def proposed_fingers(*, room_mm: float, thickness_mm: float, least: int = 1) -> int:
+    """Count of fingers on the board whose mate has one more, when the job gives none: each about as wide as the thinner
+    board is thick, and never under LEAST_NECK_MM where `least` allows it (common practice, no source)."""
+    finger_mm = max(thickness_mm, LEAST_NECK_MM)
+    most = min(MOST_TAILS, int((room_mm / LEAST_NECK_MM - 1) / 2 + _TOLERANCE_MM))
+    return max(least, min(most, round((room_mm / finger_mm - 1) / 2)))
+
+
 KERF_MM = 0.7
 """Width of a dovetail saw's kerf where the job gives none (common practice, no source: 0.5 to 0.8 mm)."""
 

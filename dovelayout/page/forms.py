@@ -8,6 +8,8 @@ from __future__ import annotations
 from dataclasses import asdict, dataclass
 from typing import Any
 
+from dovelayout.joints import KINDS
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Field:
@@ -26,7 +28,7 @@ class Field:
 
 
 _JOINT = (
-    Field(key="joint", label="Joint", kind="choice", choices=("through", "half_blind"), term="joint"),
+    Field(key="joint", label="Joint", kind="choice", choices=tuple(KINDS), term="joint"),
     Field(key="tail_count", label="Tails", kind="count", term="tail", slider=(1, 12, 1), hint="left empty: proposed"),
     Field(key="pin", label="Pin, narrow side", term="pin", slider=(1, 20, 0.5), hint="left empty: proposed"),
     Field(key="half_pin", label="Half pin", term="half-pin", slider=(0, 25, 0.5), hint="left empty: proposed"),
@@ -153,7 +155,7 @@ IN_TEXT_ONLY: dict[str, str] = {}
 """Keys that the page leaves to the text, 'table.key', with the reason."""
 
 TERMS: dict[str, str] = {
-    "joint": "Through: tails and pins both show. Half-blind: the front keeps a lap over the tails.",
+    "joint": "Through: tails and pins both show. Half-blind: the front keeps a lap over the tails. Comb: straight fingers.",
     "tail": "The fan-shaped part, on the board whose end grain shows at the front.",
     "pin": "What stands between two tails; its width is given where it is narrowest, on the outside face.",
     "half-pin": "The pin at an edge. It holds the tail board flat; too thin and it breaks.",

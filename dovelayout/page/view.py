@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 import tomllib
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import lru_cache
 from pathlib import PurePath
 from typing import Any
@@ -15,11 +15,11 @@ from dovelayout.drawing.screen import ScreenDrawing, Spot, corner_drawing
 from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.job.reader import MOST_BYTES, Job, load_job, parsed
 from dovelayout.joints import KINDS
-from dovelayout.joints.corner import CornerJoint, CornerSpec
+from dovelayout.joints.corner import CornerJoint, CornerSpec, Pin
 from dovelayout.render.svg import svg_text
 from dovelayout.report.findings import finding_json
 from dovelayout.report.verdict import Verdict, judged
-from dovelayout.units import format_both, format_slope
+from dovelayout.units import format_both
 
 _PLACE = re.compile(r"(?P<table>[a-z_]+) (?P<name>'.*?'|\".*?\"|number \d+)(?:, key (?P<key>.+))?")
 _TOP = re.compile(r"(?P<table>[a-z_]+), key (?P<key>.+)|key (?P<top>.+)")
@@ -157,6 +157,12 @@ def _drawn(joint: CornerJoint) -> ScreenDrawing:
     return _drawing_of(joint.kind, joint.spec)
 
 
+def _pin_words(pin: Pin, both: Callable[[float], str]) -> str:
+    if pin.root_mm == pin.width_mm:
+        return both(pin.width_mm)
+    return f"{both(pin.width_mm)} narrow, {both(pin.root_mm)} wide"
+
+
 def _drawing(joint: CornerJoint, drawn: ScreenDrawing, verdict: Verdict) -> dict[str, Any]:
     tails, pins = joint.end_faces()
 
@@ -165,12 +171,12 @@ def _drawing(joint: CornerJoint, drawn: ScreenDrawing, verdict: Verdict) -> dict
 
     full = joint.full_pins
     numbers = [
-        ("slope", format_slope(joint.slope.ratio)),
+        ("cheeks", joint.slope.words),
         ("gauge for the tail board", both(tails.baseline_mm)),
         ("gauge for the pin board", both(pins.baseline_mm)),
         *([("gauge for its end", both(pins.end_gauge_mm))] if pins.end_gauge_mm is not None else []),
         ("tails", f"{len(joint.tails)}, {both(joint.tails[0].width_mm)} at the end"),
-        *([("pins", f"{both(full[0].width_mm)} narrow, {both(full[0].root_mm)} wide")] if full else []),
+        *([("pins", _pin_words(full[0], both))] if full else []),
     ]
     return {
         "corner": joint.name,

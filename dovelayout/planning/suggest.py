@@ -19,7 +19,7 @@ from dovelayout.joints.corner import CornerJoint, shifts_of
 from dovelayout.joints.slope import Slope
 from dovelayout.planning.taste import Taste
 from dovelayout.shop import Shop
-from dovelayout.units import Unit, format_both, format_inches, format_slope
+from dovelayout.units import Unit, format_both, format_inches
 
 TAIL_TO_PIN: dict[Taste, float] = {Taste.FINE: 4.0, Taste.PLAIN: 2.0, Taste.STRONG: 1.2}
 """Width of a tail at its end over a pin's wide side (common practice, no source: about 2 in hand work, 1 for strength,
@@ -206,6 +206,9 @@ def _half_pins_mm(pin_mm: float, unit: Unit) -> tuple[float, ...]:
 
 def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterator[tuple[float, float, CornerJoint]]:
     """Every corner of the grid that can be built; with a taste (tail over pin), those within half of it either way."""
+    if "pin_mm" in joint.settles:
+        yield from _counts(joint)
+        return
     room_mm = joint.covers.width_mm
     for ratio in dict.fromkeys((joint.slope.ratio, *(() if joint.spec.slope_given else SLOPES))):
         slope = Slope(ratio)
@@ -233,6 +236,17 @@ def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterato
                     yield pin_mm, half_pin_mm, candidate
 
 
+def _counts(joint: CornerJoint) -> Iterator[tuple[float, float, CornerJoint]]:
+    """Every count of a kind that sets its own widths."""
+    for count in range(1, MOST_TAILS + 1):
+        try:
+            candidate = joint.varied(tail_count=count, tails_at=None)
+        except LayoutError:
+            continue
+        pins = candidate.full_pins or candidate.half_pins
+        yield min(pin.width_mm for pin in pins), candidate.half_pins[0].width_mm, candidate
+
+
 def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, taste: Taste) -> Layout:
     margins: dict[str, float] = {}
     for measure in measure_joint(joint, shop):
@@ -246,16 +260,17 @@ def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, t
     no_chisel = sum(1 for chisel in chisels if chisel is None) + (
         1 if shop.chisels_mm and pin_mm < min(shop.chisels_mm) else 0
     )
-    off_slope = 0.0 if joint.slope.ratio in (6.0, 7.0, 8.0) else 0.1
+    off_slope = 0.0 if joint.slope.is_straight or joint.slope.ratio in (6.0, 7.0, 8.0) else 0.1
     off_half = abs(half_pin_mm - 1.25 * pin_mm) / (10 * pin_mm)
     uneven = 0.03 if pin_mm * 2 == int(pin_mm * 2) and pin_mm != int(pin_mm) else 0.0
     # a limit that is half used is comfortable; beyond that it counts more and more
     score = off_taste + max(0.0, tight - 0.5) + 0.3 * no_chisel + off_slope + off_half + uneven
     tightest = max(margins, key=lambda check: margins[check])
-    reason = (
-        f"tails {tail_mm / root_mm:.1f} times as wide as the pins' wide side ({taste.value}); tightest limit: {tightest}, "
-        f"{margins[tightest]:.0%} used"
-    )
+    if "pin_mm" in joint.settles:
+        width = f"fingers {tail_mm:.1f} mm wide"
+    else:
+        width = f"tails {tail_mm / root_mm:.1f} times as wide as the pins' wide side ({taste.value})"
+    reason = f"{width}; tightest limit: {tightest}, {margins[tightest]:.0%} used"
     if shop.chisels_mm:
         reason += "; a chisel for every waste" if no_chisel == 0 else "; no chisel goes in at the pins' narrow side"
     return Layout(
@@ -278,17 +293,19 @@ def _sensitivity(layout: Layout, shop: Shop) -> str:
             continue
         tail_mm = sum(tail.width_mm for tail in joint.tails) / len(joint.tails)
         pin_mm = (joint.covers.width_mm - 2 * layout.half_pin_mm - count * tail_mm) / (count - 1)
-        if pin_mm < 0.5:
+        settled = "pin_mm" in joint.settles
+        if pin_mm < 0.5 and not settled:
             said.append(f"one tail {word}: no room for pins")
             continue
         try:
-            other = joint.varied(tail_count=count, pin_mm=pin_mm, tails_at=None)
+            other = joint.varied(tail_count=count, tails_at=None, **({} if settled else {"pin_mm": pin_mm}))
         except LayoutError:
             said.append(f"one tail {word}: it can't be")
             continue
         measures = measure_joint(other, shop)
         tight = max(measures, key=lambda measure: measure.rule.share_used(measure.value))
         used = tight.rule.share_used(tight.value)
+        pin_mm = other.pins[0].width_mm if settled else pin_mm
         said.append(f"one tail {word}: pins {pin_mm:.1f} mm, {tight.rule.check} {used:.0%} of its limit")
     return "; ".join(said)
 
@@ -340,6 +357,8 @@ def job_keys(layout: Layout, unit: Unit = Unit.MM) -> dict[str, object]:
         "pin": _length(layout.pin_mm, unit),
         "half_pin": _length(layout.half_pin_mm, unit),
     }
+    settles = layout.joint.settles
+    keys = {key: value for key, value in keys.items() if key not in settles and f"{key}_mm" not in settles}
     if not layout.joint.spec.slope_given:
         keys["slope"] = f"1:{layout.joint.slope.ratio:g}"
     return {layout.joint.spec.key_prefix + key: value for key, value in keys.items()}
@@ -347,7 +366,10 @@ def job_keys(layout: Layout, unit: Unit = Unit.MM) -> dict[str, object]:
 
 def describe(layout: Layout, unit: Unit = Unit.MM) -> str:
     """The layout in a line."""
+    if "pin_mm" in layout.joint.settles:
+        count = len(layout.joint.tails)
+        return f"{count} and {count + 1} fingers of {_length(layout.pin_mm, unit)}, {layout.joint.slope.words}"
     return (
         f"{len(layout.joint.tails)} tails, pin {_length(layout.pin_mm, unit)}, "
-        f"half pin {_length(layout.half_pin_mm, unit)}, slope {format_slope(layout.joint.slope.ratio)}"
+        f"half pin {_length(layout.half_pin_mm, unit)}, {layout.joint.slope.words}"
     )

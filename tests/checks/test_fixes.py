@@ -50,6 +50,8 @@ JOBS: dict[str, dict[str, Any]] = {
     "plywood": corner_job("plywood", tail_count=4, pin=3, half_pin=5),
     "out of square": corner_job(board={"out_of_square": 2.5}),
     "wide carcase": corner_job(width=480, tail_count=9, pin=6, half_pin=10),
+    "thin fingers of a comb": corner_job("eastern white pine", joint="comb", slope=None, tail_count=22, thickness=12),
+    "wide fingers of a comb": corner_job(joint="comb", slope=None, tail_count=1),
     "thin lap": corner_job(joint="half_blind", lap=2, tail_count=4, pin=6, half_pin=8),
     "lap thin for its board": corner_job(
         joint="half_blind", lap=3.1, pin_thickness=24, tail_count=4, pin=6, half_pin=8

@@ -69,6 +69,16 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("socket-depth", {"joint": "half_blind", "lap": 8.0, "pin_thickness": 16}, Level.OK),
     ("socket-depth", {"joint": "half_blind", "lap": 8.1, "pin_thickness": 16}, Level.WARN),
     ("socket-depth", {"joint": "half_blind", "lap": 3, "pin_thickness": 15.9}, Level.WARN),
+    ("little-hold", {"joint": "comb", "slope": None, "tail_count": 5}, Level.NOTE),  # not checked, and it says so
+    ("short-grain", {"joint": "comb", "slope": None, "tail_count": 5}, Level.OK),
+    ("short-grain", {"joint": "comb", "slope": None, "tail_count": 5, "board": {"runout": "1:4.6"}}, Level.OK),
+    ("short-grain", {"joint": "comb", "slope": None, "tail_count": 5, "board": {"runout": "1:4.4"}}, Level.WARN),
+    (
+        "tail-neck",
+        {"joint": "comb", "slope": None, "tail_count": 32},
+        Level.OK,
+    ),  # 3.08 mm: no neck to judge by thickness
+    ("edge-pitch", {"joint": "comb", "slope": None, "tail_count": 9, "width": 480}, Level.OK),
     ("corner-blowout", {"species": "black cherry"}, Level.OK),
 ]
 

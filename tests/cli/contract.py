@@ -58,7 +58,7 @@ CORNER = thing(
     tails_board=NAME,
     pins_board=NAME,
     width_mm={"type": "number", "exclusiveMinimum": 0},
-    slope=SLOPE,
+    slope=maybe(SLOPE),  # null: straight cheeks
     tails=rows(TAIL, least=1),
     pins=rows(PIN),
     findings=rows(FINDING),

@@ -209,7 +209,7 @@ def test_the_numbers_of_a_sample_fit_together(sample: Path) -> None:
     boards = {part["board"]: part for part in verdict["parts"]}
     for corner in verdict["corners"]:
         assert {corner["tails_board"], corner["pins_board"]} <= set(boards)
-        ratio = corner["slope"]["ratio"]
+        ratio = math.inf if corner["slope"] is None else corner["slope"]["ratio"]  # null: straight cheeks
         # the tails reach through the pin board, less the lap of a half-blind corner
         thickness_mm = boards[corner["pins_board"]]["thickness_mm"] - corner.get("lap_mm", 0)
         lean, slope = math.radians(90 - corner.get("angle_deg", 90)), math.atan(1 / ratio)

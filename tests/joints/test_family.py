@@ -1,4 +1,5 @@
-"""What holds for every kind of dovetailed corner: through, half-blind with or without a lip, mitred at the edges, canted."""
+"""What holds for every kind of dovetailed corner: through, half-blind with or without a lip, mitred at the
+edges, canted; and the comb."""
 
 from __future__ import annotations
 

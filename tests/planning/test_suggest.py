@@ -16,9 +16,9 @@ from dovelayout.checks.finding import Level
 from dovelayout.cli.main import app
 from dovelayout.errors import DovelayoutError
 from dovelayout.job.reader import load_job, read_job
-from dovelayout.planning.suggest import job_keys, suggest
+from dovelayout.planning.suggest import describe, job_keys, suggest
 from dovelayout.planning.taste import Taste
-from tests.jobs import corner_job, loaded
+from tests.jobs import applied, corner_job, level, loaded
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 
@@ -163,3 +163,17 @@ def test_what_no_layout_changes_is_said_as_such() -> None:
     found = suggest(job.joints[0], job.shop)
     assert found.layouts == ()
     assert all("groove-depth" in blocker and "whatever the layout" in blocker for blocker in found.blockers)
+
+
+def test_a_comb_is_given_counts_and_nothing_else() -> None:
+    job = loaded(corner_job(joint="comb", slope=None, width=90, thickness=9, shop={"chisels": [6, 10]}))
+    found = suggest(job.joints[0], job.shop).layouts
+    assert found
+    for layout in found:
+        assert job_keys(layout) == {"tail_count": len(layout.joint.tails)}
+        assert layout.pin_mm == pytest.approx(90 / (2 * len(layout.joint.tails) + 1))
+        assert "cheeks straight" in describe(layout)
+        assert "it can't be" not in layout.sensitivity
+        wanted = applied(corner_job(joint="comb", slope=None, width=90, thickness=9), ())
+        wanted["corner"][0].update(job_keys(layout))
+        assert level(wanted) in (Level.OK, Level.NOTE)

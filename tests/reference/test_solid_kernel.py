@@ -183,6 +183,13 @@ ASYMMETRIC = {
     "leaning, tail at the face edge": _joint(
         tail=(160, 30), pin=(_leaning(160, 75), 9), cant=Cant(75), tails_at=(Span(0, 33), *LOPSIDED[1:])
     ),
+    "comb": _joint(kind="comb", tail=(160, 12), pin=(160, 22), tail_count=5, slope_given=False),
+    "comb, laid out by hand, proud": _joint(
+        kind="comb", tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED, proud_tails_mm=1.5, slope_given=False
+    ),
+    "comb, leaning": _joint(
+        kind="comb", tail=(160, 12), pin=(_leaning(160, 80), 22), cant=Cant(80), tail_count=5, slope_given=False
+    ),
     "leaning, half-blind": _joint(
         kind="half_blind", tail=(160, 12), pin=(_leaning(160, 100), 22), cant=Cant(100), tails_at=LOPSIDED, lap_mm=5.0
     ),
