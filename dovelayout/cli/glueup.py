@@ -34,17 +34,17 @@ def glueup(
     as_json: Annotated[bool, typer.Option("--json", help="The plan as JSON on standard output.")] = False,
 ) -> None:
     """Plan the glue-up: stages against the open time, the order, cauls, spreaders, diagonals. Exit 1 on a stop."""
-    from dovelayout.checks.cutouts import check_cutouts
     from dovelayout.checks.finding import Level, spoken, worst_first, worst_level
     from dovelayout.job.reader import read_job
     from dovelayout.planning.glue_words import told_once
     from dovelayout.planning.squareness import lean_findings
+    from dovelayout.report.glueup import glue_up_findings, glue_up_of
 
     understood = read_job(job)
-    plan = _planned(understood)
+    plan = glue_up_of(understood)
     lean = None if measured is None else _lean(plan, measured, understood.unit)
     leaning = () if lean is None else tuple(lean_findings(lean))
-    findings = worst_first((*plan.findings, *check_cutouts(understood.boards, understood.joints), *leaning))
+    findings = worst_first((*glue_up_findings(understood, plan), *leaning))
     said = tuple(spoken(finding, unit=understood.unit) for finding in told_once(findings))
     stopped = worst_level(findings) is Level.STOP
     screen = console(to_stderr=as_json)
@@ -62,16 +62,19 @@ def glueup(
         raise typer.Exit(1)
 
 
-def _planned(job: Job) -> GlueUp:
-    from dovelayout.errors import JobError, LayoutError, WoodError
-    from dovelayout.planning.glue_up import plan_glue_up
 
-    try:
-        return plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
-    except (LayoutError, WoodError) as error:
-        place = "shop, key glue" if isinstance(error, WoodError) else "stage"
-        problem, _, remedy = str(error).partition("; ")
-        raise JobError(file=job.source, place=place, problem=problem, remedy=remedy) from None
+
+def _show(out: Console, job: Job, plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> None:
+    from dovelayout.checks.finding import worst_level
+    from dovelayout.planning.glue_words import lean_words
+    from dovelayout.report.glueup import VERDICTS, glue_up_tables
+
+    for table in glue_up_tables(job, plan):
+        put_table(out, table.title, table.columns, table.rows)
+    if lean is not None:
+        out.print(clean(lean_words(lean)))
+    put_findings(out, findings)
+    out.print(VERDICTS[worst_level(findings).value])
 
 
 def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
@@ -89,58 +92,6 @@ def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
     return lean
 
 
-def _show(out: Console, job: Job, plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> None:
-    from dovelayout.checks.finding import worst_level
-    from dovelayout.planning.glue_words import lean_words, told_steps
-    from dovelayout.units import format_both
-
-    def both(value_mm: float) -> str:
-        return format_both(value_mm, unit=job.unit)
-
-    put_table(
-        out,
-        f"{job.title}: stages",
-        ("stage", "joins", "faces", "glue area", "minutes", "open time"),
-        [
-            (
-                row.name,
-                ", ".join(row.stage.joins),
-                str(row.labour.faces),
-                f"{row.labour.area_mm2 / 100:.0f} cm²",
-                f"{row.minutes:.1f}",
-                "no glue named" if row.open_minutes is None else f"{row.open_minutes[0]:.1f} min",
-            )
-            for row in plan.stages
-        ],
-    )
-    put_table(
-        out,
-        "Order",
-        ("", "step", "stage"),
-        [(str(number), words, step.stage) for number, (step, words) in enumerate(told_steps(plan, job.unit), 1)],
-    )
-    if plan.spreaders:
-        rows = [(row.where, both(row.length_mm)) for row in plan.spreaders]
-        put_table(out, "Spreaders", ("where", "length"), rows)
-    if plan.diagonals:
-        put_table(
-            out,
-            "Diagonals",
-            ("where", "length", "may differ by"),
-            [(row.where, both(row.length_mm), f"{row.allowed_mm:g} mm") for row in plan.diagonals],
-        )
-    if lean is not None:
-        out.print(clean(lean_words(lean)))
-    put_findings(out, findings)
-    worst = worst_level(findings).value
-    out.print(
-        {
-            "ok": "Verdict: it can be glued up so. Rehearse it dry first.",
-            "note": "Verdict: good, with notes worth reading. Rehearse it dry first.",
-            "warn": "Verdict: it can be done; a careful maker would change it or prepare for what is warned of.",
-            "stop": "Verdict: STOP. Not like this.",
-        }[worst]
-    )
 
 
 def _mm(value: float) -> float:

@@ -16,17 +16,10 @@ if TYPE_CHECKING:
 
     from dovelayout.checks.finding import Finding
     from dovelayout.drawing.flow import Line
-    from dovelayout.drawing.year import Year
     from dovelayout.job.reader import Job
     from dovelayout.joints.moving import Movement
-    from dovelayout.planning.season import Fixing, Season
+    from dovelayout.planning.season import Season
     from dovelayout.units import Unit
-
-
-LEAST_INCHES_MM = 0.4
-"""Smaller movements are not said in inches: they come out as 0."""
-
-SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
 
 
 class Format(StrEnum):
@@ -62,8 +55,8 @@ def season(
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.paper import paper as paper_named
-    from dovelayout.planning.season import season as worked_out
     from dovelayout.render.files import safe_name, write_files
+    from dovelayout.report.season import movement_findings, season_of
     from dovelayout.report.verdict import judged
 
     understood = read_job(job)
@@ -78,15 +71,8 @@ def season(
         )
     answers = _asked(understood, job, step or [], stuck)
     judgement = judged(understood)
-    findings = tuple(f for f in judgement.told_once if f.check in MOVEMENT_CHECKS)
-    plan = worked_out(
-        understood.shop,
-        boards=understood.boards,
-        across=understood.across,
-        panels=understood.panels,
-        dividers=understood.dividers,
-        joints=understood.joints,
-    )
+    findings = movement_findings(judgement)
+    plan = season_of(understood)
     screen = console(to_stderr=as_json)
     worst = worst_level(findings)
     _show(screen, understood, plan, (*answers, *findings))
@@ -128,67 +114,27 @@ def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding
     return tuple(spoken(answer, unit=job.unit) for answer in answers)
 
 
+
+
+
+
+
+
+
+
+
+
 def _show(out: Console, job: Job, plan: Season, findings: tuple[Finding, ...]) -> None:
-    from dovelayout.planning.season import doubts
+    from dovelayout.report.season import season_lines, season_tables
 
-    put_table(
-        out,
-        f"{job.title}: the air it will see ({_fitted(job)})",
-        ("", "relative humidity", "moisture in wood"),
-        ((name, f"{humidity:g} %", f"{mc:.1f} %") for name, humidity, mc in plan.air),
-    )
-    put_table(
-        out,
-        "How far the parts move",
-        ("part", "across", "as measured", "driest", "dampest", "moves", "coefficient a point, from"),
-        (_part_row(part, job.unit) for part in plan.parts),
-    )
-    for name, because in plan.unmoved:
-        out.print(clean(f"{name}: not known, because {because}"))
-    for doubt in doubts(plan.parts):
-        out.print(clean(f"To doubt: {doubt}."))
-    if plan.fixings:
-        put_table(
-            out,
-            "What that does to each fixing",
-            ("", "what", "moves at most", "as it is", "what works"),
-            (_fixing_row(row, job.unit) for row in plan.fixings),
-        )
+    air, parts, *fixings = season_tables(job, plan)
+    for table in (air, parts):
+        put_table(out, table.title, table.columns, table.rows)
+    for line in season_lines(plan):
+        out.print(clean(line))
+    for table in fixings:
+        put_table(out, table.title, table.columns, table.rows)
     put_findings(out, findings)
-
-
-def _part_row(part: Movement, unit: Unit) -> tuple[str, ...]:
-    return _in_unit(
-        unit,
-        part.board.name,
-        part.axis.value,
-        f"{part.dimension_mm:g} mm",
-        f"{part.driest_mm:.1f} mm",
-        f"{part.dampest_mm:.1f} mm",
-        f"{part.change_mm:.2f} mm" if part.change_mm >= LEAST_INCHES_MM else f"{part.change_mm:.2f}",
-        f"{part.coefficient.per_pct:.5f}, {part.coefficient.provenance}",
-    )
-
-
-def _fixing_row(row: Fixing, unit: Unit) -> tuple[str, ...]:
-    moves = "not known" if row.moves_mm is None else f"{row.moves_mm:.1f} mm over {row.over_mm:g} mm"
-    return (row.name, row.what, *_in_unit(unit, moves, row.now, row.works))
-
-
-def _in_unit(unit: Unit, *texts: str) -> tuple[str, ...]:
-    """Texts in which a job in inches finds its inches behind every length."""
-    from dovelayout.units import Unit, with_inches
-
-    return tuple(with_inches(text) for text in texts) if unit is Unit.IN else texts
-
-
-def _fitted(job: Job) -> str:
-    shop = job.shop
-    if shop.built_at_pct is not None:
-        return f"fitted at {shop.built_at_pct:g} %"
-    if shop.home is not None and shop.humidity_pct is not None:
-        return f"fitted somewhere between {shop.humidity_pct[0]:g} and {shop.humidity_pct[1]:g} %, taken at the middle"
-    return "fitted at any time of the year, taken at the middle"
 
 
 def _drawn(
@@ -200,17 +146,18 @@ def _drawn(
     from dovelayout.errors import JobError
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
+    from dovelayout.report.season import fitted_words, year_of
 
     files: dict[Path, bytes] = {}
     listed: list[dict[str, Any]] = []
     if not formats:
         return files, listed
-    year = _year(plan, job.unit)
+    year = year_of(plan, job.unit)
     if not year.rows:
         raise JobError(
             file=job.source, place="--as", problem="nothing in this job moves", remedy="there is nothing to draw"
         )
-    title, fitted = printable(job.title) or "job", _fitted(job)
+    title, fitted = printable(job.title) or "job", fitted_words(job)
     if Format.PDF in formats:
         sheets = year_sheets(year, _notes(plan, findings, job.unit), job=title, fitted=fitted, on=job.paper)
         path = folder / "season.pdf"
@@ -226,37 +173,19 @@ def _drawn(
     return files, listed
 
 
-def _year(plan: Season, unit: Unit) -> Year:
-    """The widths that move, as the chart draws them."""
-    from dovelayout.drawing.year import Column, Row, Year
-    from dovelayout.joints.moving import Axis
-
-    columns = tuple(Column(name=name, humidity_pct=humidity, moisture_pct=mc) for name, humidity, mc in plan.air)
-    rows = tuple(
-        Row(
-            name=part.board.name,
-            lines=(
-                f"{part.board.wood.name}, {SAWN[part.board.rings.value]}",
-                *_in_unit(unit, f"{part.dimension_mm:g} mm wide as fitted", f"moves {part.change_mm:.1f} mm in a year"),
-            ),
-            larger_mm=plan.through_the_year(part),
-        )
-        for part in plan.parts
-        if part.axis is Axis.WIDTH and part.coefficient.per_pct > 0
-    )
-    return Year(columns=columns, rows=rows)
 
 
 def _notes(plan: Season, findings: tuple[Finding, ...], unit: Unit) -> tuple[Line, ...]:
     from dovelayout.drawing.flow import heading, item
     from dovelayout.planning.season import doubts
     from dovelayout.report.notes import findings_notes
+    from dovelayout.report.season import fixing_row
 
     rows = []
     if plan.fixings:
         rows.append(heading("Each fixing"))
     for fixing in plan.fixings:
-        name, what, moves, now, works = _fixing_row(fixing, unit)
+        name, what, moves, now, works = fixing_row(fixing, unit)
         rows.append(item(f"{name}, {what}: moves {moves}. As it is: {now}. What works: {works}."))
     rows.extend(findings_notes(findings))
     said = doubts(plan.parts)

@@ -1,0 +1,115 @@
+"""The season of a job for people: tables, doubts, and the year as the chart draws it."""
+
+from __future__ import annotations
+
+from dovelayout.checks.finding import Finding
+from dovelayout.checks.movement_rules import MOVEMENT_CHECKS
+from dovelayout.drawing.year import Column, Row, Year
+from dovelayout.job.reader import Job
+from dovelayout.joints.moving import Axis, Movement
+from dovelayout.planning.season import Fixing, Season, doubts
+from dovelayout.planning.season import season as worked_out
+from dovelayout.report.tables import Table
+from dovelayout.report.verdict import Verdict
+from dovelayout.units import Unit, with_inches
+
+LEAST_INCHES_MM = 0.4
+"""Smaller movements are not said in inches: they come out as 0."""
+
+SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
+
+
+def season_tables(job: Job, plan: Season) -> tuple[Table, ...]:
+    """The air the piece will see, how far its parts move, and what that does to each fixing."""
+    air = Table(
+        title=f"{job.title}: the air it will see ({fitted_words(job)})",
+        columns=("", "relative humidity", "moisture in wood"),
+        rows=tuple((name, f"{humidity:g} %", f"{mc:.1f} %") for name, humidity, mc in plan.air),
+    )
+    parts = Table(
+        title="How far the parts move",
+        columns=("part", "across", "as measured", "driest", "dampest", "moves", "coefficient a point, from"),
+        rows=tuple(_part_row(part, job.unit) for part in plan.parts),
+    )
+    fixings = Table(
+        title="What that does to each fixing",
+        columns=("", "what", "moves at most", "as it is", "what works"),
+        rows=tuple(fixing_row(row, job.unit) for row in plan.fixings),
+    )
+    return (air, parts, *((fixings,) if plan.fixings else ()))
+
+
+def season_lines(plan: Season) -> tuple[str, ...]:
+    """What isn't known, and what is to be doubted."""
+    return (
+        *(f"{name}: not known, because {because}" for name, because in plan.unmoved),
+        *(f"To doubt: {doubt}." for doubt in doubts(plan.parts)),
+    )
+
+
+def season_of(job: Job) -> Season:
+    """The season of a job, whose air must be known."""
+    return worked_out(
+        job.shop,
+        boards=job.boards,
+        across=job.across,
+        panels=job.panels,
+        dividers=job.dividers,
+        joints=job.joints,
+    )
+
+
+def movement_findings(judgement: Verdict) -> tuple[Finding, ...]:
+    """Those of a verdict that are about the season, for people."""
+    return tuple(finding for finding in judgement.told_once if finding.check in MOVEMENT_CHECKS)
+
+
+def _part_row(part: Movement, unit: Unit) -> tuple[str, ...]:
+    return _in_unit(
+        unit,
+        part.board.name,
+        part.axis.value,
+        f"{part.dimension_mm:g} mm",
+        f"{part.driest_mm:.1f} mm",
+        f"{part.dampest_mm:.1f} mm",
+        f"{part.change_mm:.2f} mm" if part.change_mm >= LEAST_INCHES_MM else f"{part.change_mm:.2f}",
+        f"{part.coefficient.per_pct:.5f}, {part.coefficient.provenance}",
+    )
+
+
+def fixing_row(row: Fixing, unit: Unit) -> tuple[str, ...]:
+    moves = "not known" if row.moves_mm is None else f"{row.moves_mm:.1f} mm over {row.over_mm:g} mm"
+    return (row.name, row.what, *_in_unit(unit, moves, row.now, row.works))
+
+
+def _in_unit(unit: Unit, *texts: str) -> tuple[str, ...]:
+    """Texts in which a job in inches finds its inches behind every length."""
+    return tuple(with_inches(text) for text in texts) if unit is Unit.IN else texts
+
+
+def fitted_words(job: Job) -> str:
+    """When the piece is taken to be fitted."""
+    shop = job.shop
+    if shop.built_at_pct is not None:
+        return f"fitted at {shop.built_at_pct:g} %"
+    if shop.home is not None and shop.humidity_pct is not None:
+        return f"fitted somewhere between {shop.humidity_pct[0]:g} and {shop.humidity_pct[1]:g} %, taken at the middle"
+    return "fitted at any time of the year, taken at the middle"
+
+
+def year_of(plan: Season, unit: Unit) -> Year:
+    """The widths that move, as the chart draws them."""
+    columns = tuple(Column(name=name, humidity_pct=humidity, moisture_pct=mc) for name, humidity, mc in plan.air)
+    rows = tuple(
+        Row(
+            name=part.board.name,
+            lines=(
+                f"{part.board.wood.name}, {SAWN[part.board.rings.value]}",
+                *_in_unit(unit, f"{part.dimension_mm:g} mm wide as fitted", f"moves {part.change_mm:.1f} mm in a year"),
+            ),
+            larger_mm=plan.through_the_year(part),
+        )
+        for part in plan.parts
+        if part.axis is Axis.WIDTH and part.coefficient.per_pct > 0
+    )
+    return Year(columns=columns, rows=rows)
