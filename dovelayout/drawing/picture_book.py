@@ -142,6 +142,12 @@ def picture_pages(
             yield PicturePage(content=content, heading=heading)
 
 
+def picture_drawing(joint: CornerJoint | Divider) -> Sheet:
+    """The picture of one joint bare, for a screen."""
+    card = _card(Alike(joint=joint, names=(joint.name,)), *FREE_ROOM_MM)
+    return Sheet(width_mm=card.width_mm, height_mm=card.height_mm, items=card.items, title=f"{joint.name}: how it looks")
+
+
 def picture_sheet(group: Alike, *, job: str, stamp: str) -> Sheet:
     """The picture of one joint, and of its likes, on a sheet just large enough."""
     card = _card(group, *FREE_ROOM_MM)

@@ -97,15 +97,19 @@ class Openings:
 def read_openings(path: Path, *, unit: Unit | None = None) -> Openings:
     """Reads a table of openings. `unit` is what bare numbers mean where the head doesn't say; None: inches where every
     length's head says so, else mm. Bad rows are collected. Raises JobError for what is no table at all."""
-    text = _text(path)
+    return openings_of(_text(path), source=str(path), unit=unit)
+
+
+def openings_of(text: str, *, source: str, unit: Unit | None = None) -> Openings:
+    """As `read_openings`, of the table's text; `source` is what errors call it."""
 
     def refuse(problem: str, remedy: str, place: str = "") -> JobError:
-        return JobError(file=str(path), place=place, problem=problem, remedy=remedy)
+        return JobError(file=source, place=place, problem=problem, remedy=remedy)
 
     head_line = text.split("\n", 1)[0]
     delimiter = max(",;\t", key=head_line.count)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True, skipinitialspace=True)
-    rows = _lines(reader, path)
+    rows = _lines(reader, source)
     head = next(rows, None)
     if head is None:
         raise refuse("is empty", "the first row names the columns: name, width, height, depth")
@@ -171,7 +175,7 @@ def _text(path: Path) -> str:
     return text.replace("\r\n", "\n").replace("\r", "\n").lstrip("\n")
 
 
-def _lines(reader: Any, path: Path) -> Iterator[tuple[int, list[str]]]:
+def _lines(reader: Any, source: str) -> Iterator[tuple[int, list[str]]]:
     """Rows that hold something, with the line each begins on."""
     while True:
         line = reader.line_num + 1
@@ -181,7 +185,7 @@ def _lines(reader: Any, path: Path) -> Iterator[tuple[int, list[str]]]:
             return
         except csv.Error as error:
             raise JobError(
-                file=str(path),
+                file=source,
                 place=f"row {line}",
                 problem=f"is not a row of CSV ({error})",
                 remedy='a cell with a quote in it stands in quotes, with the quote doubled: "15 3/4"""',

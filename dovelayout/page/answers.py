@@ -9,33 +9,15 @@ from dovelayout import __version__
 from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.job.editing import edited, fix_edits
 from dovelayout.job.starter import KINDS, starter
-from dovelayout.page import view
+from dovelayout.page import reports, view
+from dovelayout.page.asked import name_of, text_of, word_of
 from dovelayout.page.folder import Folder
 from dovelayout.page.forms import forms_json
 from dovelayout.paper import SIZES_MM
+from dovelayout.planning.diagnosis import all_symptoms
+from dovelayout.printer.store import printers_path, read_printers
 
 Answer = Callable[[Mapping[str, Any]], dict[str, Any]]
-
-UNNAMED = "job.toml"
-
-
-def text_of(asked: Mapping[str, Any]) -> str:
-    """The job's text of a request. Raises JobError."""
-    text = asked.get("text")
-    if not isinstance(text, str):
-        raise JobError(file="", place="", problem="the text of a job is wanted", remedy="")
-    return text
-
-
-def name_of(asked: Mapping[str, Any], key: str = "name") -> str:
-    """A file's name, as errors call it; never used as a path here."""
-    name = asked.get(key)
-    return name if isinstance(name, str) and 0 < len(name) <= 120 and name.isprintable() else UNNAMED
-
-
-def _word(asked: Mapping[str, Any], key: str) -> str:
-    value = asked.get(key)
-    return value if isinstance(value, str) and len(value) <= 200 else ""
 
 
 def answers_for(folder: Folder) -> dict[str, Answer]:
@@ -54,6 +36,8 @@ def answers_for(folder: Folder) -> dict[str, Answer]:
             "woods": [wood.name for wood in all_woods()],
             "glues": list(all_glues()),
             "papers": list(SIZES_MM),
+            "printers": _printers(),
+            "symptoms": [symptom.title for symptom in all_symptoms().values()],
             **forms_json(),
         }
 
@@ -61,15 +45,15 @@ def answers_for(folder: Folder) -> dict[str, Answer]:
         return {"files": folder.names()}
 
     def read(asked: Mapping[str, Any]) -> dict[str, Any]:
-        opened = folder.read(_word(asked, "name"))
+        opened = folder.read(word_of(asked, "name"))
         return {"name": opened.name, "text": opened.text, "state": opened.state}
 
     def state(asked: Mapping[str, Any]) -> dict[str, Any]:
-        return {"state": folder.state(_word(asked, "name"))}
+        return {"state": folder.state(word_of(asked, "name"))}
 
     def save(asked: Mapping[str, Any]) -> dict[str, Any]:
-        name = _word(asked, "name")
-        return {"name": name, "state": folder.save(name, text_of(asked), built_on=_word(asked, "state"))}
+        name = word_of(asked, "name")
+        return {"name": name, "state": folder.save(name, text_of(asked), built_on=word_of(asked, "state"))}
 
     return {
         "start": start,
@@ -81,16 +65,31 @@ def answers_for(folder: Folder) -> dict[str, Answer]:
         "look": _look,
         "edit": _edit,
         "suggest": _suggest,
+        "picture": reports.picture,
+        "season": reports.season,
+        "fit": reports.fit,
+        "glueup": reports.glue_up,
+        "repair": reports.repair,
+        "sheets": reports.sheets,
+        "bank": reports.bank,
     }
 
 
+def _printers() -> list[str]:
+    """Names of the printers that are calibrated; none where their file can't be read (the command says why)."""
+    try:
+        return [printer.name for printer in read_printers(printers_path()).printers]
+    except DovelayoutError:
+        return []
+
+
 def _new(asked: Mapping[str, Any]) -> dict[str, Any]:
-    kind = _word(asked, "kind")
+    kind = word_of(asked, "kind")
     return {"text": starter(kind if kind in KINDS else KINDS[0])}
 
 
 def _look(asked: Mapping[str, Any]) -> dict[str, Any]:
-    return view.look(text_of(asked), name=name_of(asked), show=_word(asked, "show"))
+    return view.look(text_of(asked), name=name_of(asked), show=word_of(asked, "show"))
 
 
 def _edit(asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -101,7 +100,7 @@ def _edit(asked: Mapping[str, Any]) -> dict[str, Any]:
     if not isinstance(changes, list) or not all(_is_change(change) for change in changes):
         raise JobError(file="", place="", problem="a list of changes is wanted", remedy="")
     text = edited(text_of(asked), [*edits, *fix_edits(changes)])
-    return {"text": text, **view.look(text, name=name_of(asked), show=_word(asked, "show"))}
+    return {"text": text, **view.look(text, name=name_of(asked), show=word_of(asked, "show"))}
 
 
 def _is_change(change: object) -> bool:
@@ -117,11 +116,11 @@ def _suggest(asked: Mapping[str, Any]) -> dict[str, Any]:
     from dovelayout.planning.taste import Taste
 
     job = view.job_of(text_of(asked), name_of(asked))
-    wanted = _word(asked, "corner")
+    wanted = word_of(asked, "corner")
     joint = next((joint for joint in job.joints if joint.name == wanted), None)
     if joint is None:
         raise DovelayoutError(f"there is no corner {wanted!r}")
-    taste = _word(asked, "taste")
+    taste = word_of(asked, "taste")
     siblings = [other for other in job.joints if other.spec.keys_of == joint.spec.keys_of and other is not joint]
     found = suggest(
         joint,

@@ -5,27 +5,13 @@ What a key may hold is the schema's business alone; a test holds the two togethe
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from typing import Any
 
 from dovelayout.joints import KINDS
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Field:
-    """One field. `kind`: length, number, count, slope, angle, choice, wood, glue, text, list, board, boards, end, flag,
-    paper; `term` names a picture; `slider` is (least, most, step) in mm or in the count's own unit; a key with a point
-    goes into an inline table."""
-
-    key: str
-    label: str
-    kind: str = "length"
-    term: str = ""
-    hint: str = ""
-    choices: tuple[str, ...] = ()
-    slider: tuple[float, float, float] | None = None
-    group: str = ""
-
+from dovelayout.page.drawer_forms import DRAWER_FORMS
+from dovelayout.page.field import Field
+from dovelayout.page.season_forms import SEASON_FORMS
 
 _JOINT = (
     Field(key="joint", label="Joint", kind="choice", choices=tuple(KINDS), term="joint"),
@@ -70,6 +56,7 @@ FORMS: dict[str, tuple[Field, ...]] = {
         Field(key="kerf", label="Saw kerf"),
         Field(key="glue", label="Glue", kind="glue"),
         Field(key="fit", label="Fit: dry interference", term="fit"),
+        Field(key="built_at", label="Air while it is fitted %", kind="number"),
         Field(key="hands", label="People gluing", kind="count"),
     ),
     "glue": (
@@ -88,6 +75,7 @@ FORMS: dict[str, tuple[Field, ...]] = {
     "paper": (
         Field(key="size", label="Paper", kind="paper"),
         Field(key="margin", label="Margin"),
+        Field(key="nest", label="Several templates a sheet", kind="flag"),
     ),
     "board": (
         Field(key="name", label="Name", kind="text"),
@@ -101,6 +89,7 @@ FORMS: dict[str, tuple[Field, ...]] = {
         Field(key="out_of_square", label="End out of square by", group="more"),
         Field(key="moisture", label="Moisture as measured %", kind="number", group="more"),
         Field(key="count", label="How many", kind="count", group="more"),
+        Field(key="cutout", label="Cut-outs", kind="list", hint="[{ from_end = 30, ... }]", group="more"),
     ),
     "corner": (
         Field(key="name", label="Letter", kind="text"),
@@ -149,6 +138,8 @@ FORMS: dict[str, tuple[Field, ...]] = {
         Field(key="shrink_tangential_pct", label="Shrinkage, tangential %", kind="number"),
         Field(key="notes", label="Notes", kind="text"),
     ),
+    **DRAWER_FORMS,
+    **SEASON_FORMS,
 }
 
 IN_TEXT_ONLY: dict[str, str] = {}
@@ -174,6 +165,8 @@ TERMS: dict[str, str] = {
     "angle": "Between the side's lower edge and its end, for a front that leans.",
     "housing": "The dovetailed way across the host that the key slides into.",
     "taper": "Narrower to the front, so that it draws up tight at the last moment.",
+    "panel": "Captured in grooves, or glued on: across its grain it moves with the seasons.",
+    "across": "Its grain runs across the board it is fixed to: that board moves, this part doesn't.",
     "fit": "How much wider the tail is than its socket, dry, at one cheek.",
 }
 """Terms that a beginner may not know; each has a picture in static/terms.svg."""

@@ -26,6 +26,7 @@ from starlette.staticfiles import StaticFiles
 
 from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.page import answers
+from dovelayout.page.asked import name_of, text_of
 from dovelayout.page.folder import ChangedOnDisk, Folder
 from dovelayout.page.guard import Guard, TooLarge
 from dovelayout.render.files import safe_name
@@ -113,7 +114,7 @@ async def _asked(request: Request) -> dict[str, Any] | Response:
 async def _pdf(request: Request, asked: Mapping[str, Any]) -> Response:
     """The PDF that `dovelayout draw` writes for this text, made by that very command; stopped when the browser leaves."""
     try:
-        text, name = answers.text_of(asked), answers.name_of(asked)
+        text, name = text_of(asked), name_of(asked)
     except JobError as error:
         return JSONResponse({"error": str(error)}, 422)
     options = ["--as", "pdf", *(["--anyway"] if asked.get("anyway") is True else [])]

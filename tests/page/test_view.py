@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import typing
+from enum import StrEnum
 from pathlib import Path
 from typing import Any
 
@@ -102,12 +104,39 @@ def test_forms_and_the_schema_know_the_same_keys() -> None:
     from dovelayout.job.schema import TABLES, JobTable
 
     for table in set(TABLES) & set(JobTable.model_fields):
-        known = set(TABLES[table].model_fields)
+        known = {field.alias or key for key, field in TABLES[table].model_fields.items()}
         # keys of an inline table are fields of their own: 'groove.width'
         offered = {field.key.split(".")[0] for field in FORMS.get(table, ())}
         left = {key.partition(".")[2] for key in IN_TEXT_ONLY if key.partition(".")[0] == table}
         assert known == offered | left, table
         assert not offered & left, table
+
+
+def _words(annotation: object) -> set[str]:
+    """The texts that a key may be, of a Literal or an enum somewhere in its annotation."""
+    if typing.get_origin(annotation) is typing.Literal:
+        return {str(value) for value in typing.get_args(annotation)}
+    if isinstance(annotation, type) and issubclass(annotation, StrEnum):
+        return set(annotation)
+    return {word for inner in typing.get_args(annotation) for word in _words(inner)}
+
+
+def test_choices_are_the_words_that_the_schema_takes() -> None:
+    from dovelayout.job.schema import TABLES
+
+    looked_at = 0
+    for table, fields in FORMS.items():
+        for field in fields:
+            head, _, inner = field.key.partition(".")
+            model = TABLES.get(head if inner else table)
+            if not field.choices or model is None or field.key == "joint":
+                continue
+            keys = {known.alias or key: known for key, known in model.model_fields.items()}
+            allowed = _words(keys[inner or head].annotation)
+            assert set(field.choices) - {""} <= allowed, (table, field.key)
+            assert len(allowed) == len(set(field.choices) - {""}), (table, field.key)
+            looked_at += 1
+    assert looked_at > 20
 
 
 def test_every_term_has_a_picture_and_every_picture_a_term() -> None:

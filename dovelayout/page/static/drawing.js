@@ -2,6 +2,7 @@
 
 import { byId, drawingOf, el, fill } from "./dom.js";
 import { job, showCorner } from "./job.js";
+import { ask } from "./server.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 let drawn = "";
@@ -28,7 +29,26 @@ export function showDrawing() {
   number(view, drawing);
   const proposed = drawing.proposed.length ? [el("dt", {}, "proposed"), el("dd", {}, drawing.proposed.join(", "))] : [];
   fill(byId("numbers"), ...drawing.numbers.flatMap(([what, value]) => [el("dt", {}, what), el("dd", {}, value)]), ...proposed);
-  if (drawing.picture) fill(byId("picture"), drawingOf(drawing.picture, `Corner ${drawing.corner} put together and apart`));
+  showPicture(drawing.corner);
+}
+
+let pause = 0;
+let pictured = "";
+
+/** The picture follows when the hand rests: it takes longer than the drawing. */
+function showPicture(corner) {
+  const mark = `${corner}|${job.text}`;
+  if (mark === pictured || job.view.error) return;
+  clearTimeout(pause);
+  pause = setTimeout(async () => {
+    try {
+      const { svg } = await ask("picture", { text: job.text, name: job.name, corner });
+      pictured = mark;
+      fill(byId("picture"), drawingOf(svg, `Corner ${corner}: apart, together, and its faces`));
+    } catch {
+      fill(byId("picture"));
+    }
+  }, 500);
 }
 
 function showCorners(view) {

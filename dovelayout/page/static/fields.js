@@ -11,7 +11,7 @@ let lists = {};
 export function offer(start) {
   forms = start.forms;
   terms = start.terms;
-  lists = { wood: start.woods, glue: start.glues, paper: start.papers };
+  lists = { wood: start.woods, glue: start.glues, paper: start.papers, symptom: start.symptoms };
   for (const [kind, values] of Object.entries(lists)) {
     document.body.append(el("datalist", { id: `list-${kind}` }, ...values.map((value) => el("option", { value }))));
   }
@@ -22,7 +22,9 @@ const GROUPS = [
   ["divider", "Dividers"], ["panel", "Panels"], ["across", "Across the grain"], ["captured", "Captured parts"],
   ["stage", "Stages of the glue-up"], ["wood", "Woods of your own"],
 ];
-const SINGLE = [["", "Job"], ["shop", "Shop"], ["home", "Home"], ["glue", "Glue's label"], ["paper", "Paper"]];
+const SINGLE = [["", "Job"], ["shop", "Shop"], ["home", "Home"], ["paper", "Paper"], ["drawers", "All drawers"],
+  ["glue", "Glue's label"], ["glueup", "Pace of the glue-up"], ["rehearsal", "How far a hand misses"]];
+const ALWAYS = new Set(["", "shop", "home", "paper"]);
 
 const rowsOf = (table) => {
   const rows = job.view && job.view.tables[table];
@@ -41,7 +43,12 @@ function fresh(table) {
     : numbered(table, names);
   const [one = "", other = one] = boards;
   const species = (rowsOf("board")[0] || {}).species || "black cherry";
+  const third = boards[2] || other;
   return {
+    panel: { name, board: third, groove: 6, play: 2 },
+    across: { name, kind: "runner", part: other, host: one },
+    captured: { name, in: [((rowsOf("corner")[0] || rowsOf("box")[0]) || { name: "A" }).name] },
+    stage: { name, joins: [((rowsOf("corner")[0]) || { name: "A" }).name] },
     board: { name, species, length: 400, width: 150, thickness: 16 },
     corner: { name, tails: `${one}.left`, pins: `${other}.right`, slope: "1:7" },
     box: { name, tails: one, pins: other, slope: "1:7" },
@@ -59,7 +66,14 @@ function numbered(table, names) {
 }
 
 export function showParts(choose) {
-  const items = SINGLE.filter(([table]) => forms[table]).map(([table, label]) => part(table, "", label, choose));
+  const used = (table) => ALWAYS.has(table) || job.view.tables[table] !== undefined || job.selected.table === table;
+  const items = SINGLE.filter(([table]) => forms[table] && used(table)).map(([table, label]) => part(table, "", label, choose));
+  const rare = SINGLE.filter(([table]) => forms[table] && !used(table));
+  if (rare.length) {
+    items.push(el("li", {}, el("label", { for: "more-parts", class: "small-label" }, "More settings"),
+      el("select", { id: "more-parts", onchange: (event) => event.target.value && choose(event.target.value, "", true) },
+        el("option", { value: "" }, "choose"), ...rare.map(([table, label]) => el("option", { value: table }, label)))));
+  }
   for (const [table, label] of GROUPS) {
     if (!forms[table]) continue;
     const rows = rowsOf(table);
@@ -159,7 +173,7 @@ function row(table, name, field) {
 function inputOf(table, name, field, id) {
   const common = { id, "aria-describedby": `${id}-hint ${id}-error`, "data-key": field.key };
   const commit = (value) => change(table, name, field, value);
-  if (["choice", "end", "flag"].includes(field.kind)) {
+  if (["choice", "end", "flag", "board"].includes(field.kind)) {
     return el("select", { ...common, onchange: (event) => commit(event.target.value) });
   }
   const list = { wood: "list-wood", glue: "list-glue", paper: "list-paper" }[field.kind];
@@ -240,6 +254,7 @@ function sliderValue(field, value) {
 function fillChoices(select, field, value) {
   const options = field.kind === "end"
     ? boardNames().flatMap((board) => [`${board}.left`, `${board}.right`])
+    : field.kind === "board" ? boardNames()
     : field.kind === "flag" ? ["yes", "no"] : field.choices;
   const all = [...new Set(["", ...options, ...(value === undefined ? [] : [shown(value)])])];
   const now = Array.from(select.options, (option) => option.value);

@@ -141,30 +141,32 @@ export function reported(answer) {
 
 function repair() {
   const holder = el("div", {});
-  const input = (id, label, value, hint) => el("span", { class: "pair" },
-    el("label", { for: id }, label), el("input", { id, type: "text", value, "aria-describedby": `${id}-hint` }),
+  const input = (id, label, hint) => el("span", { class: "pair" },
+    el("label", { for: id }, label), el("input", { id, type: "text", "aria-describedby": `${id}-hint` }),
     el("small", { id: `${id}-hint` }, hint));
   const place = el("select", { id: "repair-place" },
-    ...["cheek", "baseline", "end", "lap"].map((one) => el("option", { value: one }, one)));
+    ...["end", "cheek", "baseline", "lap"].map((one) => el("option", { value: one }, one)));
+  const go = (body) => (event) => {
+    event.preventDefault();
+    working(holder, { what: "repair", ...body() }, reported);
+  };
+  const value = (id) => byId(id).value;
   return [
     el("form", {
       class: "ask",
-      onsubmit: (event) => {
-        event.preventDefault();
-        working(holder, {
-          what: "repair", width: byId("repair-width").value, length: byId("repair-length").value,
-          place: place.value, species: byId("repair-species").value, symptom: byId("repair-symptom").value,
-        }, reported);
-      },
+      onsubmit: go(() => ({
+        width: value("repair-width"), length: value("repair-length"), depth: value("repair-depth"), place: place.value,
+      })),
     },
-      input("repair-width", "A gap as wide as", "", "0.6 or \"1/32 in\""),
-      input("repair-length", "and as long as", "", "12 mm"),
+      input("repair-width", "A gap as wide as", "0.6 mm or 1/32 in"),
+      input("repair-length", "as long as", "12 mm"),
+      input("repair-depth", "going in", "if you know"),
       el("span", { class: "pair" }, el("label", { for: "repair-place" }, "at the"), place),
-      el("span", { class: "pair" }, el("label", { for: "repair-species" }, "in"),
-        el("input", { id: "repair-species", type: "text", list: "list-wood" })),
-      el("span", { class: "pair wide" }, el("label", { for: "repair-symptom" }, "or what you see"),
-        el("input", { id: "repair-symptom", type: "text" })),
       el("button", { type: "submit", id: "repair-go" }, "What to do")),
+    el("form", { class: "ask", onsubmit: go(() => ({ symptom: value("repair-symptom") })) },
+      el("span", { class: "pair wide" }, el("label", { for: "repair-symptom" }, "Or what you see"),
+        el("input", { id: "repair-symptom", type: "text", list: "list-symptom" })),
+      el("button", { type: "submit", id: "symptom-go" }, "What it comes from")),
     holder,
   ];
 }

@@ -1,0 +1,228 @@
+"""The page's panels: season, fit, glue-up, repair, pictures and sheets, as tables, lines, drawings and findings."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import replace
+from functools import lru_cache
+from typing import Any
+
+from dovelayout.checks.finding import Finding, at_same_spot, spoken
+from dovelayout.drawing.caul import caul_sheet
+from dovelayout.drawing.lettering import printable
+from dovelayout.drawing.patch import slip_card
+from dovelayout.drawing.picture_book import picture_drawing
+from dovelayout.drawing.primitives import Sheet
+from dovelayout.drawing.rehearsal_chart import rehearsal_sheet
+from dovelayout.drawing.year_book import year_sheet
+from dovelayout.errors import DovelayoutError, JobError
+from dovelayout.job.bank_job import job_of_openings
+from dovelayout.job.openings import openings_of
+from dovelayout.joints import KINDS
+from dovelayout.joints.corner import CornerSpec
+from dovelayout.page.asked import length_of, name_of, text_of, word_of
+from dovelayout.page.view import corners_of, inline_svg, job_of
+from dovelayout.paper import paper
+from dovelayout.planning.diagnosis import diagnose
+from dovelayout.planning.fit import corner_fit
+from dovelayout.planning.gap import Gap, Place, Slip, plan_gap
+from dovelayout.planning.gap_advice import gap_advice
+from dovelayout.planning.glue_words import alike as alike_cauls
+from dovelayout.planning.glue_words import told_once
+from dovelayout.planning.rehearsal import words as rehearsal_words
+from dovelayout.report.files import book_of
+from dovelayout.report.findings import finding_json
+from dovelayout.report.fit import alike, corner_names, fit_lines, fit_table, rehearsed
+from dovelayout.report.glueup import VERDICTS, glue_up_findings, glue_up_of, glue_up_tables
+from dovelayout.report.season import (
+    fitted_words,
+    movement_findings,
+    season_lines,
+    season_of,
+    season_tables,
+    year_of,
+)
+from dovelayout.report.tables import Table
+from dovelayout.report.verdict import judged
+from dovelayout.units import Unit
+
+REHEARSED_JOINTS, SEED = 4000, 1
+"""Enough joints for a picture; the command rehearses more."""
+
+MOST_SHEETS = 24
+"""Sheets shown small; a bank of drawers has hundreds."""
+
+MOST_GROUPS = 12
+
+
+def _panel(
+    *,
+    lines: Iterable[str] = (),
+    tables: Iterable[Table] = (),
+    pictures: Iterable[Sheet] = (),
+    findings: Iterable[Finding] = (),
+) -> dict[str, Any]:
+    return {
+        "lines": list(lines),
+        "tables": [{"title": table.title, "columns": table.columns, "rows": table.rows} for table in tables],
+        "pictures": [{"title": sheet.title, "svg": inline_svg(sheet)} for sheet in pictures],
+        "findings": [{**finding_json(finding), "corners": corners_of(finding), "spots": []} for finding in findings],
+    }
+
+
+def _said(findings: Iterable[Finding], unit: Unit) -> list[Finding]:
+    return [spoken(finding, unit=unit) for finding in findings]
+
+
+def season(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """How far every part moves, what that does to each fixing, and the year as a chart."""
+    job = job_of(text_of(asked), name_of(asked))
+    if job.shop.seen_pct is None:
+        raise DovelayoutError(
+            "the job doesn't say how dry and how damp the room gets: fill in the air under Home or Shop"
+        )
+    plan = season_of(job)
+    year = year_of(plan, job.unit)
+    charts = [year_sheet(year, job=printable(job.title) or "job", fitted=fitted_words(job))] if year.rows else []
+    return _panel(
+        lines=season_lines(plan),
+        tables=season_tables(job, plan),
+        pictures=charts,
+        findings=movement_findings(judged(job)),
+    )
+
+
+def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """The dry fit that suits the glue, and the joints rehearsed with a hand's errors."""
+    job = job_of(text_of(asked), name_of(asked))
+    rows = [corner_fit(joint, job.shop) for joint in job.joints]
+    groups = alike(rows)[:MOST_GROUPS]
+    tried = rehearsed([group[0] for group in groups], job.shop.hand, REHEARSED_JOINTS, SEED)
+    lines: list[str] = []
+    charts: list[Sheet] = []
+    for group in groups:
+        lines += fit_lines(group, job.unit)
+        rehearsal = tried[group[0].joint.name]
+        if rehearsal is not None:
+            lines += rehearsal_words(rehearsal)
+            charts.append(rehearsal_sheet(rehearsal, title=f"{corner_names(group)}, rehearsed"))
+    if not rows:
+        lines.append("There is no corner in this job: a fit is looked at where tails and pins meet.")
+    return _panel(
+        lines=dict.fromkeys(lines),
+        tables=[fit_table(group, job.unit) for group in groups],
+        pictures=charts,
+        findings=_said(at_same_spot((row.joint.name, row.findings) for row in rows), job.unit),
+    )
+
+
+def glue_up(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """Stages against the open time, the order, spreaders, diagonals and cauls."""
+    job = job_of(text_of(asked), name_of(asked))
+    plan = glue_up_of(job)
+    findings = glue_up_findings(job, plan)
+    worst = max((finding.level for finding in findings), key=lambda level: level.rank, default=None)
+    cauls = [
+        caul_sheet(caul, corners, job=printable(job.title) or "job", unit=job.unit, stamp="")
+        for caul, corners in alike_cauls(plan.cauls)[:MOST_GROUPS]
+    ]
+    return _panel(
+        lines=(VERDICTS["ok" if worst is None else worst.value],),
+        tables=glue_up_tables(job, plan),
+        pictures=cauls,
+        findings=_said(told_once(findings), job.unit),
+    )
+
+
+def repair(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """What to do about a gap of a width, length and place, or what a trouble in words comes from."""
+    symptom = word_of(asked, "symptom")
+    if symptom:
+        found = diagnose(symptom)
+        return _panel(
+            lines=() if found.sure else (f"Not sure, because {found.doubt}. The nearest:",),
+            tables=[
+                Table(
+                    title=row.title,
+                    columns=("", ""),
+                    rows=(("it comes from", row.cause), ("how to tell", row.tell), ("what to do", row.remedy)),
+                )
+                for row in found.symptoms
+            ],
+        )
+    place = word_of(asked, "place")
+    gap = Gap(
+        width_mm=length_of(asked, "width", "the gap's width", 0.01, 50),
+        length_mm=length_of(asked, "length", "the gap's length", 0.5, 3000),
+        place=Place(place) if place in set(Place) else Place.END,
+        depth_mm=length_of(asked, "depth", "the gap's depth", 0.5, 300) if word_of(asked, "depth") else None,
+    )
+    plan = plan_gap(gap)
+    advice = gap_advice(gap, plan)
+    steps = Table(
+        title="Steps",
+        columns=("", "do"),
+        rows=tuple((str(number), step) for number, step in enumerate(advice.steps, 1)),
+    )
+    return _panel(
+        lines=(advice.trouble, f"Method: {advice.method}", f"Glue: {advice.glue}", advice.looks, *advice.cautions),
+        tables=(steps,),
+        pictures=() if plan.slip is None else (_slip(plan.slip, plan.method.value),),
+        findings=advice.findings,
+    )
+
+
+def _slip(slip: Slip, method: str) -> Sheet:
+    card = slip_card(slip, method)
+    return Sheet(width_mm=card.width_mm, height_mm=card.height_mm, items=card.items, title=card.title)
+
+
+@lru_cache(maxsize=32)
+def _picture_of(kind: str, spec: CornerSpec) -> str:
+    return inline_svg(picture_drawing(KINDS[kind](spec)))
+
+
+def picture(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A corner or a divider apart and put together, with its faces as they will look."""
+    job = job_of(text_of(asked), name_of(asked))
+    wanted = word_of(asked, "corner")
+    for joint in job.joints:
+        if joint.name == wanted:
+            return {"corner": wanted, "svg": _picture_of(joint.kind, joint.spec)}
+    for divider in job.dividers:
+        if divider.name == wanted:
+            return {"corner": wanted, "svg": inline_svg(picture_drawing(divider))}
+    raise DovelayoutError(f"there is no corner or divider {wanted!r}")
+
+
+def sheets(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """The sheets that printing would make, small, and how many."""
+    job = job_of(text_of(asked), name_of(asked))
+    on = word_of(asked, "paper")
+    if on:
+        job = replace(job, paper=paper(on, job.paper.margin_mm, unit=job.unit))
+    book = book_of(judged(job))
+    shown: Sequence[Sheet] = [sheet for sheet, _ in zip(book, range(MOST_SHEETS), strict=False)]
+    count = len(book)
+    more = f"; the first {len(shown)} are shown" if count > len(shown) else ""
+    return {
+        "words": f"{count} {'sheet' if count == 1 else 'sheets'} of {book.on.name}{more}",
+        "count": count,
+        "sheets": [{"title": sheet.title.removeprefix(f"{book.job}: "), "svg": inline_svg(sheet)} for sheet in shown],
+    }
+
+
+def bank(asked: Mapping[str, Any]) -> dict[str, Any]:
+    """A table of openings (CSV) as a job with a drawer for each good row; the bad rows are told."""
+    csv = asked.get("csv")
+    if not isinstance(csv, str) or not csv.strip():
+        raise JobError(
+            file=name_of(asked), place="", problem="is empty", remedy="name, width, height and depth are needed"
+        )
+    source = name_of(asked)
+    openings = openings_of(csv, source=source)
+    title = source.rpartition(".")[0] or "Drawers"
+    text, _, openings = job_of_openings(openings, title=title, source=source, common={})
+    if not text:
+        raise openings.bad[0].error(source)
+    return {"text": text, "bad": [str(bad.error("")).lstrip(": ") for bad in openings.bad]}
