@@ -38,11 +38,14 @@ def test_every_command_of_the_readme_runs_one_after_the_other(tmp_path: Path, mo
     monkeypatch.setenv("DOVELAYOUT_CONFIG", str(tmp_path / "config"))
     commands = _commands()
     assert len(commands) >= 6
+    shown: list[str] = []
+    monkeypatch.setattr("dovelayout.page.server.serve", lambda folder, **_: shown.append(folder.opened))
     for arguments in commands:
         result = CliRunner().invoke(app, arguments)
         assert result.exit_code == 0, (arguments, result.output)
     assert (tmp_path / "templates_out" / "sewing-chest" / "sewing-chest.pdf").is_file()
     assert (tmp_path / "gauge.pdf").is_file()
+    assert shown == ["sewing-chest.toml"]
 
 
 def test_every_python_example_of_the_readme_runs(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
