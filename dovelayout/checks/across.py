@@ -89,7 +89,7 @@ def eased(part: Across, swing: Swing) -> Across:
         zone = Span(middle_mm - half_mm, middle_mm + half_mm)
         usual: tuple[float, ...] = (part.from_mm + INSET_MM, part.end_mm - INSET_MM)
     else:
-        zone = Span(part.from_mm, part.from_mm + min(GIVES_MM, part.length_mm))
+        zone = Span(part.from_mm, part.from_mm + _front_glue_mm(part, swing))
         usual = (part.end_mm - INSET_MM,)
     taken = sorted({slot.at_mm for slot in part.slots} | set(part.screws_mm))
     held = part.varied(glue=(zone,), screws_mm=(), slots=())
@@ -101,6 +101,14 @@ def eased(part: Across, swing: Swing) -> Across:
 
     at_mm = free(tuple(taken)) or free(usual)
     return held.varied(slots=tuple(Slot(at_mm=at, play_mm=_up(needed_mm(held, at, swing) + MARGIN_MM)) for at in at_mm))
+
+
+def _front_glue_mm(part: Across, swing: Swing) -> float:
+    """How far back the glue at a front end goes: what gives, and no further than its middle may push the end forward."""
+    most_mm = min(GIVES_MM, part.length_mm)
+    if part.meets_front and swing.shrinks_share > 0:
+        most_mm = min(most_mm, math.floor(2 * (PUSH.note or 0) / swing.shrinks_share))
+    return most_mm
 
 
 def _up(value_mm: float) -> float:
@@ -177,14 +185,22 @@ def _rigid(part: Across, swing: Swing | None = None) -> Iterator[Finding]:
     )
 
 
+def _mended(part: Across, slot: Slot, swing: Swing) -> Slot:
+    """A slot with the play that it needs; as it is where that is enough."""
+    moves_mm = needed_mm(part, slot.at_mm, swing)
+    if SLOT.judge(moves_mm - slot.play_mm)[0] is Level.OK:
+        return slot
+    return Slot(at_mm=slot.at_mm, play_mm=_up(moves_mm + MARGIN_MM))
+
+
 def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
-    for slot in part.slots:
+    # all the slots that lack play are mended together: the findings' changes are then the same, and none undoes another
+    mended = tuple(_mended(part, slot, swing) for slot in part.slots)
+    for slot, better in zip(part.slots, mended, strict=True):
         moves_mm = needed_mm(part, slot.at_mm, swing)
         level, limit = SLOT.judge(moves_mm - slot.play_mm)
         if level is Level.OK:
             continue
-        play_mm = _up(moves_mm + MARGIN_MM)
-        mended = tuple(Slot(at_mm=s.at_mm, play_mm=play_mm if s == slot else s.play_mm) for s in part.slots)
         yield Finding(
             check=SLOT.check,
             level=level,
@@ -194,7 +210,7 @@ def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
             unit=SLOT.unit,
             message=f"{part.host.name} moves {moves_mm:.1f} mm there, {abs(slot.at_mm - part.anchor_mm):.0f} mm from what "
             f"holds, and the slot lets {slot.play_mm:g} mm go to either side",
-            fix=f"{play_mm:g} mm of play to either side of the screw as it is fitted",
+            fix=f"{better.play_mm:g} mm of play to either side of the screw as it is fitted",
             source=SLOT.source,
             changes=_fixed(part, part.varied(slots=mended)),
         )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import pytest
@@ -71,6 +72,8 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("socket-depth", {"joint": "half_blind", "lap": 3, "pin_thickness": 15.9}, Level.WARN),
     ("corner-blowout", {"species": "black cherry"}, Level.OK),
 ]
+
+EXAMPLES = [partial(level, corner_job(**keys), check) for check, keys, _ in CASES]
 
 
 @pytest.mark.parametrize(("check", "keys", "expected"), CASES, ids=lambda value: str(value)[:60])

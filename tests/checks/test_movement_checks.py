@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import pytest
@@ -180,6 +181,9 @@ def _ready(tables: Tables) -> Tables:
     return {**tables, "wood": [SORB]}
 
 
+EXAMPLES = [partial(loudest, _ready(tables), check) for check, tables, _ in CASES]
+
+
 @pytest.mark.parametrize(("check", "tables", "expected"), CASES, ids=lambda value: str(value)[:60])
 def test_check_on_either_side_of_its_limit(check: str, tables: Tables, expected: Level) -> None:
     assert loudest(_ready(tables), check) is expected
@@ -218,6 +222,36 @@ def test_only_what_no_key_mends_goes_without_changes() -> None:
     }
     # the plane, the air, a wood whose movement isn't known, and the choice of woods
     assert without == {"thickness-step", "shop-air", "cross-grain", "two-woods"}
+
+
+def test_two_slots_that_lack_play_are_mended_together() -> None:
+    """Taking one finding's change doesn't undo the other's."""
+    job = across_job(
+        kind="runner", width=345, part={"length": 345}, slots=[{"at": 0, "play": 0}, {"at": 345, "play": 0}]
+    )
+    one, other = found(job, "slot-play")
+    assert one.changes == other.changes
+    assert found(applied(job, one.changes), "slot-play") == ()
+
+
+def test_the_glue_that_is_offered_at_a_front_end_does_not_push_it_forward() -> None:
+    """In wood fitted damp and kept dry 76 mm of glue is already too much: its middle lies 38 mm back, and 3.4 % of that
+    is over 1 mm."""
+    job = across_job(
+        kind="rail",
+        width=243,
+        part={"length": 115},
+        glue=[[29, 60]],
+        shop={"humidity": [58, 83]},
+        home={"humidity": [25, 40]},
+    )
+    (finding,) = found(job, "runner-push")
+    again = applied(job, finding.changes)
+    assert found(again, "runner-push") == ()
+    (glue,) = again["across"][0]["glue"]
+    end_mm = float(glue[1].removesuffix(" mm"))
+    share = 1 - grown(1, CHERRY, emc(83), emc(25))
+    assert end_mm / 2 * share <= 1 < (end_mm / 2 + 1) * share
 
 
 @settings(max_examples=150)

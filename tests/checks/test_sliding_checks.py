@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import Any
 
 import pytest
@@ -85,6 +86,8 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("glue-zone", {"glue_zone": 76}, Level.OK),
     ("glue-zone", {"glue_zone": 77}, Level.NOTE),
 ]
+
+EXAMPLES = [partial(loudest, divider_job(**keys), check) for check, keys, _ in CASES]
 
 
 @pytest.mark.parametrize(("check", "keys", "expected"), CASES, ids=lambda value: str(value)[:70])

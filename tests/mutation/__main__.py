@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import argparse
+import itertools
 import json
 import multiprocessing
 import os
@@ -41,7 +42,7 @@ def sample(every: Sequence[Mutant], count: int, seed: int) -> tuple[Mutant, ...]
         return tuple(every)
     dice = random.Random(seed)
     edges = [round(i * len(every) / count) for i in range(count + 1)]
-    return tuple(every[dice.randrange(a, b)] for a, b in zip(edges, edges[1:], strict=False))
+    return tuple(every[dice.randrange(a, b)] for a, b in itertools.pairwise(edges))
 
 
 def equivalent() -> dict[tuple[str, ...], str]:
@@ -111,7 +112,9 @@ def main(args: Sequence[str]) -> int:
     print(*(f"  {end.value}: {counts[end]}" for end in End if counts[end]), sep="\n")
     print(f"  of those that survived, change nothing: {len(same)}")
     killed = len(chosen) - len(alive)
-    print(f"  noticed: {killed / len(chosen):.1%}; of those that change something {killed / (len(chosen) - len(same)):.1%}")
+    print(
+        f"  noticed: {killed / len(chosen):.1%}; of those that change something {killed / (len(chosen) - len(same)):.1%}"
+    )
     for mutant in left:
         print(_line(mutant, ends[mutant]))
     return 1 if left else 0

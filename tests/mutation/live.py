@@ -42,7 +42,9 @@ def put_into_function(mutant: Mutant) -> bool:
 def forget() -> None:
     """Empties every cache of the package and its tests: what is remembered was reckoned without the change."""
     for thing in gc.get_objects():
-        if isinstance(thing, functools._lru_cache_wrapper) and str(thing.__module__).startswith(("dovelayout", "tests")):
+        if isinstance(thing, functools._lru_cache_wrapper) and str(thing.__module__).startswith(
+            ("dovelayout", "tests")
+        ):
             thing.cache_clear()
 
 
