@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import pytest
@@ -44,16 +45,26 @@ AT_LIMITS = [
 ]
 
 
+def _fitted(check: str, limit: float, keys: dict[str, Any], times: float) -> list[Finding]:
+    """The findings of a check at so many times the dry fit at which it comes to its limit."""
+    fit_mm = fit_for(check, limit, **keys)
+    found = tight(joint_of(**keys), None, fit_mm * times)
+    assert found is not None
+    spoken = worst_level(fit_findings(joint_of(**keys), None, fit_mm * times))
+    assert found.worst is spoken, "what is compared between fits is what is said of them"
+    return [f for f in fit_findings(joint_of(**keys), None, fit_mm * times) if f.check == check]
+
+
+EXAMPLES = [
+    partial(_fitted, check, limit, keys, times) for check, limit, _, _, keys in AT_LIMITS for times in (0.5, 1, 1.001)
+]
+
+
 @pytest.mark.parametrize(("check", "limit", "at", "beyond", "keys"), AT_LIMITS, ids=str)
 def test_each_limit_holds_its_tongue_at_it_and_speaks_beyond(
     check: str, limit: float, at: Level, beyond: Level, keys: dict[str, Any]
 ) -> None:
-    fit_mm = fit_for(check, limit, **keys)
-    joint = joint_of(**keys)
-    spoken = [
-        worst_level(f for f in fit_findings(joint, None, fit_mm * times) if f.check == check)
-        for times in (0.5, 1, 1.001)
-    ]
+    spoken = [worst_level(_fitted(check, limit, keys, times)) for times in (0.5, 1, 1.001)]
     assert spoken[1:] == [at, beyond]
     assert spoken[0] is Level.OK
 
