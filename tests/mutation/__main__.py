@@ -31,7 +31,7 @@ import typer  # noqa: F401
 
 from tests.mutation.mutators import Mutant
 from tests.mutation.rooms import mutants, tests
-from tests.mutation.session import PYTEST, End, Session, all_sources, importers, tried_at_import
+from tests.mutation.session import PYTEST, End, Session, all_sources, at_import, ended, importers
 
 EQUIVALENT = Path(__file__).with_name("equivalent.json")
 
@@ -52,7 +52,7 @@ def equivalent() -> dict[tuple[str, ...], str]:
     return {tuple(row["key"]): row["why"] for row in json.loads(EQUIVALENT.read_text(encoding="utf-8"))}
 
 
-def try_all(room: str, chosen: Sequence[Mutant]) -> dict[Mutant, End]:
+def try_all(room: str, chosen: Sequence[Mutant], at_once: int) -> dict[Mutant, End]:
     """What becomes of each."""
     ends: dict[Mutant, End] = {}
 
@@ -66,7 +66,7 @@ def try_all(room: str, chosen: Sequence[Mutant]) -> dict[Mutant, End]:
 
         def collected() -> None:
             """In a child, so that this process never imports the package: what runs at import is changed from here."""
-            session = Session(chosen, kept, told)
+            session = Session(chosen, kept, told, at_once)
             pytest.main([*PYTEST, *tests(room)], plugins=[session])
             results.write_bytes(pickle.dumps([(chosen.index(mutant), end) for mutant, end in ends.items()]))
 
@@ -79,9 +79,10 @@ def try_all(room: str, chosen: Sequence[Mutant]) -> dict[Mutant, End]:
         ends.update((chosen[index], end) for index, end in pickle.loads(results.read_bytes()))
         baseline = pickle.loads(kept.read_bytes())
     knows = importers(all_sources())
-    for mutant in [mutant for mutant, end in ends.items() if end is End.AT_IMPORT]:
-        del ends[mutant]
-        told(mutant, tried_at_import(mutant, baseline, knows.__getitem__))
+    left = [mutant for mutant, end in ends.items() if end is End.AT_IMPORT]
+    print(f"{len(left)} more are tried in processes that import the package anew", flush=True)
+    for mutant, end in ended((at_import(mutant, baseline, knows.__getitem__) for mutant in left), at_once):
+        told(mutant, end)
     return ends
 
 
@@ -95,6 +96,7 @@ def main(args: Sequence[str]) -> int:
     parser.add_argument("room", help="checks, joints, wood, casework, units, planning/suggest ...")
     parser.add_argument("--sample", type=int, default=200, help="how many, evenly over the room (default 200)")
     parser.add_argument("--seed", type=int, default=1)
+    parser.add_argument("--jobs", type=int, default=2, help="how many at a time (default 2)")
     parser.add_argument("--list", action="store_true", help="show the changes, run nothing")
     asked = parser.parse_args(args)
     every = mutants(asked.room)
@@ -102,7 +104,7 @@ def main(args: Sequence[str]) -> int:
     if asked.list:
         print(*(_line(mutant, End.UNSEEN) for mutant in chosen), sep="\n")
         return 0
-    ends = try_all(asked.room, chosen)
+    ends = try_all(asked.room, chosen, asked.jobs)
     alike = equivalent()
     alive = [mutant for mutant, end in ends.items() if end in (End.SURVIVED, End.UNSEEN)]
     same = [mutant for mutant in alive if mutant.key in alike]

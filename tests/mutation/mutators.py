@@ -37,7 +37,7 @@ _ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
     ast.Pow: ast.Mult,
 }
 _NAMES = {"min": "max", "max": "min", "any": "all", "all": "any"}
-_ALONE = ("abs", "round")
+_ALONE = ("abs", "round")  # of round, only to whole numbers: with digits it is how a figure is shown
 _FUNCTIONS = (ast.FunctionDef, ast.AsyncFunctionDef)
 
 
@@ -178,7 +178,7 @@ def _variants(node: ast.AST) -> Iterator[ast.AST]:
             yield ast.Constant(value=value * 0.9 if value else -1.0)
         case ast.Call(func=ast.Name(id=name)) if name in _NAMES:
             yield ast.Call(func=ast.Name(id=_NAMES[name], ctx=ast.Load()), args=node.args, keywords=node.keywords)
-        case ast.Call(func=ast.Name(id=name), args=[first, *_]) if name in _ALONE:
+        case ast.Call(func=ast.Name(id=name), args=[first]) if name in _ALONE:
             yield first
         case ast.If() | ast.IfExp() if _bare(node.test):
             new = copy.copy(node)

@@ -52,8 +52,44 @@ class Baseline:
         return {file for file, _ in self.runs[test]}
 
 
-def forked(work: Callable[[], int], *, cpu_seconds: float) -> End:
-    """Runs `work` in a child; its result is the child's exit code. A child that dies or never ends is killed."""
+@dataclass(frozen=True, slots=True)
+class Task:
+    """What is to be run for one mutant, and how long it may; `known` where nothing has to be run."""
+
+    mutant: Mutant
+    work: Callable[[], int] = int
+    cpu_seconds: float = 0.0
+    known: End | None = None
+
+
+def ended(tasks: Iterable[Task], at_once: int) -> Iterator[tuple[Mutant, End]]:
+    """What becomes of each, so many children at a time."""
+    running: dict[int, Mutant] = {}
+
+    def reap() -> tuple[Mutant, End]:
+        child, status = os.wait()
+        return running.pop(child), _end(status)
+
+    for task in tasks:
+        if task.known is not None:
+            yield task.mutant, task.known
+            continue
+        if len(running) >= at_once:
+            yield reap()
+        running[_fork(task.work, task.cpu_seconds)] = task.mutant
+    while running:
+        yield reap()
+
+
+def _end(status: int) -> End:
+    """A child that was killed, by its limit or by itself, is a mutant that was noticed."""
+    if os.WIFSIGNALED(status):
+        return End.TIMEOUT
+    return _EXITS.get(os.waitstatus_to_exitcode(status), End.KILLED)
+
+
+def _fork(work: Callable[[], int], cpu_seconds: float) -> int:
+    """Runs `work` in a child, whose number is given back; its result is the child's exit code."""
     sys.stdout.flush()
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")  # the threads of numpy: nothing of them is used in the child
@@ -72,10 +108,7 @@ def forked(work: Callable[[], int], *, cpu_seconds: float) -> End:
             code = 1
         finally:
             os._exit(code)
-    _, status = os.waitpid(child, 0)
-    if os.WIFSIGNALED(status):
-        return End.TIMEOUT
-    return _EXITS.get(os.waitstatus_to_exitcode(status), End.KILLED)
+    return child
 
 
 class _Calls:
@@ -111,8 +144,10 @@ def _run(items: Iterable[Any]) -> bool:
 class Session:
     """A pytest plugin: collects the tests once, measures them, then forks one child for each mutant."""
 
-    def __init__(self, mutants: Iterable[Mutant], kept: Path, told: Callable[[Mutant, End], None]) -> None:
-        self.mutants, self.kept, self.told = tuple(mutants), kept, told
+    def __init__(
+        self, mutants: Iterable[Mutant], kept: Path, told: Callable[[Mutant, End], None], at_once: int
+    ) -> None:
+        self.mutants, self.kept, self.told, self.at_once = tuple(mutants), kept, told, at_once
         self.calls = _Calls(Path("dovelayout"))
         self.baseline: Baseline | None = None
 
@@ -126,11 +161,12 @@ class Session:
         self.calls.__exit__()
         at_import = frozenset(self.calls.seen)
         items = {item.nodeid: item for item in session.items}
-        if forked(lambda: self._measure(list(items.values()), at_import), cpu_seconds=3600) is not End.SURVIVED:
+        measured = _fork(lambda: self._measure(list(items.values()), at_import), 3600)
+        if _end(os.waitpid(measured, 0)[1]) is not End.SURVIVED:
             pytest.exit("the tests fail without any change: mend that first", returncode=4)
         self.baseline = pickle.loads(self.kept.read_bytes())
-        for mutant in self.mutants:
-            self.told(mutant, self._tried(mutant, items))
+        for mutant, end in ended((self._task(mutant, items) for mutant in self.mutants), self.at_once):
+            self.told(mutant, end)
         return True
 
     def _measure(self, items: list[Any], at_import: frozenset[Code]) -> int:
@@ -146,14 +182,14 @@ class Session:
         self.kept.write_bytes(pickle.dumps(Baseline(runs, seconds, at_import)))
         return 0
 
-    def _tried(self, mutant: Mutant, items: dict[str, Any]) -> End:
+    def _task(self, mutant: Mutant, items: dict[str, Any]) -> Task:
         assert self.baseline is not None
         code = (str(mutant.path.resolve()), mutant.function or "")
         if mutant.function is None or code in self.baseline.at_import:
-            return End.AT_IMPORT
+            return Task(mutant, known=End.AT_IMPORT)
         tests = [test for test, runs in self.baseline.runs.items() if code in runs]
         if not tests:
-            return End.UNSEEN
+            return Task(mutant, known=End.UNSEEN)
         # the quick ones first; those of one file stay together, for what they share
         tests.sort(key=lambda test: self.baseline.seconds[test])
         limit = 10 + 4 * sum(self.baseline.seconds[test] for test in tests)
@@ -163,7 +199,7 @@ class Session:
                 return 3
             return 0 if _run(items[test] for test in tests) else 1
 
-        return forked(work, cpu_seconds=limit)
+        return Task(mutant, work, limit)
 
 
 class _Only:
@@ -177,14 +213,14 @@ class _Only:
         items[:] = sorted((i for i in items if i.nodeid in self.tests), key=lambda i: self.seconds[i.nodeid])
 
 
-def tried_at_import(mutant: Mutant, baseline: Baseline, knows: Callable[[str], set[str]]) -> End:
+def at_import(mutant: Mutant, baseline: Baseline, knows: Callable[[str], set[str]]) -> Task:
     """A mutant of what runs at import, in a process that hasn't imported the package. `knows`: the sources that import
     from one; only tests that go through any of them can notice."""
     near = knows(str(mutant.path.resolve()))
     tests = {test for test in baseline.runs if baseline.files_at(test) & near}
     limit = 30 + 4 * sum(baseline.seconds[test] for test in tests)
     if not tests:
-        return End.UNSEEN
+        return Task(mutant, known=End.UNSEEN)
 
     def work() -> int:
         assert module_name(mutant.path) not in sys.modules
@@ -192,7 +228,7 @@ def tried_at_import(mutant: Mutant, baseline: Baseline, knows: Callable[[str], s
         files = sorted({test.split("::")[0] for test in tests})
         return int(pytest.main([*PYTEST, *files], plugins=[_Only(tests, baseline.seconds)]))
 
-    return forked(work, cpu_seconds=limit)
+    return Task(mutant, work, limit)
 
 
 def importers(files: Iterable[Path]) -> dict[str, set[str]]:
