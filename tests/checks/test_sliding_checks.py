@@ -127,6 +127,50 @@ def _still_speaks(job: dict[str, Any], finding: Finding) -> bool:
     return any(other.level.rank >= finding.level.rank for other in again)
 
 
+# the nearest change that passes, by hand
+@pytest.mark.parametrize(
+    ("check", "keys", "nearest"),
+    [
+        ("housing-depth", {"depth": 3.7}, {"depth": "3.9 mm"}),  # over a fifth of 19: 3.8
+        ("housing-depth", {"depth": 11.5}, {"depth": "9.5 mm"}),  # half of 19
+        ("housing-depth", {"depth": 12, "side": {"thickness": 20}}, {"depth": "10 mm"}),
+        ("housing-end", {"at": 3}, {"at": "11 mm"}),  # 3 - 6 tan 8 = 2.2, 7.8 short: the next whole mm
+        ("housing-end", {"at": 572.5}, {"at": "571.5 mm"}),
+        ("long-slide", {"shop": PVA, "shelf": {"width": 300.1}}, {"taper": "1:320"}),
+        # from 90 to 10 % it loses 2.24 % of its 19 mm, 0.425 mm: 60 mm of key are enough from 1:141 on
+        (
+            "taper-travel",
+            {"taper": "1:1500", "shop": {"humidity": [10, 90]}, "shelf": {"width": 60}},
+            {"taper": "1:100"},
+        ),
+        # 7 degrees leave 6.35 mm of an 8.68 mm bit at (8.68 - 6.35) / 2 / tan 7 = 9.488
+        ("router-neck", {"depth": 9.5, "bit": _bit(8.68, "7 deg")}, {"depth": "9.4 mm"}),
+        ("rear-gap", {"shop": {"humidity": [50, 50]}, "shelf": {"width": 399.5}}, {"width": "398.9 mm"}),
+        ("glue-zone", {"glue_zone": 120}, {"glue_zone": "76 mm"}),
+    ],
+    ids=str,
+)
+def test_the_nearest_change_that_passes_is_offered(check: str, keys: dict[str, Any], nearest: dict[str, str]) -> None:
+    (finding,) = found(divider_job(**keys), check)
+    assert dict(finding.changes[0].values) == nearest
+    assert check == "long-slide" or next(iter(nearest.values())).removesuffix(" mm") in finding.fix
+
+
+@pytest.mark.parametrize(
+    ("keys", "diameter"), [({"bit": _bit(25)}, "19 mm"), ({"bit": _bit(19.2), "shelf": {"thickness": 18}}, "18 mm")]
+)
+def test_the_widest_bit_that_goes_in_is_offered(keys: dict[str, Any], diameter: str) -> None:
+    """The floor is wider than the key's thickness by 2 x 0.13 tan 8 = 0.04: to the tenth below."""
+    (finding,) = found(divider_job(**keys), "router-width")
+    assert finding.changes[0].values["bit"]["diameter"] == diameter
+
+
+def test_a_bit_for_which_no_depth_is_right_is_told_what_else_would_be() -> None:
+    """6.4 mm across, its slot is narrower than its shank from 0.2 mm of depth on, and no housing is as shallow."""
+    (finding,) = found(divider_job(depth=6, bit=_bit(6.4)), "router-neck")
+    assert (finding.fix, finding.changes) == ("a bit of smaller angle, or a wider one", ())
+
+
 def test_every_limit_that_a_key_can_mend_offers_the_change() -> None:
     """Only what no key of the job mends goes without: plywood, and blanks."""
     without = {

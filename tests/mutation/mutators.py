@@ -89,7 +89,7 @@ def mutants_of(path: Path) -> Iterator[Mutant]:
         for way, changed in enumerate(_variants(place.node)):
             yield Mutant(
                 path=path,
-                line=getattr(place.node, "lineno", 0),
+                line=getattr(place.node, "lineno", getattr(getattr(place.node, "iter", None), "lineno", 0)),
                 node=place.index,
                 way=way,
                 function=place.function,
