@@ -96,3 +96,40 @@ def test_boards_side_by_side_are_glued_over_no_more_than_their_difference_bears(
         abs(grown(1, 0.00353, emc(a), emc(b)) - grown(1, CHERRY, emc(a), emc(b))) for a, b in ((30, 65), (65, 30))
     )
     assert f"at most {int(1.5 / apart)} mm" in finding.fix
+
+
+def test_a_batten_shorter_than_a_glued_stretch_is_glued_over_its_length_and_a_longer_one_over_76_mm() -> None:
+    assert _eased(kind="batten", glue="all", width=60, part={"length": 60})[0] == [(0, 60)]
+    assert _eased(kind="batten", glue="all", width=200, part={"length": 200})[0] == [(62, 138)]
+
+
+def test_a_runner_cut_shorter_keeps_what_still_lies_on_it() -> None:
+    """Glue, screws and slots beyond the new end come to it; glue that would begin there goes."""
+    finding = _only(
+        "runner-length",
+        kind="runner",
+        length=507,
+        glue=[[0, 70], [502, 506]],
+        slots=[{"at": 200, "play": 5}, {"at": 506, "play": 9}],
+        screws=[507],
+    )
+    values = finding.changes[0].values
+    end = values["length"]
+    assert values["glue"] == [["0 mm", "70 mm"]]
+    assert [slot["at"] for slot in values["slots"]] == ["200 mm", end]
+    assert values["screws"] == [end]
+    assert "507 mm long and stands in 508 mm" in finding.message
+
+
+def test_a_runner_that_starts_behind_the_front_is_measured_from_there() -> None:
+    finding = _only("runner-length", kind="runner", **{"from": 20}, length=487, glue=[[20, 90]])
+    assert "487 mm long and stands in 488 mm" in finding.message
+    length_mm = float(finding.changes[0].values["length"].removesuffix(" mm"))
+    assert 1 <= 488 * (1 - SHARE) - length_mm < 1.6
+    assert finding.changes[0].values["glue"] == [["20 mm", "90 mm"]]
+
+
+@pytest.mark.parametrize("kind", ["batten", "rail"])
+def test_a_part_that_pushes_is_held_at_its_front_whatever_it_is(kind: str) -> None:
+    finding = _only("runner-push", kind=kind, length=450, glue=[[200, 250]], meets="both")
+    assert finding.changes[0].values["glue"] == [["0 mm", "76 mm"]]

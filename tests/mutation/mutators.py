@@ -1,13 +1,14 @@
 """Small wrong turns in a source: one comparison, sign, constant, bound or result changed at a time.
 
-Texts, docstrings, annotations, decorators, digits of `round` and tolerances under 1e-5 are left as they are: nothing that a
-maker could be misled by hangs on them.
+Texts, docstrings, annotations, decorators, digits of `round`, tolerances under 1e-5 and whether a comparison with such a
+tolerance takes in its very boundary are left as they are: nothing that a maker could be misled by hangs on them.
 """
 
 from __future__ import annotations
 
 import ast
 import copy
+import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
@@ -27,6 +28,8 @@ _COMPARE: dict[type[ast.cmpop], tuple[type[ast.cmpop], ...]] = {
     ast.In: (ast.NotIn,),
     ast.NotIn: (ast.In,),
 }
+_BOUNDARY = {ast.Lt: ast.LtE, ast.LtE: ast.Lt, ast.Gt: ast.GtE, ast.GtE: ast.Gt}
+_GUARDED = re.compile(r"EDGE_MM|SLACK_MM|_TOLERANCE_MM|TOUCHING_MM|\bslack\b|\b1e-0[5-9]\b|\b1e-[1-9]\d")
 _ARITHMETIC: dict[type[ast.operator], type[ast.operator]] = {
     ast.Add: ast.Sub,
     ast.Sub: ast.Add,
@@ -154,6 +157,8 @@ def _variants(node: ast.AST) -> Iterator[ast.AST]:
     match node:
         case ast.Compare(ops=[op]):
             for other in _COMPARE[type(op)]:
+                if _BOUNDARY.get(type(op)) is other and _GUARDED.search(ast.unparse(node)):
+                    continue  # the boundary of a guard
                 yield ast.Compare(left=node.left, ops=[other()], comparators=node.comparators)
         case ast.Compare():
             for index, op in enumerate(node.ops):
