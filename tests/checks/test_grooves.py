@@ -31,7 +31,27 @@ def test_the_pins_that_a_groove_runs_through_are_named_by_their_inside_and_no_ot
         "groove-shows", tails_at=[[8, 40], [50, 95], [105, 190]], groove={"from_edge": 42, "width": 6, **AFTER}
     )
     assert "through a pin (36.8-53.2 mm) and" in finding.message
-    assert finding.measured == 6.0
+    assert (finding.measured, finding.limit) == (6.0, 0.0)
+
+
+def test_a_groove_hidden_in_a_tail_is_stopped_where_the_tails_end_shows_and_nowhere_else() -> None:
+    layout = {"tails_at": [[8, 60], [70, 190]], "groove": {"from_edge": 20, "width": 6, **AFTER}}
+    (note,) = findings(corner_job(**layout), "stopped-groove")
+    assert note.level is Level.NOTE
+    assert "a tail of side" in note.message
+    assert findings(corner_job(joint="half_blind", lap=5, **layout), "stopped-groove") == ()  # the lap covers it
+    for joint in ({}, {"joint": "half_blind", "lap": 5}):
+        assert findings(corner_job(**joint, **layout), "groove-shows") == ()
+
+
+def test_a_tail_that_hides_a_groove_keeps_a_neck_that_holds() -> None:
+    """0.6 of 19 mm: among the half pins that hide it those with thinner tails aren't offered."""
+    job = corner_job(tail_count=9, pin=8, half_pin=10, groove={"from_edge": 12, "width": 4, "depth": 5})
+    (finding,) = findings(job, "groove-shows")
+    offered = finding.changes[0].values
+    count, half_mm = offered["tail_count"], float(offered["half_pin"].removesuffix(" mm"))
+    neck_mm = (200 - 2 * half_mm - 8 * (count - 1)) / count - 2 * 19 / 6
+    assert neck_mm >= 0.6 * 19
 
 
 def test_a_groove_clear_of_the_joint_is_no_matter() -> None:
@@ -78,3 +98,16 @@ def test_a_groove_is_made_as_deep_as_the_thinner_board_bears() -> None:
     (finding,) = findings(job, "groove-depth")
     assert finding.where == "corner A, groove in top"
     assert finding.changes[0].values["groove"]["depth"] == "6 mm"
+
+
+def test_in_thin_stock_a_line_leans_little_and_is_still_a_line() -> None:
+    """6 mm at 1:8 flares by 0.75 mm."""
+    job = corner_job(
+        thickness=6,
+        slope="1:8",
+        tails_at=[[8, 40], [50, 95], [105, 190]],
+        groove={"from_edge": 36, "width": 6, "depth": 2, "ploughed": "before"},
+    )
+    (finding,) = findings(job, "groove-shows")
+    assert finding.level is Level.STOP
+    assert finding.message.startswith("a layout line lands in the groove (tail line at 40.0 mm)")

@@ -48,6 +48,21 @@ def test_clearance_on_either_side_of_its_limit(
         assert any(ch.isdigit() for ch in finding.fix)
 
 
+def test_a_panel_thicker_than_its_groove_is_planed_by_that_and_a_tenth() -> None:
+    (finding,) = _found(-0.25, None, 2)
+    assert (finding.measured, finding.limit) == (-0.25, 0.0)
+    assert "0.25 mm thicker than its groove" in finding.message
+    assert finding.fix == "plane it 0.4 mm thinner where it enters"  # 0.25 + 0.1, up to the tenth
+
+
+def test_what_is_measured_is_the_clearance_of_one_wet_face_as_for_pva() -> None:
+    (finding,) = _found(0.3, PVA, 2)
+    assert (finding.measured, finding.limit) == (0.15, 0.2)
+    assert "0.4 mm of clearance" in finding.fix
+    (finding,) = _found(0.11, HIDE, 2)
+    assert finding.measured == pytest.approx(0.11 / 2 / 0.3, abs=0.001)
+
+
 @pytest.mark.parametrize("glue", [PVA, HIDE, None])
 def test_the_clearance_that_is_advised_passes(glue: object) -> None:
     wanted = wet_clearance_mm(glue)  # type: ignore[arg-type]

@@ -97,3 +97,12 @@ def test_clearance_is_growth_and_a_tenth_and_what_glue_swells(glued: str, swells
     needed_mm = grown(12, 0.00126, emc(30), emc(65)) - 12 + swells_mm
     assert finding.measured == pytest.approx(-needed_mm, abs=0.002)
     assert _mm(finding.changes[0].values["clearance"]) == pytest.approx(math.ceil(needed_mm * 10 + 1) / 10)
+
+
+def test_a_wood_whose_movement_nobody_knows_still_needs_room_for_glue() -> None:
+    """Growth counts as none there: 0.2 mm for two wet faces, and a tenth."""
+    job = panel_job("sorb", groove=6, play=3, glued="middle", clearance=0.1)
+    job["wood"] = [{"name": "sorb", "kind": "hardwood", "sg": 0.7}]
+    (finding,) = found(job, "groove-fit")
+    assert finding.measured == pytest.approx(-0.1)
+    assert finding.changes[0].values == {"clearance": "0.3 mm"}

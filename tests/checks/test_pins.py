@@ -61,3 +61,12 @@ def test_the_smallest_of_the_chisels_counts(pin: float, expected: Level) -> None
 def test_half_pins_are_named_by_the_edge_they_stand_at() -> None:
     weak = findings(corner_job("balsa", tails_at=[[5, 60], [70, 195]]), "half-pin")
     assert {f.where for f in weak} == {"corner A, half pin at the face edge", "corner A, half pin at the far edge"}
+
+
+def test_half_pins_for_which_no_width_is_enough_want_a_stronger_board() -> None:
+    """In 15 mm balsa two tails on 24 mm have no more than 3 mm of neck to give."""
+    found = findings(corner_job("balsa", width=24, thickness=15, tails_at=[[2, 10], [13, 22]]), "half-pin")
+    assert found
+    for finding in found:
+        assert finding.changes == ()
+        assert "no width that fits passes" in finding.fix or "no half pin that fits passes" in finding.fix

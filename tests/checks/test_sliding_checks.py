@@ -211,3 +211,31 @@ def test_first_pass_of_a_straight_bit(degrees: float, depth_mm: float, neck_mm: 
     assert plough is not None
     assert (plough.wide_mm, plough.deep_mm) == pytest.approx((neck_mm - 0.8, depth_mm - 0.8), abs=5e-4)
     assert first_pass(bit, 60.0) is None
+
+
+@pytest.mark.parametrize(("diameter", "room"), [(3.2, True), (2.8, True), (2.4, False)])
+def test_a_straight_bit_needs_some_room_and_be_it_little(diameter: float, room: bool) -> None:
+    """At 6 mm and 1:7.115 the neck is 1.686 mm narrower than the bit, and 0.8 of it is left."""
+    plough = first_pass(Bit(diameter_mm=diameter, slope=Slope(1 / TAN_8)), 6.0)
+    assert (plough is not None) is room
+    if plough is not None:
+        assert plough.wide_mm == pytest.approx(diameter - 2 * 6 * TAN_8 - 0.8)
+    shallow = first_pass(Bit(diameter_mm=12.7, slope=Slope(1 / TAN_8)), 0.9)
+    assert shallow is not None
+    assert shallow.deep_mm == pytest.approx(0.1)
+    assert first_pass(Bit(diameter_mm=12.7, slope=Slope(1 / TAN_8)), 0.8) is None
+
+
+def test_a_straight_tongue_that_may_seize_is_given_three_ways_out() -> None:
+    (finding,) = found(divider_job(shop=PVA, shelf={"width": 300.1}), "long-slide")
+    assert finding.fix == "taper 1:320, or glue on the front 76 mm alone, or a glue without water, such as polyurethane"
+
+
+@pytest.mark.parametrize(("used", "taper"), [(0.95, "1:320"), (1.05, "1:250")])
+def test_the_finest_taper_that_is_coarse_enough_is_offered(used: float, taper: str) -> None:
+    """A key that would have to travel so much of its length at 1:320, from 80 to 20 % of air."""
+    share = 1 - grown(1, 0.00126, emc(80), emc(20))
+    length_mm = 320 * 19 * share / used
+    job = divider_job(taper="1:1500", shop={"humidity": [20, 80]}, shelf={"width": round(length_mm, 1)})
+    (finding,) = found(job, "taper-travel")
+    assert finding.changes[0].values == {"taper": taper}

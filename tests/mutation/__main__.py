@@ -49,7 +49,8 @@ def equivalent() -> dict[tuple[str, ...], str]:
     """Changes that change nothing anyone could see, and why."""
     if not EQUIVALENT.is_file():
         return {}
-    return {tuple(row["key"]): row["why"] for row in json.loads(EQUIVALENT.read_text(encoding="utf-8"))}
+    rows = json.loads(EQUIVALENT.read_text(encoding="utf-8"))
+    return {(row["file"], row["function"], row["change"]): row["why"] for row in rows}
 
 
 def try_all(room: str, chosen: Sequence[Mutant], at_once: int) -> dict[Mutant, End]:
