@@ -88,7 +88,11 @@ def try_all(room: str, chosen: Sequence[Mutant], at_once: int) -> dict[Mutant, E
 
 
 def _line(mutant: Mutant, end: End) -> str:
-    return f"{end.value:9} {mutant.path}:{mutant.line} {mutant.function or ''}: {mutant.change}"
+    return f"{end.value:9} {mutant.path}:{mutant.line}{_place(mutant)}"
+
+
+def _place(mutant: Mutant) -> str:
+    return f" {mutant.function or ''}: {mutant.change}"
 
 
 def main(args: Sequence[str]) -> int:
@@ -98,10 +102,14 @@ def main(args: Sequence[str]) -> int:
     parser.add_argument("--sample", type=int, default=200, help="how many, evenly over the room (default 200)")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--jobs", type=int, default=2, help="how many at a time (default 2)")
+    parser.add_argument("--again", type=Path, help="only those that survived in this output of an earlier run")
     parser.add_argument("--list", action="store_true", help="show the changes, run nothing")
     asked = parser.parse_args(args)
     every = mutants(asked.room)
     chosen = sample(every, asked.sample, asked.seed)
+    if asked.again:
+        lines = [line for line in asked.again.read_text(encoding="utf-8").splitlines() if "survived" in line]
+        chosen = tuple(mutant for mutant in every if any(line.endswith(_place(mutant)) for line in lines))
     if asked.list:
         print(*(_line(mutant, End.UNSEEN) for mutant in chosen), sep="\n")
         return 0
@@ -114,6 +122,8 @@ def main(args: Sequence[str]) -> int:
     print(f"\n{asked.room}, seed {asked.seed}: {len(chosen)} of {len(every)} changes tried")
     print(*(f"  {end.value}: {counts[end]}" for end in End if counts[end]), sep="\n")
     print(f"  of those that survived, change nothing: {len(same)}")
+    if not chosen:
+        return 0
     killed = len(chosen) - len(alive)
     print(
         f"  noticed: {killed / len(chosen):.1%}; of those that change something {killed / (len(chosen) - len(same)):.1%}"
