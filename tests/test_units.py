@@ -404,3 +404,43 @@ def test_a_bare_fahrenheit_figure_is_answered_with_how_to_write_it() -> None:
 def test_inches_are_put_behind_every_length_of_a_sentence(said: str, meant: str) -> None:
     assert with_inches(said) == meant
     assert with_inches(with_inches(said)) == meant
+
+
+def test_twelve_inches_are_a_foot() -> None:
+    assert parse_length("5 ft 11 63/64 in", unit=Unit.MM) == inches("4607/64")
+    with pytest.raises(UnitsError, match="less than 12 inches"):
+        parse_length("5 ft 12 in", unit=Unit.MM)
+
+
+def test_two_lengths_in_inches_are_more_than_one_and_inches_before_feet_are_asked_to_change_places() -> None:
+    with pytest.raises(UnitsError, match="more than one length"):
+        parse_length("5 in 3 in", unit=Unit.MM)
+    with pytest.raises(UnitsError, match="more than one length"):
+        parse_length("5 ft 3 ft", unit=Unit.MM)
+    with pytest.raises(UnitsError, match="write the feet first"):
+        parse_length("3 in 5 ft", unit=Unit.MM)
+
+
+def test_texts_of_forty_letters_are_read_and_longer_ones_are_not() -> None:
+    assert parse_length("19" + " " * 36 + "mm", unit=Unit.IN) == 19
+    with pytest.raises(UnitsError, match="too long for one length"):
+        parse_length("19" + " " * 37 + "mm", unit=Unit.IN)
+
+
+def test_whole_inches_are_the_coarsest_steps() -> None:
+    assert format_inches(25.4 * 3, denominator=1) == "3 in"
+    with pytest.raises(UnitsError, match="denominator must be 1 or more"):
+        format_inches(25.4, denominator=0)
+
+
+@pytest.mark.parametrize(("figure", "hinted"), [(60.5, True), (140, True), (140.5, False)])
+def test_figures_that_a_room_in_fahrenheit_has_are_taken_for_such(figure: float, hinted: bool) -> None:
+    with pytest.raises(UnitsError, match="is out of -40 to 60") as caught:
+        parse_temperature(figure)
+    assert ("for Fahrenheit write" in str(caught.value)) is hinted
+
+
+@pytest.mark.parametrize("value", [True, None, [7]])
+def test_what_is_no_text_and_no_number_is_no_slope(value: object) -> None:
+    with pytest.raises(UnitsError, match="is not a slope"):
+        parse_slope(value)  # type: ignore[arg-type]

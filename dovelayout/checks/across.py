@@ -86,7 +86,7 @@ def eased(part: Across, swing: Swing) -> Across:
         zone = Span(middle_mm - half_mm, middle_mm + half_mm)
         usual: tuple[float, ...] = (part.from_mm + INSET_MM, part.end_mm - INSET_MM)
     else:
-        zone = Span(part.from_mm, part.from_mm + min(GIVES_MM, part.length_mm))
+        zone = Span(part.from_mm, part.from_mm + _front_glue_mm(part, swing))
         usual = (part.end_mm - INSET_MM,)
     taken = sorted({slot.at_mm for slot in part.slots} | set(part.screws_mm))
     held = part.varied(glue=(zone,), screws_mm=(), slots=())
@@ -98,6 +98,14 @@ def eased(part: Across, swing: Swing) -> Across:
 
     at_mm = free(tuple(taken)) or free(usual)
     return held.varied(slots=tuple(Slot(at_mm=at, play_mm=_up(needed_mm(held, at, swing) + MARGIN_MM)) for at in at_mm))
+
+
+def _front_glue_mm(part: Across, swing: Swing) -> float:
+    """How far back the glue at a front end goes: what gives, and no further than its middle may push the end forward."""
+    most_mm = min(GIVES_MM, part.length_mm)
+    if part.meets_front and swing.shrinks_share > 0:
+        most_mm = min(most_mm, math.floor(2 * (PUSH.note or 0) / swing.shrinks_share))
+    return most_mm
 
 
 def _up(value_mm: float) -> float:

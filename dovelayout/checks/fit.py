@@ -67,7 +67,7 @@ FULLEST_MM = 0.25
 """No dry fit is advised beyond this: what makers leave in white pine (common practice, no source)."""
 
 STEP_MM = 0.01
-"""Fits are advised in hundredths: finer is nobody's hand."""
+"""Fits are advised in hundredths: finer is nobody's hand (ours)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

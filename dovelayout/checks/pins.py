@@ -136,7 +136,7 @@ def _stronger_pins(joint: CornerJoint) -> Remedy | None:
 
 def _stronger_half_pins(joint: CornerJoint) -> Remedy | None:
     def passes(varied: CornerJoint) -> bool:
-        return bool(varied.half_pins) and not list(_half_pin_faults(varied))
+        return len(varied.half_pins) == 2 and not list(_half_pin_faults(varied))
 
     return first_passing(joint, wider_half_pins(joint), passes)
 
@@ -269,7 +269,8 @@ def _edge_tails(joint: CornerJoint) -> Iterator[Finding]:
     bare = [edge for edge, gap_mm in edges if gap_mm <= 1e-6]
     if not bare:
         return
-    remedy = first_passing(joint, wider_half_pins(joint), lambda varied: not list(_edge_tails_bare(varied)))
+    # not any half pin, but one that its own limits pass
+    remedy = _stronger_half_pins(joint)
     for edge in bare:
         yield Finding(
             check=CHECK_EDGE_TAIL,
@@ -285,13 +286,6 @@ def _edge_tails(joint: CornerJoint) -> Iterator[Finding]:
             source=COMMON_PRACTICE,
             changes=remedy.changes if remedy else (),
         )
-
-
-def _edge_tails_bare(joint: CornerJoint) -> Iterator[str]:
-    if joint.tails[0].start_mm - joint.covers.start_mm <= 1e-6:
-        yield "face edge"
-    if joint.covers.end_mm - joint.tails[-1].end_mm <= 1e-6:
-        yield "far edge"
 
 
 def pin_name(joint: CornerJoint, pin: Pin) -> str:

@@ -17,6 +17,7 @@ from dovelayout.checks.finding import COMMON_PRACTICE, Level
 from dovelayout.errors import LayoutError
 
 MOST_LISTED = 3
+"""Diagnoses listed for one report: a longer list is no advice (ours)."""
 MOST_LETTERS = 500
 """Longer reports are bad input: a sentence says it (ours)."""
 _NEGATIONS = frozenset(

@@ -46,9 +46,14 @@ class Method(StrEnum):
 
 
 LEAVE_MM = 0.1
+"""Up to this a gap is left alone: glue and finish close it (common practice, no source)."""
 DUST_MM = 0.3
+"""Up to this it is filled with dust in glue (common practice, no source)."""
 SLIVER_MM = 1.5
+"""Up to this a sliver or a shaving goes in (common practice, no source)."""
 PATCH_MM = 3.0
+"""Up to this a patch is glued in; beyond, the joint is cut again (common practice, no source)."""
+
 BANDS: tuple[tuple[float, Method], ...] = (
     (LEAVE_MM, Method.LEAVE),
     (DUST_MM, Method.DUST),

@@ -38,6 +38,7 @@ OFFCUT_MM = 3.0
 """What sawing and planing the patch takes from the length and the width of the offcut: ours."""
 
 FAR_MM = 5000.0
+"""Further than any board reaches: where a plane that is cut by another ends (ours)."""
 _SLACK_MM = 1e-6
 
 

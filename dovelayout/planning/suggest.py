@@ -26,12 +26,15 @@ TAIL_TO_PIN: dict[Taste, float] = {Taste.FINE: 4.0, Taste.PLAIN: 2.0, Taste.STRO
 3 to 5 in fine work)."""
 
 SLOPES = (5.0, 6.0, 7.0, 8.0, 9.0)
+"""Slopes 1:n that are looked through where the job gives none (common practice, no source: 1:5 to 1:9)."""
 MOST_TAILS = 40
+"""Counts are looked through up to this; ours."""
 
 WHATEVER_THE_LAYOUT = frozenset({"groove-depth", "squareness", "lap", "socket-depth", "lap-grain", "widths"})
 """Checks of the boards, the groove and the lap: no count, pin or slope changes what they say."""
 
 MOST_LAYOUTS = 5
+"""Layouts shown, best first; ours."""
 ENOUGH = 3
 """With fewer near the taste than this, the whole grid is looked through as well; ours."""
 
@@ -183,6 +186,7 @@ class _Search:
 
 
 THIRTY_SECOND_MM = 25.4 / 32
+"""1/32 in, by definition: the finest mark of most rules in inches."""
 
 
 def _pins_mm(joint: CornerJoint, unit: Unit) -> tuple[float, ...]:

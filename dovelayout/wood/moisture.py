@@ -14,7 +14,7 @@ from enum import StrEnum
 from dovelayout.wood.species import SATURATION_PCT, Wood, WoodKind
 
 ROOM_C = 20.0
-"""Where the job gives no temperature; it hardly matters (20 to 25 degrees C: 0.1 point)."""
+"""Where the job gives no temperature; it hardly matters (20 to 25 degrees C: 0.1 point); ours."""
 
 LINEAR_PCT = (6.0, 14.0)
 """Moisture contents between which Eq 13-2 holds (Wood Handbook, chapter 13); beyond, Eq 13-3 takes over."""

@@ -22,6 +22,7 @@ from dovelayout.wood.moisture import Direction
 from dovelayout.wood.species import Wood, WoodKind
 
 MPA_PER_GPA = 1000.0
+"""By definition."""
 
 RATIO_SOURCE = "Wood Handbook FPL-GTR-190, Table 5-1"
 

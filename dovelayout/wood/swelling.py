@@ -7,7 +7,7 @@ from dovelayout.wood.moisture import Direction, coefficient
 from dovelayout.wood.species import Wood
 
 WATER_G_PER_M2_MM = 1000.0
-"""1 mm of water over a square metre weighs 1000 g."""
+"""1 mm of water over a square metre weighs 1000 g, near enough by definition."""
 
 
 def swelling_face_mm(wood: Wood, glue: Glue, direction: Direction = Direction.TANGENTIAL) -> float | None:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 import pytest
@@ -44,16 +45,26 @@ AT_LIMITS = [
 ]
 
 
+def _fitted(check: str, limit: float, keys: dict[str, Any], times: float) -> list[Finding]:
+    """The findings of a check at so many times the dry fit at which it comes to its limit."""
+    fit_mm = fit_for(check, limit, **keys)
+    found = tight(joint_of(**keys), None, fit_mm * times)
+    assert found is not None
+    spoken = worst_level(fit_findings(joint_of(**keys), None, fit_mm * times))
+    assert found.worst is spoken, "what is compared between fits is what is said of them"
+    return [f for f in fit_findings(joint_of(**keys), None, fit_mm * times) if f.check == check]
+
+
+EXAMPLES = [
+    partial(_fitted, check, limit, keys, times) for check, limit, _, _, keys in AT_LIMITS for times in (0.5, 1, 1.001)
+]
+
+
 @pytest.mark.parametrize(("check", "limit", "at", "beyond", "keys"), AT_LIMITS, ids=str)
 def test_each_limit_holds_its_tongue_at_it_and_speaks_beyond(
     check: str, limit: float, at: Level, beyond: Level, keys: dict[str, Any]
 ) -> None:
-    fit_mm = fit_for(check, limit, **keys)
-    joint = joint_of(**keys)
-    spoken = [
-        worst_level(f for f in fit_findings(joint, None, fit_mm * times) if f.check == check)
-        for times in (0.5, 1, 1.001)
-    ]
+    spoken = [worst_level(_fitted(check, limit, keys, times)) for times in (0.5, 1, 1.001)]
     assert spoken[1:] == [at, beyond]
     assert spoken[0] is Level.OK
 
@@ -250,3 +261,43 @@ def test_rules_have_sources() -> None:
     assert all("Wood Handbook" in rule.source for rule in RULES)
     assert FRICTION == 0.4
     assert find_glue("ca").spots_only
+
+
+@pytest.mark.parametrize(
+    ("fit", "words"), [(0.008, "0.01 mm of dry fit at a cheek"), (0.004, "a cheek cut to the line")]
+)
+def test_a_fit_under_half_a_hundredth_is_called_cut_to_the_line(fit: float, words: str) -> None:
+    job = corner_job("hard maple", width=100, thickness=8, tail_count=10, pin=3, half_pin=6)
+    job["shop"] = {"fit": fit, "glue": "pva"}
+    (finding,) = findings(job, "fit-pressure")
+    assert finding.message.startswith(f"{words} and the ")
+    assert "swells it press with" in finding.message
+
+
+def test_a_dry_fit_is_said_to_press_alone() -> None:
+    (finding,) = findings(corner_job(shop={"fit": 0.2}, **PITCH_30), "fit-pressure")
+    assert finding.message.startswith("0.20 mm of dry fit at a cheek presses with ")
+    assert "stop half way" not in finding.message
+
+
+@pytest.mark.parametrize("name", JOBS)
+def test_of_several_ways_out_one_is_the_change(name: str) -> None:
+    for finding in findings(JOBS[name]):
+        if finding.check in ("fit-pressure", "fit-drive"):
+            assert len(finding.changes) == 1
+
+
+def test_the_fit_that_is_said_to_crush_nothing_crushes_nothing_and_a_hundredth_more_does() -> None:
+    job = {**PITCH_30, "shop": {"fit": 0.2}}
+    (finding,) = findings(corner_job("eastern white pine", **job), "fit-crush")
+    named_mm = float(finding.fix.partition("a dry fit of ")[2].partition(" mm")[0])
+    assert 0 < named_mm < 0.2
+    for fit, expected in ((named_mm, 0), (named_mm + 0.01, 1)):
+        again = corner_job("eastern white pine", **{**job, "shop": {"fit": fit}})
+        assert len(findings(again, "fit-crush")) == expected
+
+
+def test_a_glue_that_leaves_room_for_a_cheek_cut_to_the_line_is_told_so() -> None:
+    """No dry fit is left for it: 0 mm, and not 'a dry fit of 0 mm'."""
+    (finding,) = findings(JOBS["fine small joints"], "fit-pressure")
+    assert "goes home cut to the line, a fit of 0 mm" in finding.fix

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+from functools import partial
 from typing import Any
 
 import pytest
@@ -81,6 +83,88 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("edge-pitch", {"joint": "comb", "slope": None, "tail_count": 9, "width": 480}, Level.OK),
     ("corner-blowout", {"species": "black cherry"}, Level.OK),
 ]
+
+
+def _strong(mor_mpa: float, **keys: Any) -> dict[str, Any]:
+    """A corner in a wood of just this bending strength, the rest of it as cherry."""
+    job = corner_job("made to measure", **keys)
+    job["wood"] = [{"name": "made to measure", "kind": "hardwood", "mor_mpa": mor_mpa, "comp_perp_mpa": 5.0}]
+    return job
+
+
+def _section_mm3(narrow_mm: float, wide_mm: float, high_mm: float) -> float:
+    """A trapezoid's section modulus: its second moment h (a + b) (a^2 + b^2) / 48 over half the wide side."""
+    return high_mm * (narrow_mm + wide_mm) * (narrow_mm**2 + wide_mm**2) / 48 / (wide_mm / 2)
+
+
+PINS = {"tail_count": 4, "pin": 6, "half_pin": 8}
+# load = MOR x S / L with L = 19 mm: a pin flares to both sides, a half pin to one
+PIN_MPA = 19 / _section_mm3(6, 6 + 2 * 19 / 6, 19)
+HALF_PIN_MPA = 19 / _section_mm3(8, 8 + 19 / 6, 19)
+
+
+def _left(q_over_p: float, n: float) -> float:
+    """Share of strength left at a slope 1:n: Wood Handbook Eq 5-2 with exponents of 1.5."""
+    angle = math.atan(1 / n)
+    return q_over_p / (math.sin(angle) ** 1.5 + q_over_p * math.cos(angle) ** 1.5)
+
+
+BENT, STRUCK = _left(0.10, 6), _left(0.05, 6)
+WIDE = {"thickness": 22}
+HALF = {"tails_at": [[20, 80], [95, 180]], "slope": "1:6"}  # a half pin 20 mm wide, 20 + 19/6 inside
+TAKEN_MM = (20 + 19 / 6) / 2
+
+MADE: list[tuple[str, dict[str, Any], Level]] = [
+    ("thin-pin", _strong(250.1 * PIN_MPA, **PINS), Level.OK),
+    ("thin-pin", _strong(249.9 * PIN_MPA, **PINS), Level.WARN),
+    ("thin-pin", _strong(60.1 * PIN_MPA, **PINS), Level.WARN),
+    ("thin-pin", _strong(59.9 * PIN_MPA, **PINS), Level.STOP),
+    ("half-pin", _strong(250.1 * HALF_PIN_MPA, **PINS), Level.OK),
+    ("half-pin", _strong(249.9 * HALF_PIN_MPA, **PINS), Level.WARN),
+    ("half-pin", _strong(100.1 * HALF_PIN_MPA, **PINS), Level.WARN),
+    ("half-pin", _strong(99.9 * HALF_PIN_MPA, **PINS), Level.STOP),
+    ("short-grain", _strong(28.1 / BENT, **PINS), Level.OK),
+    ("short-grain", _strong(27.9 / BENT, **PINS), Level.WARN),
+    ("short-grain", _strong(15.1 / BENT, **PINS), Level.WARN),
+    ("short-grain", _strong(14.9 / BENT, **PINS), Level.STOP),
+    ("corner-blowout", _strong(25.1 / STRUCK, **PINS), Level.OK),
+    ("corner-blowout", _strong(24.9 / STRUCK, **PINS), Level.NOTE),
+    ("corner-blowout", _strong(18.1 / STRUCK, **PINS), Level.NOTE),
+    ("corner-blowout", _strong(17.9 / STRUCK, **PINS), Level.WARN),
+    # the share alone, in a wood strong enough: half is left at 12.75 degrees, a third (0.33) at 20.88
+    ("short-grain", _strong(150, slope="1:4.42", **PINS), Level.OK),
+    ("short-grain", _strong(150, slope="1:4.41", **PINS), Level.WARN),
+    ("short-grain", _strong(150, slope="1:2.63", tail_count=3, pin=6, half_pin=8), Level.WARN),
+    ("short-grain", _strong(150, slope="1:2.61", tail_count=3, pin=6, half_pin=8), Level.STOP),
+    # 4 sqrt(5 MPa) = 8.94
+    ("little-hold", _strong(85, slope="1:8.9", **PINS), Level.OK),
+    ("little-hold", _strong(85, slope="1:9", **PINS), Level.NOTE),
+    ("little-hold", corner_job(slope="1:12"), Level.NOTE),
+    ("little-hold", corner_job(slope="1:12.1"), Level.WARN),
+    ("wide-tail", corner_job(tails_at=[[20, 85], [95, 160]], **WIDE), Level.OK),  # 65 mm
+    ("wide-tail", corner_job(tails_at=[[20, 85.1], [95, 160]], **WIDE), Level.WARN),
+    (
+        "groove-shows",
+        corner_job(**HALF, groove={"from_edge": 4, "width": TAKEN_MM - 0.01, "depth": 6, "ploughed": "after"}),
+        Level.WARN,
+    ),
+    (
+        "groove-shows",
+        corner_job(**HALF, groove={"from_edge": 4, "width": TAKEN_MM + 0.01, "depth": 6, "ploughed": "after"}),
+        Level.STOP,
+    ),
+]
+
+
+@pytest.mark.parametrize(("check", "tables", "expected"), MADE, ids=lambda value: str(value)[:60])
+def test_check_on_either_side_of_a_limit_that_is_worked_out(
+    check: str, tables: dict[str, Any], expected: Level
+) -> None:
+    assert level(tables, check) is expected
+
+
+EXAMPLES = [partial(level, tables, check) for check, tables, _ in MADE]
+EXAMPLES += [partial(level, corner_job(**keys), check) for check, keys, _ in CASES]
 
 
 @pytest.mark.parametrize(("check", "keys", "expected"), CASES, ids=lambda value: str(value)[:60])

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import Any
 
 import pytest
@@ -14,6 +15,7 @@ from dovelayout.joints.sliding import Bit
 from dovelayout.joints.slope import Slope
 from tests.divider_jobs import divider_job, found, loudest
 from tests.jobs import applied
+from tests.season_jobs import emc, grown
 
 TAN_8 = math.tan(math.radians(8))
 
@@ -32,6 +34,14 @@ def test_rule_speaks_beyond_its_limit_and_not_at_it(rule: Rule) -> None:
 
 def _bit(diameter: float = 12.7, angle: str = "8 deg", **keys: Any) -> dict[str, Any]:
     return {"diameter": diameter, "angle": angle, **keys}
+
+
+def _taper(travel_share: float) -> dict[str, Any]:
+    """A taper that a dried key travels so much of its 100 mm on, to be tight again. From 80 to 20 %: cherry flat-sawn moves
+    0.00126 a point in thickness, and the key's rear is narrower than its 19 mm by the taper itself, 100 / n."""
+    loses = 1 - grown(1, 0.00126, emc(80), emc(20))
+    ratio = (travel_share / loses + 1) * 100 / 19  # of (19 - 100 / n) x loses x n / 100 = share
+    return {"taper": f"1:{ratio:.1f}", "shop": {"humidity": [20, 80]}, "shelf": {"width": 100}}
 
 
 PVA = {"glue": "pva"}
@@ -59,6 +69,8 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("taper-travel", {"taper": "1:320"}, Level.OK),
     ("taper-travel", {"taper": "1:1000", "shop": {"humidity": [20, 80]}, "shelf": {"width": 100}}, Level.STOP),
     ("taper-travel", {"taper": "1:320", "shop": {"humidity": [50, 50]}}, Level.OK),
+    ("taper-travel", _taper(0.98), Level.OK),
+    ("taper-travel", _taper(1.02), Level.STOP),
     # 6 (tan 14 - tan 8) = 0.65; 6 (tan 9 - tan 8) = 0.107
     ("angle-mismatch", {"slope": "8 deg", "bit": _bit(angle="14 deg")}, Level.WARN),
     ("angle-mismatch", {"slope": "8 deg", "bit": _bit(angle="9 deg")}, Level.OK),
@@ -86,6 +98,8 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("glue-zone", {"glue_zone": 77}, Level.NOTE),
 ]
 
+EXAMPLES = [partial(loudest, divider_job(**keys), check) for check, keys, _ in CASES]
+
 
 @pytest.mark.parametrize(("check", "keys", "expected"), CASES, ids=lambda value: str(value)[:70])
 def test_check_on_either_side_of_its_limit(check: str, keys: dict[str, Any], expected: Level) -> None:
@@ -111,6 +125,50 @@ def test_offered_fix_passes_when_applied(keys: dict[str, Any]) -> None:
 def _still_speaks(job: dict[str, Any], finding: Finding) -> bool:
     again = found(applied(job, finding.changes), finding.check)
     return any(other.level.rank >= finding.level.rank for other in again)
+
+
+# the nearest change that passes, by hand
+@pytest.mark.parametrize(
+    ("check", "keys", "nearest"),
+    [
+        ("housing-depth", {"depth": 3.7}, {"depth": "3.9 mm"}),  # over a fifth of 19: 3.8
+        ("housing-depth", {"depth": 11.5}, {"depth": "9.5 mm"}),  # half of 19
+        ("housing-depth", {"depth": 12, "side": {"thickness": 20}}, {"depth": "10 mm"}),
+        ("housing-end", {"at": 3}, {"at": "11 mm"}),  # 3 - 6 tan 8 = 2.2, 7.8 short: the next whole mm
+        ("housing-end", {"at": 572.5}, {"at": "571.5 mm"}),
+        ("long-slide", {"shop": PVA, "shelf": {"width": 300.1}}, {"taper": "1:320"}),
+        # from 90 to 10 % it loses 2.24 % of its 19 mm, 0.425 mm: 60 mm of key are enough from 1:141 on
+        (
+            "taper-travel",
+            {"taper": "1:1500", "shop": {"humidity": [10, 90]}, "shelf": {"width": 60}},
+            {"taper": "1:100"},
+        ),
+        # 7 degrees leave 6.35 mm of an 8.68 mm bit at (8.68 - 6.35) / 2 / tan 7 = 9.488
+        ("router-neck", {"depth": 9.5, "bit": _bit(8.68, "7 deg")}, {"depth": "9.4 mm"}),
+        ("rear-gap", {"shop": {"humidity": [50, 50]}, "shelf": {"width": 399.5}}, {"width": "398.9 mm"}),
+        ("glue-zone", {"glue_zone": 120}, {"glue_zone": "76 mm"}),
+    ],
+    ids=str,
+)
+def test_the_nearest_change_that_passes_is_offered(check: str, keys: dict[str, Any], nearest: dict[str, str]) -> None:
+    (finding,) = found(divider_job(**keys), check)
+    assert dict(finding.changes[0].values) == nearest
+    assert check == "long-slide" or next(iter(nearest.values())).removesuffix(" mm") in finding.fix
+
+
+@pytest.mark.parametrize(
+    ("keys", "diameter"), [({"bit": _bit(25)}, "19 mm"), ({"bit": _bit(19.2), "shelf": {"thickness": 18}}, "18 mm")]
+)
+def test_the_widest_bit_that_goes_in_is_offered(keys: dict[str, Any], diameter: str) -> None:
+    """The floor is wider than the key's thickness by 2 x 0.13 tan 8 = 0.04: to the tenth below."""
+    (finding,) = found(divider_job(**keys), "router-width")
+    assert finding.changes[0].values["bit"]["diameter"] == diameter
+
+
+def test_a_bit_for_which_no_depth_is_right_is_told_what_else_would_be() -> None:
+    """6.4 mm across, its slot is narrower than its shank from 0.2 mm of depth on, and no housing is as shallow."""
+    (finding,) = found(divider_job(depth=6, bit=_bit(6.4)), "router-neck")
+    assert (finding.fix, finding.changes) == ("a bit of smaller angle, or a wider one", ())
 
 
 def test_every_limit_that_a_key_can_mend_offers_the_change() -> None:
@@ -153,3 +211,31 @@ def test_first_pass_of_a_straight_bit(degrees: float, depth_mm: float, neck_mm: 
     assert plough is not None
     assert (plough.wide_mm, plough.deep_mm) == pytest.approx((neck_mm - 0.8, depth_mm - 0.8), abs=5e-4)
     assert first_pass(bit, 60.0) is None
+
+
+@pytest.mark.parametrize(("diameter", "room"), [(3.2, True), (2.8, True), (2.4, False)])
+def test_a_straight_bit_needs_some_room_and_be_it_little(diameter: float, room: bool) -> None:
+    """At 6 mm and 1:7.115 the neck is 1.686 mm narrower than the bit, and 0.8 of it is left."""
+    plough = first_pass(Bit(diameter_mm=diameter, slope=Slope(1 / TAN_8)), 6.0)
+    assert (plough is not None) is room
+    if plough is not None:
+        assert plough.wide_mm == pytest.approx(diameter - 2 * 6 * TAN_8 - 0.8)
+    shallow = first_pass(Bit(diameter_mm=12.7, slope=Slope(1 / TAN_8)), 0.9)
+    assert shallow is not None
+    assert shallow.deep_mm == pytest.approx(0.1)
+    assert first_pass(Bit(diameter_mm=12.7, slope=Slope(1 / TAN_8)), 0.8) is None
+
+
+def test_a_straight_tongue_that_may_seize_is_given_three_ways_out() -> None:
+    (finding,) = found(divider_job(shop=PVA, shelf={"width": 300.1}), "long-slide")
+    assert finding.fix == "taper 1:320, or glue on the front 76 mm alone, or a glue without water, such as polyurethane"
+
+
+@pytest.mark.parametrize(("used", "taper"), [(0.95, "1:320"), (1.05, "1:250")])
+def test_the_finest_taper_that_is_coarse_enough_is_offered(used: float, taper: str) -> None:
+    """A key that would have to travel so much of its length at 1:320, from 80 to 20 % of air."""
+    share = 1 - grown(1, 0.00126, emc(80), emc(20))
+    length_mm = 320 * 19 * share / used
+    job = divider_job(taper="1:1500", shop={"humidity": [20, 80]}, shelf={"width": round(length_mm, 1)})
+    (finding,) = found(job, "taper-travel")
+    assert finding.changes[0].values == {"taper": taper}

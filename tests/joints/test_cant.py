@@ -201,3 +201,16 @@ def test_proud_without_a_place_to_stand_raises_in_the_library_too() -> None:
     joint = loaded(corner_job(**LEANING)).joints[0]
     with pytest.raises(LayoutError, match="proud"):
         joint.varied(proud_tails_mm=0.5)
+
+
+def test_measured_square_across_the_board_everything_is_shorter_by_the_sine() -> None:
+    """A line x along an end that leans by 10 degrees lies x cos 10 from the face edge; the board is as wide as it is."""
+    joint = loaded(
+        corner_job(angle=80, pin_width=200 / math.cos(math.radians(10)), tail_count=4, pin=8, half_pin=10)
+    ).joints[0]
+    across, shorter = joint.across(), math.cos(math.radians(10))
+    assert across.covers.start_mm == pytest.approx(joint.covers.start_mm * shorter)
+    assert across.covers.end_mm == pytest.approx(joint.covers.end_mm * shorter) == pytest.approx(200)
+    for tail, along in zip(across.tails, joint.tails, strict=True):
+        assert tail.start_mm == pytest.approx(along.start_mm * shorter)
+        assert tail.end_mm == pytest.approx(along.end_mm * shorter)

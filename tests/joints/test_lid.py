@@ -45,3 +45,15 @@ def test_one_tail_has_no_pin_to_saw_through() -> None:
     job = corner_job(width=60, thickness=12, tail_count=1, pin=6, half_pin=10, lid={"at": 30})
     with pytest.raises(DovelayoutError, match="two tails or more"):
         loaded(job)
+
+
+@pytest.mark.parametrize(("at", "fits"), [(100.9, False), (101.1, True), (110.9, True), (111.1, False)])
+def test_the_whole_cut_stays_inside_the_pin_that_the_maker_set_out(at: float, fits: bool) -> None:
+    """1 mm to either side of the line is lost, in a pin from 100 to 112."""
+    spans = [[8, 50], [60, 100], [112, 152]]
+    job = corner_job(width=160, thickness=12, tails_at=spans, lid={"at": at, "kerf": 1, "clean_up": 1})
+    if fits:
+        assert loaded(job).joints[0].saw_line_mm == at
+    else:
+        with pytest.raises(DovelayoutError, match="isn't inside a pin"):
+            loaded(job)

@@ -12,6 +12,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.errors import LayoutError
+from dovelayout.joints.board import BoardEnd, End
+from dovelayout.joints.face import FaceName
 from dovelayout.joints.sliding import (
     DEFAULT_SLOPE,
     Bit,
@@ -191,3 +193,21 @@ def test_the_key_stands_on_its_board_and_the_housing_on_the_host(slid: SlidingJo
 def test_varied_is_the_same_as_built_anew(slid: SlidingJoint) -> None:
     assert slid.varied() == slid
     assert slid.varied(cup_mm=0.2) == build_sliding(replace(slid.spec, cup_mm=0.2))
+
+
+@pytest.mark.parametrize(
+    ("end", "face", "on_the_left"),
+    [
+        (End.LEFT, FaceName.OUTSIDE, True),  # seen from outside, face edge down: that is what left means
+        (End.RIGHT, FaceName.OUTSIDE, False),
+        (End.LEFT, FaceName.INSIDE, False),  # seen from the other side, left is right
+        (End.RIGHT, FaceName.INSIDE, True),
+    ],
+)
+def test_the_end_measured_from_lies_where_one_who_looks_at_the_housing_sees_it(
+    end: End, face: FaceName, on_the_left: bool
+) -> None:
+    spec = sliding_spec(face=face)
+    looked_at = build_sliding(replace(spec, host=BoardEnd(board=spec.host.board, end=end)))
+    assert looked_at.end_on_the_left is on_the_left
+    assert looked_at.name == spec.name

@@ -202,3 +202,44 @@ def test_a_proposed_count_can_be_laid_out(room: float, thickness: float, ratio: 
         assert most_tails(room_mm=room, **keys) == 0  # type: ignore[arg-type]
         return
     assert len(lay_out_tails(over=Span(0, room), count=count, **keys)) == count  # type: ignore[arg-type]
+
+
+# widths by hand: n tails in a room, (room - 2 half pins - (n - 1) pins) / n; wanted: 2.2 x (pin + 2 x flare)
+BY_HAND = {"room_mm": 200, "pin_mm": 6, "half_pin_mm": 8, "flare_mm": 3, "thickness_mm": 19}
+BROAD = {"pin_mm": 40, "half_pin_mm": 40, "flare_mm": 3, "thickness_mm": 40}
+
+
+@pytest.mark.parametrize(
+    ("given", "count"),
+    [
+        ({}, 6),  # 190 / 6 - 6 = 25.7 of 26.4
+        ({"thickness_mm": 32}, 6),  # necks of 19.7, over 0.6 x 32 = 19.2
+        ({"thickness_mm": 35}, 5),  # under 0.6 x 35 = 21
+        ({"thickness_mm": 8}, 7),  # 25.7 is over 3 x 8, 21.1 isn't
+        ({"room_mm": 46}, 1),  # 30, where two of 12 could be
+        ({**BROAD, "room_mm": 652}, 6),  # 612 / 6 - 40 = 62, up to 65
+        ({**BROAD, "room_mm": 688}, 7),  # 648 / 6 - 40 = 68 is too wide, 648 / 7 - 40 = 52.6
+        # all necks are weak in 40 mm stock: the count nearest to 3.3 mm, but none with a neck under 3 mm
+        ({"room_mm": 30, "pin_mm": 0.5, "half_pin_mm": 5, "flare_mm": 0.5, "thickness_mm": 40}, 4),
+    ],
+)
+def test_proposed_count_by_hand(given: dict[str, float], count: int) -> None:
+    assert proposed_count(spacing=Spacing.EVEN, **{**BY_HAND, **given}) == count  # type: ignore[arg-type]
+
+
+def test_a_tail_whose_neck_vanishes_is_refused_and_one_that_has_any_is_laid_out() -> None:
+    """20 mm less two half pins of 7 is 6, twice the flare of 3."""
+    keys = {"count": 1, "pin_mm": 6, "half_pin_mm": 7, "spacing": Spacing.EVEN}
+    with pytest.raises(LayoutError, match=r"leaves 0.0 mm necks"):
+        lay_out_tails(over=Span(0, 20), flare_mm=3, **keys)  # type: ignore[arg-type]
+    assert lay_out_tails(over=Span(0, 20), flare_mm=2.99, **keys) == (Span(7, 13),)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(("pin_mm", "half_pin_mm"), [(3.0, 5.0), (6.0, 7.5), (6.1, 7.5), (6.3, 8.0), (10.0, 12.5)])
+def test_a_proposed_half_pin_is_a_quarter_more_than_a_pin_in_halves(pin_mm: float, half_pin_mm: float) -> None:
+    assert proposed_half_pin_mm(pin_mm=pin_mm) == half_pin_mm
+
+
+@pytest.mark.parametrize(("thickness_mm", "pin_mm"), [(10.0, 4.5), (19.0, 6.0), (22.0, 7.0), (25.4, 8.0)])
+def test_a_proposed_pin_is_about_a_third_of_the_board_in_halves(thickness_mm: float, pin_mm: float) -> None:
+    assert proposed_pin_mm(thickness_mm=thickness_mm) == pin_mm

@@ -10,9 +10,10 @@ from dovelayout.joints.board import Board, BoardEnd, End, Groove
 from dovelayout.joints.corner import CornerSpec
 from dovelayout.joints.face import Face, Part
 from dovelayout.joints.slope import Slope
-from dovelayout.joints.spacing import Spacing, Span
+from dovelayout.joints.spacing import MOST_TAILS, Spacing, Span
 from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.wood.species import find_wood
+from tests.jobs import corner_job, error_of, loaded
 
 
 def _board(name: str, *, width: float = 320, thickness: float = 19) -> Board:
@@ -290,3 +291,13 @@ def test_the_kind_is_known_by_the_name_a_job_uses() -> None:
     assert KINDS["through"](_spec()) == _joint()
     assert _joint().kind == "through"
     assert (_joint().name, _joint().tail_board.name, _joint().pin_board.name) == ("A", "side", "top")
+
+
+@pytest.mark.parametrize(("count", "fits"), [(MOST_TAILS, True), (MOST_TAILS + 1, False)])
+def test_the_most_tails_of_one_corner_can_be_set_out_and_one_more_cannot(count: int, fits: bool) -> None:
+    spans = [[9 * n + 2, 9 * n + 8] for n in range(count)]
+    job = corner_job(width=1830, thickness=5, slope="1:8", tails_at=spans)
+    if fits:
+        assert len(loaded(job).joints[0].tails) == MOST_TAILS
+    else:
+        assert f"{MOST_TAILS} is the most" in error_of(job)

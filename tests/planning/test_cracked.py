@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import pytest
 
@@ -51,6 +52,9 @@ def test_a_side_held_across_its_grain_is_freed_first_where_shrinkage_explains_th
     wider = mend_crack(replace(CABINET, width_mm=8.0))
     assert wider.method == "add wood"
     assert wider.steps[0].startswith("First free")
+
+
+EXAMPLES = [partial(mend_crack, replace(CRACK, length_mm=length_mm)) for length_mm in (150.0, 151.0, 300.0, 301.0)]
 
 
 @pytest.mark.parametrize(

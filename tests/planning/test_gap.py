@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import pytest
 from hypothesis import given
@@ -26,7 +27,7 @@ from dovelayout.planning.gap import (
 )
 from dovelayout.planning.gap_advice import gap_advice
 from dovelayout.planning.gap_words import glue_words, looks_words, step_words
-from dovelayout.planning.repair import repair_glue
+from dovelayout.planning.repair import Advice, repair_glue
 from dovelayout.wood.species import find_wood
 from tests.repairs import slips
 
@@ -113,7 +114,17 @@ def test_thin_ca_is_said_to_darken_end_grain_with_its_cautions() -> None:
     assert advice.cautions[-1].startswith("the makers of your glues")
 
 
-@pytest.mark.parametrize(("width_mm", "level"), [(0.1, Level.OK), (0.3, Level.NOTE), (1.5, Level.NOTE)])
+def _advised(width_mm: float) -> Advice:
+    gap = replace(END, width_mm=width_mm)
+    return gap_advice(gap, plan_gap(gap))
+
+
+EXAMPLES = [partial(_advised, width_mm) for width_mm in (0.1, 0.11, 1.5, 1.51, 3.0, 3.01)]
+
+
+@pytest.mark.parametrize(
+    ("width_mm", "level"), [(0.1, Level.OK), (0.11, Level.NOTE), (0.3, Level.NOTE), (1.5, Level.NOTE)]
+)
 def test_levels_below_a_patch(width_mm: float, level: Level) -> None:
     gap = replace(END, width_mm=width_mm)
     assert gap_advice(gap, plan_gap(gap)).worst is level

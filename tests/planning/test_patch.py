@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import replace
+from functools import partial
 
 import pytest
 import shapely
@@ -25,6 +26,7 @@ from dovelayout.planning.patch import (
     lay_patch,
 )
 from dovelayout.planning.patch_advice import patch_advice
+from dovelayout.planning.repair import Advice
 from dovelayout.wood.species import find_wood
 from tests.repairs import patches
 
@@ -156,6 +158,19 @@ def test_a_break_deeper_than_the_board_is_no_break_of_it() -> None:
 
 
 # --- the verdict ---
+
+
+def _share_of(share: float) -> Advice:
+    patch = lay_patch(CHIP, thickness_mm=19.0, ring_deg=90.0)
+    return patch_advice(patch, CHERRY, board_width_mm=patch.widest_mm / share)
+
+
+def _ringed(ring_deg: float) -> Advice:
+    return patch_advice(lay_patch(CHIP, thickness_mm=19.0, ring_deg=ring_deg), CHERRY, board_width_mm=400.0)
+
+
+EXAMPLES = [partial(_share_of, share) for share in (0.3333, 0.3334, 0.5, 0.501)]
+EXAMPLES += [partial(_ringed, ring_deg) for ring_deg in (20.0, 75.0)]
 
 
 @pytest.mark.parametrize(

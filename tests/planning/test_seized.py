@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import partial
 
 import pytest
 
@@ -31,6 +32,14 @@ def test_set_it_is_sawn_off_and_re_entered_from_the_other_edge() -> None:
     assert "edge-glue" in said(replace(DESK, glue_set=True))
     strip = next(figure for figure in advice.figures if figure.what.startswith("strip left"))
     assert strip.value == pytest.approx(150.0 - 1.0 - JOINTED_MM)
+
+
+EXAMPLES = [partial(mend_slide, replace(DESK, from_home_mm=mm)) for mm in (0.0, 0.01, TRIM_MM, TRIM_MM + 0.01)]
+
+
+def test_home_it_is_silent_and_a_hair_short_of_it_a_note() -> None:
+    assert mend_slide(replace(DESK, from_home_mm=0.0)).findings == ()
+    assert mend_slide(replace(DESK, from_home_mm=0.01)).worst is Level.NOTE
 
 
 @pytest.mark.parametrize(("from_home_mm", "level"), [(TRIM_MM, Level.NOTE), (TRIM_MM + 0.01, Level.WARN)])

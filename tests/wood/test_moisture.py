@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -83,3 +85,21 @@ def test_the_two_equations_meet(wood, direction) -> None:  # type: ignore[no-unt
     inside = size_change_share(wood, direction, from_mc_pct=10, to_mc_pct=14)
     outside = size_change_share(wood, direction, from_mc_pct=10, to_mc_pct=14 + 1e-9)
     assert inside == pytest.approx(outside, rel=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("printed", "own", "table"), [(0.0030, 0.0020, "Table 13-5"), (0.0020, 0.0030, "from its shrinkage")]
+)
+def test_the_coefficient_that_counts_names_the_table_it_is_from(printed: float, own: float, table: str) -> None:
+    wood = replace(
+        find_wood("black cherry"),
+        coeff_tangential=printed,
+        coeff_tangential_from_shrink=own,
+        coefficient_provenance="printed",
+        shrinkage_provenance="own",
+    )
+    known = coefficient(wood, Direction.TANGENTIAL)
+    assert known is not None
+    assert known.per_pct == 0.0030
+    assert known.provenance == f"{table} ({'printed' if table == 'Table 13-5' else 'own'})"
+    assert known.doubt

@@ -52,3 +52,10 @@ def test_angles_past_the_quarter_circle_are_refused(angle: float) -> None:
 def test_constants_outside_their_range_are_refused(share: float, exponent: float) -> None:
     with pytest.raises(ValueError, match=r"cross_grain_share|exponent"):
         strength_share(10, cross_grain_share=share, exponent=exponent)
+
+
+def test_any_exponent_above_nothing_is_one() -> None:
+    # n = 1 at 45 degrees: q / ((1 + q) sin 45); n = 1/2: over its root
+    sine = math.sin(math.radians(45))
+    assert strength_share(45, cross_grain_share=0.25, exponent=1) == pytest.approx(0.25 / (1.25 * sine))
+    assert strength_share(45, cross_grain_share=0.25, exponent=0.5) == pytest.approx(0.25 / (1.25 * sine**0.5))

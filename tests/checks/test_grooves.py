@@ -1,0 +1,113 @@
+"""Grooves at a corner: where they show and where not, and which boards have them."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+
+from dovelayout.checks.finding import Finding, Level
+from tests.jobs import corner_job, findings, level
+
+AFTER = {"depth": 5, "ploughed": "after"}
+
+
+def _only(check: str, **keys: Any) -> Finding:
+    (finding,) = findings(corner_job(**keys), check)
+    return finding
+
+
+def test_without_half_pins_none_is_broken_by_a_groove_through_a_pin() -> None:
+    finding = _only(
+        "groove-shows", tails_at=[[0, 40], [50, 95], [105, 200]], groove={"from_edge": 41, "width": 6, **AFTER}
+    )
+    assert finding.level is Level.WARN
+    assert "leaves a hole at the corner" in finding.message
+
+
+def test_the_pins_that_a_groove_runs_through_are_named_by_their_inside_and_no_others() -> None:
+    """A pin from 40 to 50 flares to 36.83 and 53.17 on the inside, and 6 mm of groove lie in it."""
+    finding = _only(
+        "groove-shows", tails_at=[[8, 40], [50, 95], [105, 190]], groove={"from_edge": 42, "width": 6, **AFTER}
+    )
+    assert "through a pin (36.8-53.2 mm) and" in finding.message
+    assert (finding.measured, finding.limit) == (6.0, 0.0)
+
+
+def test_a_groove_hidden_in_a_tail_is_stopped_where_the_tails_end_shows_and_nowhere_else() -> None:
+    layout = {"tails_at": [[8, 60], [70, 190]], "groove": {"from_edge": 20, "width": 6, **AFTER}}
+    (note,) = findings(corner_job(**layout), "stopped-groove")
+    assert note.level is Level.NOTE
+    assert "a tail of side" in note.message
+    assert findings(corner_job(joint="half_blind", lap=5, **layout), "stopped-groove") == ()  # the lap covers it
+    for joint in ({}, {"joint": "half_blind", "lap": 5}):
+        assert findings(corner_job(**joint, **layout), "groove-shows") == ()
+
+
+def test_a_tail_that_hides_a_groove_keeps_a_neck_that_holds() -> None:
+    """0.6 of 19 mm: among the half pins that hide it those with thinner tails aren't offered."""
+    job = corner_job(tail_count=9, pin=8, half_pin=10, groove={"from_edge": 12, "width": 4, "depth": 5})
+    (finding,) = findings(job, "groove-shows")
+    offered = finding.changes[0].values
+    count, half_mm = offered["tail_count"], float(offered["half_pin"].removesuffix(" mm"))
+    neck_mm = (200 - 2 * half_mm - 8 * (count - 1)) / count - 2 * 19 / 6
+    assert neck_mm >= 0.6 * 19
+
+
+def test_a_groove_clear_of_the_joint_is_no_matter() -> None:
+    job = corner_job(covers=[20, 180], tails_at=[[30, 80], [95, 160]], groove={"from_edge": 8, "width": 6, **AFTER})
+    assert findings(job, "stopped-groove") == ()
+    assert level(job, "groove-shows") is Level.OK
+
+
+@pytest.mark.parametrize(("from_edge", "expected"), [(4, Level.OK), (12, Level.WARN)])
+def test_a_mitred_shoulder_hides_a_groove_inside_it(from_edge: float, expected: Level) -> None:
+    job = corner_job(
+        mitre={"face_edge": 14}, tails_at=[[24, 80], [95, 180]], groove={"from_edge": from_edge, "width": 6, **AFTER}
+    )
+    assert level(job, "groove-shows") is expected
+
+
+def test_a_board_that_stops_above_the_groove_has_none() -> None:
+    deep = {"from_edge": 8, "width": 6, "depth": 9, "ploughed": "after"}
+    both = findings(corner_job(tail_count=5, pin=6, half_pin=8, groove=deep), "groove-depth")
+    assert [f.where for f in both] == ["corner A, groove in side", "corner A, groove in top"]
+    back = corner_job(pin_width=180, covers=[20, 200], tail_count=5, pin=6, half_pin=8, groove=deep)
+    (finding,) = findings(back, "groove-depth")
+    assert finding.where == "corner A, groove in side"
+
+
+@pytest.mark.parametrize(("thickness", "expected"), [(10.0, Level.OK), (9.9, Level.NOTE)])
+def test_under_10_mm_slips_are_better_than_a_groove(thickness: float, expected: Level) -> None:
+    job = corner_job(
+        thickness=thickness,
+        slope="1:7",
+        tail_count=5,
+        pin=6,
+        half_pin=8,
+        groove={"from_edge": 16, "width": 4, "depth": 3},
+    )
+    assert level(job, "groove-depth") is expected
+
+
+def test_a_groove_is_made_as_deep_as_the_thinner_board_bears() -> None:
+    """0.4 of 15 mm, though it is only too deep there."""
+    job = corner_job(
+        pin_thickness=15, tail_count=5, pin=6, half_pin=8, groove={"from_edge": 16, "width": 4, "depth": 7}
+    )
+    (finding,) = findings(job, "groove-depth")
+    assert finding.where == "corner A, groove in top"
+    assert finding.changes[0].values["groove"]["depth"] == "6 mm"
+
+
+def test_in_thin_stock_a_line_leans_little_and_is_still_a_line() -> None:
+    """6 mm at 1:8 flares by 0.75 mm."""
+    job = corner_job(
+        thickness=6,
+        slope="1:8",
+        tails_at=[[8, 40], [50, 95], [105, 190]],
+        groove={"from_edge": 36, "width": 6, "depth": 2, "ploughed": "before"},
+    )
+    (finding,) = findings(job, "groove-shows")
+    assert finding.level is Level.STOP
+    assert finding.message.startswith("a layout line lands in the groove (tail line at 40.0 mm)")

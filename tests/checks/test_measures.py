@@ -1,0 +1,58 @@
+"""What layouts are compared by is what their findings say: the same figure for the same rule, on any corner."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+
+from dovelayout.checks import check_joint, measure_joint
+from dovelayout.checks.finding import Finding, Level, Measure
+from dovelayout.joints.corner import CornerJoint
+from dovelayout.shop import Shop
+from tests.checks.test_limits import CASES, MADE
+from tests.jobs import corner_job, loaded
+from tests.strategies import corner_joints
+
+TABLES = [corner_job(**keys) for _, keys, _ in CASES] + [tables for _, tables, _ in MADE]
+
+
+def _said_of(measure: Measure, found: tuple[Finding, ...]) -> list[Finding]:
+    rule = measure.rule
+    return [f for f in found if f.check == rule.check and f.unit == rule.unit and f.measured is not None]
+
+
+def _agree(joint: CornerJoint, shop: Shop) -> None:
+    found = check_joint(joint, shop)
+    for measure in measure_joint(joint, shop):
+        level, limit = measure.rule.judge(measure.value)
+        said = [f for f in _said_of(measure, found) if f.limit == limit]
+        if level is Level.OK:
+            assert not [f for f in _said_of(measure, found) if f.limit in (measure.rule.warn, measure.rule.stop)]
+        elif said:
+            # the worst of what is said of several pins, as it is rounded for a reader
+            worst = (min if measure.rule.below else max)(f.measured for f in said if f.measured is not None)
+            assert measure.value == pytest.approx(worst, abs=0.051)
+        else:
+            # a louder rule of the same check has spoken in its place
+            assert any(f.check == measure.rule.check and f.level.rank >= level.rank for f in found)
+
+
+@pytest.mark.parametrize("tables", TABLES, ids=range(len(TABLES)))
+def test_at_every_limit_measures_and_findings_agree(tables: dict[str, Any]) -> None:
+    job = loaded(tables)
+    for joint in job.joints:
+        _agree(joint, job.shop)
+
+
+@given(joint=corner_joints())
+def test_on_any_corner_measures_and_findings_agree(joint: CornerJoint) -> None:
+    _agree(joint, Shop())
+
+
+def test_what_is_not_known_is_not_measured() -> None:
+    """Plywood: no strength is claimed for it."""
+    job = loaded(corner_job("birch plywood", tail_count=4, pin=8, half_pin=10))
+    units = {measure.rule.unit for measure in measure_joint(job.joints[0], job.shop)}
+    assert not units & {"MPa", "N"}

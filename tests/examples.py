@@ -1,0 +1,80 @@
+"""What every rule judges in the examples of its tests.
+
+A test file in tests/checks or tests/planning gives its examples away as `EXAMPLES`: calls that judge a job on either side of
+a limit (and are checked in that file). Running them with an ear at `Rule.judge` tells which limits they come to.
+"""
+
+from __future__ import annotations
+
+import ast
+import importlib
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from pathlib import Path
+
+from dovelayout.checks.finding import Level, Rule
+
+FOLDERS = ("tests/checks", "tests/planning")
+
+NEAR = 0.03
+"""At a limit: on its good side and no further from it than this share of it (ours)."""
+NEAR_ZERO = 0.06
+"""The same for limits under 2 units, in units (ours)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Judged:
+    """One judgement."""
+
+    rule: Rule
+    measured: float
+    level: Level
+
+
+def every() -> Iterator[Callable[[], object]]:
+    """All examples of all test files: a new file's are among them."""
+    for folder in FOLDERS:
+        for path in sorted(Path(__file__).parents[1].joinpath(folder).glob("test_*.py")):
+            if _gives_examples(path):
+                yield from importlib.import_module(f"{folder.replace('/', '.')}.{path.stem}").EXAMPLES
+
+
+def _gives_examples(path: Path) -> bool:
+    body = ast.parse(path.read_text(encoding="utf-8")).body
+    names = [target for s in body if isinstance(s, ast.Assign) for target in s.targets]
+    names += [s.target for s in body if isinstance(s, ast.AnnAssign)]
+    return any(isinstance(name, ast.Name) and name.id == "EXAMPLES" for name in names)
+
+
+@contextmanager
+def overheard() -> Iterator[list[Judged]]:
+    """Every judgement of any rule while it lasts."""
+    heard: list[Judged] = []
+    judge = Rule.judge
+
+    def listening(rule: Rule, measured: float) -> tuple[Level, float | None]:
+        said = judge(rule, measured)
+        heard.append(Judged(rule, measured, said[0]))
+        return said
+
+    Rule.judge = listening  # type: ignore[method-assign]
+    try:
+        yield heard
+    finally:
+        Rule.judge = judge  # type: ignore[method-assign]
+
+
+def lacking(rule: Rule, heard: list[Judged]) -> list[str]:
+    """What no example of a rule shows: that it passes, that it speaks beyond a limit, that it is silent at it."""
+    own = [judged for judged in heard if judged.rule is rule]
+    lacks = [] if any(judged.level is Level.OK for judged in own) else ["one that passes"]
+    for level, limit in ((Level.NOTE, rule.note), (Level.WARN, rule.warn), (Level.STOP, rule.stop)):
+        if limit is None:
+            continue
+        if not any(judged.level is level for judged in own):
+            lacks.append(f"one beyond {level} {limit:g}")
+        near = max(NEAR * abs(limit), NEAR_ZERO if abs(limit) < 2 else 0.0)
+        if not any(judged.level.rank < level.rank and abs(judged.measured - limit) <= near for judged in own):
+            lacks.append(f"one at {level} {limit:g}")
+    return lacks
