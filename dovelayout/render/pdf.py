@@ -10,6 +10,7 @@ import io
 import math
 from collections.abc import Iterable
 from functools import lru_cache
+from typing import Any
 
 from reportlab import rl_config
 from reportlab.lib.rl_accel import escapePDF, fp_str
@@ -115,7 +116,8 @@ class _Lettering:
 
     def __init__(self, canvas: Canvas) -> None:
         self._canvas = canvas
-        self._font = pdfmetrics.getFont(_FONT)
+        self._font: Any = pdfmetrics.getFont(_FONT)
+        self._document = canvas._doc  # type: ignore[attr-defined]  # which letters it has so far; text objects read it too
         self._shown: dict[str, tuple[tuple[str, str], ...]] = {}
         self._units: dict[str, float] = {}
 
@@ -127,7 +129,9 @@ class _Lettering:
         if text.anchor is not Anchor.START:
             shift_pt = (0.5 if text.anchor is Anchor.MIDDLE else 1.0) * self._width_pt(text.text, size_pt)
         if text.upwards:
-            self._canvas.addLiteral(f"q\n0 1 -1 0 {fp_str(x, y)} cm\n{self._object(text.text, size_pt, -shift_pt, 0.0)}\nQ")
+            self._canvas.addLiteral(
+                f"q\n0 1 -1 0 {fp_str(x, y)} cm\n{self._object(text.text, size_pt, -shift_pt, 0.0)}\nQ"
+            )
         else:
             self._canvas.addLiteral(self._object(text.text, size_pt, x - shift_pt, y))
 
@@ -140,10 +144,9 @@ class _Lettering:
 
     def _split(self, text: str) -> tuple[tuple[str, str], ...]:
         """The text by subsets of the font (each has 256 letters at most): the subset's name, and the letters in it."""
-        document = self._canvas._doc
         return tuple(
-            (self._font.getSubsetInternalName(subset, document), escapePDF(letters))
-            for subset, letters in self._font.splitString(text, document)
+            (self._font.getSubsetInternalName(subset, self._document), escapePDF(letters))
+            for subset, letters in self._font.splitString(text, self._document)
         )
 
     def _width_pt(self, text: str, size_pt: float) -> float:
