@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from functools import partial
+from functools import cache, partial
 
 from dovelayout.casework.divider import Divider
 from dovelayout.drawing.advice import how_to_use
@@ -206,15 +206,26 @@ def _corner_sheets(
     They are nested by their snuggest skirts, so that the sheets are few; then each sheet's skirts grow as they can.
     """
     sections = section_pieces(ends, style, room)
-    by_share = [[template_pieces(end, style, room, share) for end in ends] for share in SHARES]
-    for row in by_share[:-1]:  # skirts that would make more tiles of a template stay snug
-        row[:] = [ours if len(ours) == len(snug) else snug for ours, snug in zip(row, by_share[-1], strict=True)]
-    widths = [_all_fit(_with_sections(ends, row, sections), room) for row in by_share]
-    shapes = [piece.shape for piece in widths[-1]]
-    sheets = nested(shapes, room)
-    together = [(piece.of, piece.what.partition(" ")[0]) for piece in widths[-1]]
-    chosen, sheets = widened(sheets, [[piece.shape for piece in pieces] for pieces in widths], together, room)
-    pieces = tuple(widths[which][number] for number, which in enumerate(chosen))
+    templates = [template_pieces(end, style, room, SHARES[-1]) for end in ends]
+    snug = _all_fit(_with_sections(ends, templates, sections), room)
+    place_of = {id(piece): (end, tile) for end, row in enumerate(templates) for tile, piece in enumerate(row)}
+
+    @cache
+    def wide(which: int, end: int) -> tuple[Piece, ...]:
+        """The template of an end on wider skirts; those that would make more tiles of it stay snug."""
+        ours = template_pieces(ends[end], style, room, SHARES[which])
+        return ours if len(ours) == len(templates[end]) else templates[end]
+
+    def piece_of(which: int, number: int) -> Piece:
+        at = place_of.get(id(snug[number]))  # None: a section, which has no skirts
+        return snug[number] if at is None or which == len(SHARES) - 1 else wide(which, at[0])[at[1]]
+
+    shapes = [piece.shape for piece in snug]
+    together = [(piece.of, piece.what.partition(" ")[0]) for piece in snug]
+    chosen, sheets = widened(
+        nested(shapes, room), lambda which, number: piece_of(which, number).shape, len(SHARES), together, room
+    )
+    pieces = tuple(piece_of(which, number) for number, which in enumerate(chosen))
     return pieces, sheets, nesting_bound(shapes, room)
 
 

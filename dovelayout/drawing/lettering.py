@@ -17,6 +17,9 @@ DESCENT = 0.24
 MISSING = "\u25a1"
 """Drawn for a character that the sheet font doesn't hold."""
 
+REMEMBERED = 32768
+"""Texts that are kept measured: a bank of some hundred drawers says so many different ones. Ours."""
+
 Box = tuple[float, float, float, float]  # x_min, y_min, x_max, y_max in mm
 
 
@@ -50,19 +53,19 @@ def _heights() -> dict[int, tuple[float, float]]:
         }
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=REMEMBERED)
 def ascent(text: str) -> float:
     """Height of a line over its base line, share of the size: ASCENT, or more under accents on capitals."""
     return max([ASCENT, *(_heights()[ord(ch)][0] for ch in text if ord(ch) in _heights())])
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=REMEMBERED)
 def descent(text: str) -> float:
     """Depth of a line under its base line, share of the size: DESCENT, or more for a cedilla."""
     return max([DESCENT, *(_heights()[ord(ch)][1] for ch in text if ord(ch) in _heights())])
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=REMEMBERED)
 def printable(text: str) -> str:
     """The text as a sheet can carry it: one line, no control characters, □ for what the font doesn't hold."""
     flat = " ".join("".join(ch if ch.isprintable() else " " for ch in text).split())
@@ -75,7 +78,7 @@ def width_mm(text: str, size_mm: float) -> float:
     return size_mm * _width(text)
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=REMEMBERED)
 def _width(text: str) -> float:
     advances = _advances()
     missing = advances[ord(MISSING)]
@@ -84,8 +87,9 @@ def _width(text: str) -> float:
 
 def box(text: Text) -> Box:
     """The box that a text covers."""
-    across = width_mm(text.text, text.size_mm)
-    shift = {Anchor.START: 0.0, Anchor.MIDDLE: -across / 2, Anchor.END: -across}[text.anchor]
+    across, shift = width_mm(text.text, text.size_mm), 0.0
+    if text.anchor is not Anchor.START:
+        shift = -across / 2 if text.anchor is Anchor.MIDDLE else -across
     up, down = ascent(text.text) * text.size_mm, descent(text.text) * text.size_mm
     if text.upwards:
         return (text.x_mm - up, text.y_mm + shift, text.x_mm + down, text.y_mm + shift + across)
@@ -118,7 +122,7 @@ def wrapped(text: str, size_mm: float, room_mm: float) -> tuple[str, ...]:
     return (*lines, line) if line else tuple(lines)
 
 
-@lru_cache(maxsize=8192)
+@lru_cache(maxsize=REMEMBERED)
 def fitted(text: str, size_mm: float, least_mm: float, room_mm: float) -> tuple[tuple[str, float], ...]:
     """The text broken into lines that fit, each with its size: smaller, down to the least, before a word is cut."""
     longest_mm = max((width_mm(word, size_mm) for word in printable(text).split(" ")), default=0.0)

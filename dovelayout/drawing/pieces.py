@@ -44,24 +44,37 @@ class Piece:
     @cached_property
     def shape(self) -> Shape:
         """The room it takes with its heading; turned it is a little longer, for the line that says so."""
-        upright = (self.width_mm, self._heading(turned=False)[1])
-        return Shape(upright=upright, turned=(self._heading(turned=True)[1], self.width_mm) if self.may_turn else None)
+        upright = (self.width_mm, self._high_mm(turned=False))
+        return Shape(upright=upright, turned=(self._high_mm(turned=True), self.width_mm) if self.may_turn else None)
 
     def placed(self, x_mm: float, y_mm: float, *, turned: bool) -> tuple[Item, ...]:
         """The drawing and its heading with their lower left at a place on the sheet."""
-        rows, high_mm = self._heading(turned=turned)
+        rows = self._heading(turned=turned)
         if not turned:
             return tuple(moved(item, x_mm, y_mm) for item in (*self.draw(), *rows))
+        high_mm = self._high_mm(turned=True)
         return tuple(moved(turned_left(item), x_mm + high_mm, y_mm) for item in (*self.draw(), *rows))
 
-    def _heading(self, *, turned: bool) -> tuple[tuple[Text, ...], float]:
-        """The rows over the drawing, and where they end above."""
+    def _rows(self, *, turned: bool) -> list[tuple[str, float]]:
+        """The rows over the drawing and their sizes, from the drawing upwards."""
         lines = [(printable(self.name), NAME_MM), *((row, NUMBERS_MM) for row in self._numbers)]
         if turned:
             lines.append((TURNED, NUMBERS_MM))
+        return lines[::-1]
+
+    def _high_mm(self, *, turned: bool) -> float:
+        """Where the rows end above, without setting them."""
+        base = self.height_mm + ABOVE_MM
+        for line, size_mm in self._rows(turned=turned):
+            base += DESCENT * size_mm
+            base += ascent(line) * size_mm + BETWEEN_MM
+        return base
+
+    def _heading(self, *, turned: bool) -> tuple[Text, ...]:
+        """The rows over the drawing, the first of them first."""
         texts: list[Text] = []
         base = self.height_mm + ABOVE_MM
-        for line, size_mm in reversed(lines):  # made smaller before it is cut; its room stays the same
+        for line, size_mm in self._rows(turned=turned):  # made smaller before it is cut; its room stays the same
             share = self.width_mm / max(1e-6, width_mm(line, size_mm))
             size = size_mm * max(LEAST_SHARE, min(1.0, share)) * 0.9999
             row = shortened(line, size, self.width_mm)
@@ -69,7 +82,7 @@ class Piece:
             if row:
                 texts.append(Text(x_mm=0.0, y_mm=base, text=row, size_mm=size))
             base += ascent(line) * size_mm + BETWEEN_MM
-        return tuple(reversed(texts)), base
+        return tuple(reversed(texts))
 
     @cached_property
     def _numbers(self) -> tuple[str, ...]:

@@ -100,22 +100,21 @@ class Sheet:
 
 def moved(item: Item, dx_mm: float, dy_mm: float) -> Item:
     """The same item elsewhere."""
-    match item:
-        case Lines(role=role, segments=segments):
-            return Lines(
-                role=role,
-                segments=tuple((x1 + dx_mm, y1 + dy_mm, x2 + dx_mm, y2 + dy_mm) for x1, y1, x2, y2 in segments),
-            )
-        case Text():
-            return Text(
-                x_mm=item.x_mm + dx_mm,
-                y_mm=item.y_mm + dy_mm,
-                text=item.text,
-                size_mm=item.size_mm,
-                anchor=item.anchor,
-                upwards=item.upwards,
-                role=item.role,
-            )
+    if isinstance(item, Lines):
+        # a list in between: a tuple of a generator takes half as long again, and every stroke comes through here
+        return Lines(
+            role=item.role,
+            segments=tuple([(x1 + dx_mm, y1 + dy_mm, x2 + dx_mm, y2 + dy_mm) for x1, y1, x2, y2 in item.segments]),
+        )
+    return Text(
+        x_mm=item.x_mm + dx_mm,
+        y_mm=item.y_mm + dy_mm,
+        text=item.text,
+        size_mm=item.size_mm,
+        anchor=item.anchor,
+        upwards=item.upwards,
+        role=item.role,
+    )
 
 
 def turned_left(item: Item) -> Item:

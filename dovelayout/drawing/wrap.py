@@ -7,7 +7,7 @@ right, a left end the other way round: just as the faces lie when the paper is w
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -15,7 +15,8 @@ import shapely
 from shapely import MultiLineString, Polygon
 
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.lettering import ASCENT, DESCENT, ascent, box, fitted, printable, shortened, width_mm
+from dovelayout.drawing.lettering import ASCENT, DESCENT, ascent, fitted, printable, shortened, width_mm
+from dovelayout.drawing.numbers import CLEAR_MM, Labelled, are_clear
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Text
 from dovelayout.joints.board import End
 from dovelayout.joints.face import EndFaces, FaceName
@@ -23,11 +24,6 @@ from dovelayout.joints.spacing import Span
 
 OVERLAP_MM = 10.0
 """Paper that two tiles share at a match line, half on either side."""
-
-CLEAR_MM = 0.5
-"""Room kept between a text and any line; ours."""
-
-LEAST_NUMBER_MM = 1.8
 
 ROW_MM = 2.8
 MARK_MM = 3.2
@@ -72,11 +68,17 @@ class Template:
     caption: Caption
     skirts: Skirts
     strokes: tuple[Lines, ...]
-    hatching: Lines
     u_min_mm: float
     u_max_mm: float
     v_min_mm: float
     v_max_mm: float
+
+    @property
+    def hatching(self) -> Lines:
+        """The hatching of its waste, drawn when it is asked for: where a template is only parted or set, it isn't."""
+        faces = self.faces
+        waste = [shape for face in faces.faces for shape in _all_unfolded(faces, face.name, face.waste)]
+        return Lines(role=Role.HATCH, segments=hatch(waste))
 
     @property
     def height_mm(self) -> float:
@@ -97,20 +99,30 @@ def across_mm(faces: EndFaces, skirts: Skirts) -> float:
 
 def unfold(faces: EndFaces, face: FaceName, x_mm: float, other_mm: float) -> tuple[float, float]:
     """Template (u, v) of a point (x, y) on a face or (x, z) on the end grain."""
-    thickness_mm = faces.band_mm
-    u_mm = {
-        FaceName.OUTSIDE: -other_mm,
-        FaceName.LIP: -other_mm,
-        FaceName.END: other_mm,
-        FaceName.INSIDE: thickness_mm + other_mm,
-    }[face]
-    return (u_mm if faces.end.end is End.RIGHT else -u_mm, x_mm)
+    fold_mm, way = _laid(faces, face)
+    return (fold_mm + way * other_mm, x_mm)
+
+
+def _laid(faces: EndFaces, face: FaceName) -> tuple[float, float]:
+    """The u of the fold that a face begins at, and which way (1 or -1) it lies from there."""
+    way = 1.0 if faces.end.end is End.RIGHT else -1.0
+    if face is FaceName.INSIDE:
+        return (way * faces.band_mm, way)
+    return (0.0, way if face is FaceName.END else -way)
 
 
 def unfolded(faces: EndFaces, face: FaceName, polygon: Polygon) -> Polygon:
     """A face's polygon in template coordinates."""
+    return _all_unfolded(faces, face, (polygon,))[0]
+
+
+def _all_unfolded(faces: EndFaces, face: FaceName, polygons: Sequence[Polygon]) -> tuple[Polygon, ...]:
+    """A face's polygons in template coordinates, in one go: a call for each takes ten times as long."""
+    if not polygons:
+        return ()
     (u0, _), (u1, _) = (unfold(faces, face, 0.0, other) for other in (0.0, 1.0))
-    return shapely.transform(polygon, lambda at: np.column_stack((u0 + (u1 - u0) * at[:, 1], at[:, 0])))
+    array = np.array(polygons, dtype=object)
+    return tuple(shapely.transform(array, lambda at: np.column_stack((u0 + (u1 - u0) * at[:, 1], at[:, 0]))))
 
 
 def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -> Template:
@@ -120,7 +132,10 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
     def line(face: FaceName, x1: float, other1: float, x2: float, other2: float) -> Segment:
         return (*unfold(faces, face, x1, other1), *unfold(faces, face, x2, other2))
 
-    knife = tuple(line(face.name, *start, *end) for face in faces.faces for start, end in face.cheeks)
+    knife: list[Segment] = []
+    for shown in faces.faces:
+        fold_mm, way = _laid(faces, shown.name)
+        knife += [(fold_mm + way * a, x1, fold_mm + way * b, x2) for (x1, a), (x2, b) in shown.cheeks]
 
     def right_across(face: FaceName, other_mm: float) -> Segment:
         edge_mm = faces.edge_mm(face, other_mm)
@@ -144,20 +159,18 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
         Lines(role=Role.OUTLINE, segments=outline),
         Lines(role=Role.FOLD, segments=folds),
         Lines(role=Role.BASELINE, segments=baselines),
-        Lines(role=Role.KNIFE, segments=knife),
+        Lines(role=Role.KNIFE, segments=tuple(knife)),
     ]
     if faces.groove is not None:
         strokes.append(Lines(role=Role.GROOVE, segments=tuple(_groove_lines(faces, far[FaceName.INSIDE]))))
     if faces.saw_lines_mm:
         across = tuple((u_min, x_mm, u_max, x_mm) for x_mm in faces.saw_lines_mm)
         strokes.append(Lines(role=Role.SAW, segments=across))
-    waste = [unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
     return Template(
         faces=faces,
         caption=caption,
         skirts=skirts,
         strokes=tuple(strokes),
-        hatching=Lines(role=Role.HATCH, segments=hatch(waste)),
         u_min_mm=u_min,
         u_max_mm=u_max,
         v_min_mm=min(vs),
@@ -295,43 +308,17 @@ def _match_labels(template: Template, tile: Tile) -> Iterator[Text]:
 
 
 def _is_clear(text: Text, obstacles: shapely.STRtree) -> bool:
-    x1, y1, x2, y2 = box(text)
-    frame = shapely.box(x1 - CLEAR_MM, y1 - CLEAR_MM, x2 + CLEAR_MM, y2 + CLEAR_MM)
-    return len(obstacles.query(frame, predicate="intersects")) == 0
+    return bool(are_clear((text,), obstacles)[0])
 
 
 def _numbers(template: Template, tile: Tile, obstacles: shapely.STRtree) -> Iterator[Text]:
     """The number of each tail or pin on every face where there is room for it, clear of match lines and grooves."""
     for face in template.faces.faces:
-        for piece in face.keep:
-            if not piece.label:
-                continue
-            text = _number(unfolded(template.faces, face.name, piece.polygon), piece.label, tile, obstacles)
-            if text is not None:
-                yield text
-
-
-def _number(polygon: Polygon, label: str, tile: Tile, obstacles: shapely.STRtree) -> Text | None:
-    """A number as large as fits, 5 mm at most, at the middle of the piece or a little off it."""
-    u_min, v_min, u_max, v_max = polygon.bounds
-    u, v = polygon.centroid.x, polygon.centroid.y
-    size_mm = min(5.0, 0.6 * min(u_max - u_min, v_max - v_min))
-    while size_mm >= LEAST_NUMBER_MM:
-        for off in (0.0, -0.25, 0.25):
-            at = v + off * (v_max - v_min)
-            text = Text(
-                x_mm=u,
-                y_mm=at - (ASCENT - DESCENT) * size_mm / 2,
-                text=label,
-                size_mm=size_mm,
-                anchor=Anchor.MIDDLE,
-            )
-            x1, y1, x2, y2 = box(text)
-            inside = tile.start_mm <= y1 and y2 <= tile.end_mm
-            if inside and polygon.contains(shapely.box(x1, y1, x2, y2)) and _is_clear(text, obstacles):
-                return text
-        size_mm *= 0.85
-    return None
+        named = [piece for piece in face.keep if piece.label]
+        if named:
+            shapes = _all_unfolded(template.faces, face.name, [piece.polygon for piece in named])
+            labelled = Labelled.of([piece.label for piece in named], shapes)
+            yield from labelled.numbers(Span(tile.start_mm, tile.end_mm), obstacles)
 
 
 def _captions(template: Template, tile: Tile, obstacles: shapely.STRtree) -> Iterator[Text]:
@@ -382,18 +369,32 @@ def _column(
     for row in rows:  # a row that is broken keeps together
         lines = fitted(row, ROW_MM, LEAST_ROW_MM, column.width_mm)
         written += [(line, LINE_GAP_MM if line is lines[-1] else BROKEN_GAP_MM) for line in lines]
-    for (line, size_mm), gap_mm in written:
-        while True:
-            base = top - ascent(line) * size_mm
-            if base - DESCENT * size_mm < bottom:
-                break
+    while written:  # all that are left are set as if no line crossed them; from the first that one crosses, again lower
+        run = _run(written, column, top, bottom)
+        texts = [text for text, _ in run if text is not None]
+        clear = are_clear(texts, obstacles)
+        kept = len(texts) if clear.all() else int(clear.argmin())
+        yield from texts[:kept]
+        if kept == len(texts):
+            return
+        stuck = next(number for number, (text, _) in enumerate(run) if text is texts[kept])
+        top = (run[stuck - 1][1] if stuck else top) - 1.0
+        written = written[stuck:]
+
+
+def _run(
+    rows: Iterable[tuple[tuple[str, float], float]], column: Span, top: float, bottom: float
+) -> list[tuple[Text | None, float]]:
+    """Rows from the top down, each with where the next one starts; None for one that has no room."""
+    run: list[tuple[Text | None, float]] = []
+    for (line, size_mm), gap_mm in rows:
+        base = top - ascent(line) * size_mm
+        text = None
+        if base - DESCENT * size_mm >= bottom:
             text = _row(line, size_mm, column, base)
-            if text is None or _is_clear(text, obstacles):
-                if text is not None:
-                    yield text
-                top = base - DESCENT * size_mm - gap_mm
-                break
-            top -= 1.0
+            top = base - DESCENT * size_mm - gap_mm
+        run.append((text, top))
+    return run
 
 
 def _foot(words: str, column: Span, bottom_mm: float) -> tuple[Text, ...]:

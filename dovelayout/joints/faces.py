@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import lru_cache
 
 import shapely
 from shapely import Polygon
@@ -17,6 +18,12 @@ from dovelayout.joints.spacing import Span
 
 _CLEAR_OF_ENDS_MM = 5.0  # a template is parted no nearer to the end of a plain stretch
 
+_MOST_KEPT = 4096
+"""Faces that are kept for the next corner of the same layout: drawers of a bank, and the four corners of a box, have most
+of theirs in common. Ours: those of some 600 drawers of as many heights as there are."""
+
+_Corners = tuple[tuple[float, float], ...]
+
 
 def polygon(points: Iterable[tuple[float, float]]) -> Polygon:
     """A valid polygon or a plain error: geometry that went wrong must not travel on."""
@@ -26,17 +33,27 @@ def polygon(points: Iterable[tuple[float, float]]) -> Polygon:
     return shape
 
 
-def _trapezoid(near: Span, far: Span, near_at_mm: float, far_at_mm: float) -> Polygon:
-    return polygon(
-        (
-            (near.start_mm, near_at_mm),
-            (near.end_mm, near_at_mm),
-            (far.end_mm, far_at_mm),
-            (far.start_mm, far_at_mm),
-        )
+def _polygons(outlines: Sequence[_Corners]) -> tuple[Polygon, ...]:
+    """Polygons of four corners each, made and looked at in one go."""
+    if not outlines:
+        return ()
+    shapes = shapely.polygons(outlines)
+    for outline, sound in zip(outlines, shapely.is_valid(shapes) & (shapely.area(shapes) > 0), strict=True):
+        if not sound:
+            polygon(outline)  # says what is wrong with it
+    return tuple(shapes)
+
+
+def _trapezoid(near: Span, far: Span, near_at_mm: float, far_at_mm: float) -> _Corners:
+    return (
+        (near.start_mm, near_at_mm),
+        (near.end_mm, near_at_mm),
+        (far.end_mm, far_at_mm),
+        (far.start_mm, far_at_mm),
     )
 
 
+@lru_cache(maxsize=_MOST_KEPT)
 def face(
     name: FaceName,
     *,
@@ -51,17 +68,14 @@ def face(
 
     What lies between is waste; the lines between, unless they are the edge of the board, are cheeks.
     """
-    keep = tuple(
-        Piece(label=label, polygon=_trapezoid(span, far_span, from_mm, depth_mm))
-        for (label, span), far_span in zip(near, far, strict=True)
-    )
+    keep = [_trapezoid(span, far_span, from_mm, depth_mm) for (_, span), far_span in zip(near, far, strict=True)]
     board, far_board = edges
     rows = [
         (Span(board.start_mm, board.start_mm), Span(far_board.start_mm, far_board.start_mm)),
         *((span, far_span) for (_, span), far_span in zip(near, far, strict=True)),
         (Span(board.end_mm, board.end_mm), Span(far_board.end_mm, far_board.end_mm)),
     ]
-    waste: list[Polygon] = []
+    waste: list[_Corners] = []
     cheeks: list[Segment] = []
     for (left, far_left), (right, far_right) in itertools.pairwise(rows):
         gap = Span(left.end_mm, right.start_mm)
@@ -73,7 +87,13 @@ def face(
             cheeks.append(((gap.start_mm, from_mm), (far_gap.start_mm, depth_mm)))
         if max(board.end_mm - gap.end_mm, far_board.end_mm - far_gap.end_mm) > EDGE_MM:
             cheeks.append(((gap.end_mm, from_mm), (far_gap.end_mm, depth_mm)))
-    return Face(name=name, keep=keep, waste=tuple(waste), cheeks=tuple(cheeks))
+    shapes = _polygons([*keep, *waste])
+    return Face(
+        name=name,
+        keep=tuple(Piece(label=label, polygon=shape) for (label, _), shape in zip(near, shapes, strict=False)),
+        waste=shapes[len(keep) :],
+        cheeks=tuple(cheeks),
+    )
 
 
 def board_at(width_mm: float, shift_mm: float = 0.0) -> Span:

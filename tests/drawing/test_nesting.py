@@ -162,7 +162,7 @@ def test_pieces_grow_on_their_own_sheets(rows: list[tuple[float, float, int]]) -
     ]
     together = [key for *_, key in rows]
     before = nested(narrow, (179.0, 240.0))
-    chosen, after = widened(before, widths, together, ROOM)
+    chosen, after = widened(before, lambda which, number: widths[which][number], 3, together, ROOM)
     shapes = [widths[which][number] for number, which in enumerate(chosen)]
     check(shapes, after, ROOM)
     assert [{place.piece for place in sheet} for sheet in after] == [
@@ -173,4 +173,5 @@ def test_pieces_grow_on_their_own_sheets(rows: list[tuple[float, float, int]]) -
 
 def test_a_piece_alone_on_its_sheet_is_as_wide_as_can_be() -> None:
     widths = [[Shape(upright=(wide, 200.0))] for wide in (178.0, 100.0)]
-    assert widened(nested(widths[-1], ROOM), widths, ["A"], ROOM)[0] == (0,)
+    found, _ = widened(nested(widths[-1], ROOM), lambda which, number: widths[which][number], 2, ["A"], ROOM)
+    assert found == (0,)
