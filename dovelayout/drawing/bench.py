@@ -3,18 +3,30 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Sequence
+from dataclasses import replace
 
 from dovelayout.casework.divider import Divider
 from dovelayout.checks.fit import fullest_fit_mm
 from dovelayout.checks.tools import clearings
 from dovelayout.drawing.advice import how_to_use
-from dovelayout.drawing.bench_sheet import BenchSheet, Figures, Gauge, Number, number, setting
+from dovelayout.drawing.bench_sheet import (
+    MOST_NAMES,
+    BenchSheet,
+    Figures,
+    Gauge,
+    Number,
+    figure,
+    fine,
+    said_once,
+    setting,
+    titled,
+)
 from dovelayout.drawing.slide_advice import divider_figures, divider_gauges
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces
 from dovelayout.shop import Shop
 from dovelayout.units import Unit, format_both, format_slope
-from dovelayout.words import listed
+from dovelayout.words import listed_by_kind
 
 NO_SHOP = Shop()
 SAME_MM = 0.05
@@ -23,15 +35,38 @@ SAME_MM = 0.05
 
 def bench_of(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit: Unit) -> BenchSheet:
     """What joints alone can say; a whole job says more."""
-    alike = corners_alike(joints, unit)
     return BenchSheet(
-        gauges=all_gauges(joints, dividers, unit),
-        parts=(*alike, *dividers_alike(dividers, unit), *how_to_use()),
+        gauges=all_settings(joints, dividers, unit),
+        parts=(*said_once((*corners_alike(joints, unit), *dividers_alike(dividers, unit))), *how_to_use()),
     )
 
 
-def all_gauges(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit: Unit) -> tuple[Gauge, ...]:
-    """Every setting of a marking gauge once, and which ends it scribes; settings of most ends first."""
+def all_settings(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit: Unit) -> tuple[Gauge, ...]:
+    """Every setting of a marking gauge once, and which ends it scribes, settings of most ends first; then the bevel's."""
+    return (*_gauges(joints, dividers, unit), *_bevels(joints, dividers))
+
+
+def _bevels(joints: Sequence[CornerJoint], dividers: Sequence[Divider]) -> Iterable[Gauge]:
+    found: dict[float, dict[str, list[str]]] = {}
+    for joint in joints:
+        if not joint.slope.is_straight and joint.spec.cant.is_square:
+            found.setdefault(joint.slope.ratio, {}).setdefault("corner", []).append(joint.name)
+    for divider in dividers:
+        found.setdefault(divider.joint.slope.ratio, {}).setdefault("divider", []).append(divider.name)
+    for ratio, whose in found.items():
+        if len(found) == 1 and not dividers:
+            yield Gauge(setting=_slope(ratio), scribes=("bevel: all corners",))
+            return
+        said = [f"{what}{'s' if len(names) > 1 else ''} {listed_by_kind(names)}" for what, names in whose.items()]
+        yield Gauge(setting=_slope(ratio), scribes=(f"bevel: {'; '.join(said)}",))
+
+
+def _slope(ratio: float) -> Number:
+    said, _, degrees = format_slope(ratio).partition(" (")
+    return Number(text=said, other=degrees.removesuffix(")"))
+
+
+def _gauges(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit: Unit) -> tuple[Gauge, ...]:
     found: dict[float, dict[str, dict[str, None]]] = {}
     counts: dict[float, int] = {}
 
@@ -53,7 +88,7 @@ def all_gauges(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit:
     return tuple(
         Gauge(
             setting=setting(value_mm, unit),
-            scribes=tuple(f"{where}: {listed(boards)}" for where, boards in found[value_mm].items()),
+            scribes=tuple(f"{where}: {listed_by_kind(boards)}" for where, boards in found[value_mm].items()),
         )
         for value_mm in sorted(found, key=lambda key: -counts[key])
     )
@@ -65,29 +100,20 @@ def corners_alike(joints: Sequence[CornerJoint], unit: Unit, shop: Shop = NO_SHO
     for joint in joints:
         alike.setdefault(_figures(joint, unit, shop), []).append(joint)
     return tuple(
-        Figures(
-            title=f"{'Corner' if len(same) == 1 else 'Corners'} {listed(joint.name for joint in same)}",
-            about=_about(same),
-            grids=figures.grids,
-            lines=figures.lines,
-        )
+        titled("Corner", [joint.name for joint in same], replace(figures, about=_about(same)), unit)
         for figures, same in alike.items()
     )
 
 
 def _about(joints: Sequence[CornerJoint]) -> tuple[str, ...]:
     """Which ends meet: every corner of a few, the boards of many."""
-    if len(joints) <= MOST_ENDS:
+    if len(joints) <= MOST_NAMES:
         return tuple(
             f"{joint.name}: {joint.spec.tails.label} (tails) to {joint.spec.pins.label} (pins)" for joint in joints
         )
-    tails = listed(dict.fromkeys(joint.tail_board.name for joint in joints))
-    pins = listed(dict.fromkeys(joint.pin_board.name for joint in joints))
+    tails = listed_by_kind(dict.fromkeys(joint.tail_board.name for joint in joints))
+    pins = listed_by_kind(dict.fromkeys(joint.pin_board.name for joint in joints))
     return (f"tails on {tails}; pins on {pins}",)
-
-
-MOST_ENDS = 8
-"""Of more corners alike the boards are named, not each end (ours)."""
 
 
 def _figures(joint: CornerJoint, unit: Unit, shop: Shop) -> Figures:
@@ -108,7 +134,7 @@ def _figures(joint: CornerJoint, unit: Unit, shop: Shop) -> Figures:
                 *_fit(joint, shop, unit),
             ),
             tuple(
-                (f"{'finger' if comb else 'tail'} {count}, from the face edge", _span(tail.start_mm, tail.end_mm, unit))
+                (f"{'finger' if comb else 'tail'} {count} from face edge", _span(tail.start_mm, tail.end_mm, unit))
                 for count, tail in enumerate(joint.tails, 1)
             ),
         ),
@@ -117,13 +143,13 @@ def _figures(joint: CornerJoint, unit: Unit, shop: Shop) -> Figures:
 
 
 def _settings(joint: CornerJoint, tails: EndFaces, pins: EndFaces, unit: Unit) -> Iterable[tuple[str, Number]]:
-    yield "gauge, tails", setting(tails.baseline_mm, unit)
+    yield "gauge, tails", fine(tails.baseline_mm, unit)
     if pins.end_gauge_mm is None:
-        yield "gauge, pins", setting(pins.baseline_mm, unit)
+        yield "gauge, pins", fine(pins.baseline_mm, unit)
         return
-    yield "gauge, pins, inside face", setting(pins.baseline_mm, unit)
-    yield "gauge, sockets, end grain", setting(pins.end_gauge_mm, unit)
-    yield "lap", number(pins.end.board.thickness_mm - pins.end_gauge_mm, unit)
+    yield "gauge, pins, inside face", fine(pins.baseline_mm, unit)
+    yield "gauge, sockets, end grain", fine(pins.end_gauge_mm, unit)
+    yield "lap", figure(pins.end.board.thickness_mm - pins.end_gauge_mm, unit)
 
 
 def _layout(joint: CornerJoint, unit: Unit) -> Iterable[tuple[str, Number]]:
@@ -132,40 +158,39 @@ def _layout(joint: CornerJoint, unit: Unit) -> Iterable[tuple[str, Number]]:
     if straight:
         yield "slope", Number(text="none", other="cheeks straight")
     else:
-        ratio, _, degrees = format_slope(joint.slope.ratio).partition(" (")
-        yield "slope", Number(text=ratio, other=degrees.removesuffix(")"))
+        yield "slope", _slope(joint.slope.ratio)
     tail = "finger" if straight else "tail"
     yield f"{tail}s", Number(text=str(len(joint.tails)))
     narrow, wide = (choose(t.width_mm for t in joint.tails) for choose in (min, max))
     if wide - narrow > SAME_MM:
-        yield f"{tail}, narrowest", number(narrow, unit)
-        yield f"{tail}, widest", number(wide, unit)
+        yield f"{tail}, narrowest", figure(narrow, unit)
+        yield f"{tail}, widest", figure(wide, unit)
     else:
-        yield tail if straight else "tail, at its end", number(wide, unit)
+        yield tail if straight else "tail, at its end", figure(wide, unit)
     if not straight:
-        yield "tail, least neck", number(min(t.neck_mm for t in joint.tails), unit)
+        yield "tail, least neck", figure(min(t.neck_mm for t in joint.tails), unit)
     for what, these in (("pin", joint.full_pins), ("half pin", joint.half_pins)):
         if not these:
             continue
         least = min(these, key=lambda pin: pin.width_mm)
         if straight:
-            yield "between fingers" if what == "pin" else "at the edges", number(least.width_mm, unit)
+            yield "between fingers" if what == "pin" else "at the edges", figure(least.width_mm, unit)
         else:
-            yield f"{what}, narrow side", number(least.width_mm, unit)
-            yield f"{what}, wide side", number(least.root_mm, unit)
+            yield f"{what}, narrow side", figure(least.width_mm, unit)
+            yield f"{what}, wide side", figure(least.root_mm, unit)
     if joint.saw_line_mm is not None:
-        yield "lid: saw line", number(joint.saw_line_mm, unit)
+        yield "lid: saw line", figure(joint.saw_line_mm, unit)
 
 
 def _chisels(joint: CornerJoint, shop: Shop, unit: Unit) -> Iterable[tuple[str, Number]]:
     """The widest of the shop's chisels that goes in; the room it has, where the shop has none."""
     for row in clearings(joint, shop):
-        room = number(row.room_mm, unit)
+        room = figure(row.room_mm, unit)
         if row.chisel_mm is not None:
-            chisel = number(row.chisel_mm, unit)
+            chisel = figure(row.chisel_mm, unit)
             yield (
                 f"chisel, {row.what}",
-                Number(text=chisel.text, unit=chisel.unit, other=f"room {room.text} {room.unit}"),
+                Number(text=chisel.text, other=f"room {room.text}"),
             )
         else:
             yield f"chisel, {row.what}: under", room
@@ -182,8 +207,9 @@ def _fit(joint: CornerJoint, shop: Shop, unit: Unit) -> Iterable[tuple[str, Numb
 
 
 def _span(start_mm: float, end_mm: float, unit: Unit) -> Number:
-    first, last = number(start_mm, unit), number(end_mm, unit)
-    return Number(text=f"{_plain(first.text)} to {_plain(last.text)}", unit=last.unit)
+    first, last = figure(start_mm, unit), figure(end_mm, unit)
+    in_mm = f"{_plain(first.other).removesuffix(' mm')} to {_plain(last.other)}" if unit is Unit.IN else ""
+    return Number(text=f"{_plain(first.text)} to {_plain(last.text)}", other=in_mm)
 
 
 def _plain(text: str) -> str:
@@ -248,12 +274,4 @@ def dividers_alike(dividers: Sequence[Divider], unit: Unit) -> tuple[Figures, ..
     alike: dict[Figures, list[str]] = {}
     for divider in dividers:
         alike.setdefault(divider_figures(divider, unit), []).append(divider.name)
-    return tuple(
-        Figures(
-            title=f"{'Divider' if len(names) == 1 else 'Dividers'} {listed(names)}",
-            about=figures.about,
-            grids=figures.grids,
-            lines=figures.lines,
-        )
-        for figures, names in alike.items()
-    )
+    return tuple(titled("Divider", names, figures, unit) for figures, names in alike.items())

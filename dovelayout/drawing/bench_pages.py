@@ -14,12 +14,14 @@ from reportlab.platypus import Flowable, Table
 
 from dovelayout.casework.divider import Divider
 from dovelayout.drawing.bench_sheet import BenchSheet, Cell, Figures, Gauge, Number, Row, Section
-from dovelayout.drawing.lettering import fitted, width_mm
+from dovelayout.drawing.lettering import fitted, printable, width_mm
 from dovelayout.drawing.typeset import (
     APART_MM,
     BODY_MM,
+    FIGURE_MM,
     LEAST_MM,
     PAD_MM,
+    ROOM_MM,
     Command,
     Content,
     Drawn,
@@ -46,26 +48,29 @@ GAUGE_MM = 8.0
 BAND_MM = 76.0
 """Height of what stands at the same place on every job."""
 VERDICT_HIGH_MM = 8.5
-GAUGES_HEAD_MM = 7.0
+SETTINGS_HEAD_MM = 7.0
 GAUGE_ROW_MM = 13.6
 MORE_MM = 5.6
-MOST_GAUGES = 4
+MOST_SETTINGS = 4
 BOX_SHARE = 0.6
 """Of the width that the gauges take; the picture has the rest."""
 SETTING_SHARE = 0.44  # of the box
 SCRIBES_LINES = 3
+SPARE_MM = 0.8  # to the right of a figure
+LOWER_MM = 0.76 * (FIGURE_MM - BODY_MM)
+"""Words stand so much lower than figures for their base lines to agree: letters are 0.76 of their size high."""
 PICTURE_AIR_MM = 3.0
 UNDER_MM = 2.0  # between the verdict and what stands below it
-MOST_COLUMNS = 6
+MOST_COLUMNS = 8
 LEAST_TEXT_COLUMN_MM = 24.0
-LABEL_MM = 24.0
+LABEL_MM = 19.0
 """The name of a figure is broken beyond this."""
 TALLEST_ROW_LINES = 10
 """A row of more lines goes on as a joined one, so that any row goes on any sheet."""
 
 T = TypeVar("T")
 
-GAUGES_HEAD = "GAUGES: set to the figure, lock, try in scrap"
+SETTINGS_HEAD = "SETTINGS: set, lock, try in scrap"
 
 
 def bench_pages(sheet: BenchSheet, *, wide_mm: float, room_mm: float) -> tuple[Content, ...]:
@@ -82,7 +87,7 @@ def _band(sheet: BenchSheet, wide_mm: float) -> tuple[Flowable]:
         [[(Words(sheet.verdict, VERDICT_MM, most=1),)]],
         [wide_mm],
         [rule("LINEBELOW", (0, 0), (-1, -1), thick=True)],
-        commands=[("LEFTPADDING", (0, 0), (-1, -1), 0.0), ("VALIGN", (0, 0), (-1, -1), "MIDDLE")],
+        commands=[("VALIGN", (0, 0), (-1, -1), "MIDDLE")],
         heights_mm=[VERDICT_HIGH_MM],
     )
     high_mm(verdict, wide_mm, VERDICT_HIGH_MM)
@@ -100,17 +105,17 @@ def _band(sheet: BenchSheet, wide_mm: float) -> tuple[Flowable]:
 
 def _gauge_box(gauges: Sequence[Gauge], box_mm: float) -> Table:
     """Settings in figures that are read from where the gauge lies, and whose lines each scribes."""
-    shown = gauges[:MOST_GAUGES]
-    rows: list[Sequence[Set]] = [[(Words(GAUGES_HEAD, BODY_MM, most=1),), ()]]
+    shown = gauges[:MOST_SETTINGS]
+    rows: list[Sequence[Set]] = [[(Words(SETTINGS_HEAD, BODY_MM, most=1),), ()]]
     rows += [
         [(Figure(one.setting, GAUGE_MM),), (Words("; ".join(one.scribes), BODY_MM, most=SCRIBES_LINES),)]
         for one in shown
     ]
-    heights = [GAUGES_HEAD_MM, *(GAUGE_ROW_MM for _ in shown)]
+    heights = [SETTINGS_HEAD_MM, *(GAUGE_ROW_MM for _ in shown)]
     commands: list[Command] = [("SPAN", (0, 0), (-1, 0)), ("VALIGN", (0, 0), (-1, -1), "MIDDLE")]
     more = len(gauges) - len(shown)
     if more > 0 or not gauges:
-        text = f"and {more} more: below, at their corners" if gauges else "nothing to gauge in this job"
+        text = f"and {more} more: below, where they are used" if gauges else "nothing to set in this job"
         commands.append(("SPAN", (0, len(rows)), (-1, len(rows))))
         rows.append([(Words(text, SMALL_MM, most=1),), ()])
         heights.append(MORE_MM)
@@ -149,7 +154,6 @@ def _lines(lines: Sequence[str], wide_mm: float, title: str = "", *, apart_mm: f
 def _table(part: Section, wide_mm: float) -> Table:
     """A heading, the columns' names, and the rows; what comes before the rows is said again on every sheet."""
     widths = _widths(part, wide_mm)
-    rows = [row for whole in part.rows for row in _chunked(whole, widths)]
     data: list[Sequence[Set]] = [[(Words(part.title, TITLE_MM),), *[()] * (len(widths) - 1)]]
     commands: list[Command] = [("SPAN", (0, 0), (-1, 0))]
     rules = [rule("LINEBELOW", (0, 0), (-1, 0), thick=True)]
@@ -157,19 +161,22 @@ def _table(part: Section, wide_mm: float) -> Table:
         data.append([(Words(name, SMALL_MM),) if name else () for name in part.columns])
         rules.append(rule("LINEBELOW", (0, 1), (-1, 1)))
     head = len(data)
-    for row in rows:
-        if row.joined:
-            commands.append(("TOPPADDING", (0, len(data)), (-1, len(data)), 0.0))
-        elif len(data) > head:
+    for row in part.rows:
+        if len(data) > head:
             rules.append(rule("LINEABOVE", (0, len(data)), (-1, len(data))))
-        data.append([set_cell(cell) for cell in row.cells])
+        pieces = _chunked(row, widths)
+        for column, cell in enumerate(row):  # the base lines of words and figures agree in the row's first line
+            if not isinstance(cell, Number) and any(isinstance(other, Number) for other in row):
+                commands.append(("TOPPADDING", (column, len(data)), (column, len(data)), ROOM_MM + LOWER_MM))
+        commands += [("TOPPADDING", (0, at), (-1, at), 0.0) for at in range(len(data) + 1, len(data) + len(pieces))]
+        data += [[set_cell(cell) for cell in piece] for piece in pieces]
     rules.append(rule("LINEBELOW", (0, -1), (-1, -1)))
     return ruled(data, widths, rules, commands=commands, repeat=head, apart_mm=APART_MM)
 
 
 def _widths(part: Section, wide_mm: float) -> list[float]:
     """Of the columns: those of numbers as wide as they'd like, the others share the rest."""
-    columns = list(zip(*(row.cells for row in part.rows), strict=True))
+    columns = list(zip(*part.rows, strict=True))
     natural = [_natural_mm(name, cells) for name, cells in itertools.zip_longest(part.columns, columns, fillvalue="")]
     shares = [0.0 if width is not None else share for width, share in zip(natural, part.shares, strict=True)]
     fixed_mm = sum(width for width in natural if width is not None)
@@ -185,24 +192,29 @@ def _widths(part: Section, wide_mm: float) -> list[float]:
 
 def _natural_mm(name: str, cells: Sequence[Cell]) -> float | None:
     """The width of a column of numbers, None for one of words."""
-    if any(isinstance(cell, str) and cell for cell in cells):
+    numbers = [cell for cell in cells if isinstance(cell, Number)]
+    if len(numbers) < len(cells):
         return None
-    figures = [Figure(cell).natural_mm for cell in cells if isinstance(cell, Number) and cell.text]
-    return max([*figures, _word_mm(name)]) + 2 * PAD_MM + 0.8
+    figures = [Figure(cell).natural_mm for cell in numbers]
+    return max([*figures, _word_mm(name), width_mm(name, SMALL_MM) / 2 + PAD_MM]) + 2 * PAD_MM + SPARE_MM
 
 
 def _word_mm(text: str) -> float:
     return max((width_mm(word, SMALL_MM) for word in text.split()), default=0.0)
 
 
-def _chunked(row: Row, widths: Sequence[float]) -> Iterator[Row]:
-    """The row, or one that goes on as joined rows where its words are very many."""
-    columns = [
-        list(_pieces(cell, width - 2 * PAD_MM)) if isinstance(cell, str) and cell else [cell]
-        for cell, width in zip(row.cells, widths, strict=True)
-    ]
-    for number, cells in enumerate(itertools.zip_longest(*columns, fillvalue="")):
-        yield Row(cells=cells, joined=row.joined or number > 0)
+def _chunked(row: Row, widths: Sequence[float]) -> list[Row]:
+    """The row, or where its words are very many the rows that it goes on as."""
+    columns: list[Sequence[Cell]] = []
+    for cell, width in zip(row, widths, strict=True):
+        if isinstance(cell, Number):
+            columns.append([cell])
+            continue
+        texts = [cell] if isinstance(cell, str) else cell
+        pieces = [list(_pieces(text, width - 2 * PAD_MM)) for text in texts]
+        whole = all(len(few) < 2 for few in pieces)
+        columns.append([cell] if whole else [piece for few in pieces for piece in few])
+    return list(itertools.zip_longest(*columns, fillvalue=""))
 
 
 def _pieces(text: str, wide_mm: float) -> Iterator[str]:
@@ -213,7 +225,7 @@ def _pieces(text: str, wide_mm: float) -> Iterator[str]:
 
 def _figures(part: Figures, wide_mm: float) -> Iterator[Flowable]:
     """A heading, then every figure in a cell of its own, under its name."""
-    yield _lines(part.about, wide_mm, part.title)
+    yield _about(part, wide_mm)
     for grid in part.grids:
         if grid:
             yield _grid(grid, wide_mm)
@@ -221,14 +233,40 @@ def _figures(part: Figures, wide_mm: float) -> Iterator[Flowable]:
         yield _lines(part.lines, wide_mm)
 
 
+def _about(part: Figures, wide_mm: float) -> Table:
+    """The heading, and what it is about: in two columns where several lines go into them."""
+    rows: list[Sequence[Set]] = [[(Words(part.title, TITLE_MM),), ()]]
+    commands: list[Command] = [("SPAN", (0, 0), (-1, 0))]
+    most_mm = max((width_mm(printable(text), BODY_MM) for text in part.about), default=0.0)
+    if len(part.about) > 1 and most_mm <= wide_mm / 2 - 2 * PAD_MM:
+        pairs = _by(2, part.about)
+        rows += [[(Words(text),) for text in (*pair, "")[:2]] for pair in pairs]
+    else:
+        commands += [("SPAN", (0, at), (-1, at)) for at in range(1, len(part.about) + 1)]
+        rows += [[(Words(text),), ()] for text in part.about]
+    commands.append(("BOTTOMPADDING", (0, 1), (-1, -1), 0.0))
+    half_mm = wide_mm / 2
+    return ruled(
+        rows,
+        [half_mm, half_mm],
+        [rule("LINEBELOW", (0, 0), (-1, 0), thick=True)],
+        commands=commands,
+        repeat=1,
+        apart_mm=APART_MM,
+    )
+
+
 def _grid(grid: Sequence[tuple[str, Number]], wide_mm: float) -> Table:
     likes = [
         max(Figure(number).natural_mm, _word_mm(name), min(LABEL_MM, width_mm(name, SMALL_MM))) for name, number in grid
     ]
-    count = max(1, min(MOST_COLUMNS, int(wide_mm / (max(likes) + 2 * PAD_MM + 0.8))))
-    cells: list[Set] = [(Words(name, SMALL_MM), Figure(number)) for name, number in grid]
-    rows = _by(count, cells)
-    rows[-1] += [()] * (count - len(rows[-1]))
+    count = max(1, min(MOST_COLUMNS, int(wide_mm / (max(likes) + 2 * PAD_MM + SPARE_MM))))
+    room_mm = wide_mm / count - 2 * PAD_MM
+    rows: list[Sequence[Set]] = []
+    for few in _by(count, grid):  # figures side by side stand at one height
+        label_mm = max(high_mm(Words(name, SMALL_MM), room_mm, 0.0) for name, _ in few)
+        cells: list[Set] = [(Words(name, SMALL_MM, least_mm=label_mm), Figure(number)) for name, number in few]
+        rows.append([*cells, *[()] * (count - len(few))])
     return ruled(rows, [wide_mm / count] * count, [rule("BOX", (0, 0), (-1, -1)), rule("INNERGRID", (0, 0), (-1, -1))])
 
 

@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 
 from dovelayout.casework.divider import Divider
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.units import Unit, format_both, format_inches, format_mm
+from dovelayout.words import listed, listed_by_kind
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -18,24 +20,20 @@ class Number:
     other: str = ""
 
 
-Cell = str | Number
-"""What stands in one cell of a table."""
+Cell = str | tuple[str, ...] | Number
+"""What stands in one cell of a table: words, several paragraphs, a number; '' where there is nothing."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Gauge:
-    """One setting of a marking gauge, and whose lines it scribes."""
+    """One setting of a marking gauge or of the bevel, and whose lines it scribes."""
 
     setting: Number
     scribes: tuple[str, ...]
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Row:
-    """A row of a table. `joined`: it belongs to the row above it, and no rule parts them."""
-
-    cells: tuple[Cell, ...]
-    joined: bool = False
+Row = tuple[Cell, ...]
+"""A row of a table."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -73,6 +71,29 @@ class BenchSheet:
     parts: tuple[Section | Figures, ...] = ()
 
 
+MOST_NAMES = 8
+"""More names than these are a line under a heading, not in it (ours)."""
+
+
+def titled(kind: str, names: Sequence[str], figures: Figures, unit: Unit) -> Figures:
+    """Figures under the names of all that have them: 'Corners A, B, mm'."""
+    if len(names) <= MOST_NAMES:
+        title, about = f"{kind}{'s' if len(names) > 1 else ''} {listed(names)}", figures.about
+    else:
+        title, about = f"{len(names)} {kind.lower()}s alike", (f"{listed_by_kind(names)}.", *figures.about)
+    return replace(figures, title=f"{title}, {unit.value}", about=about)
+
+
+def said_once(parts: Sequence[Figures]) -> tuple[Figures, ...]:
+    """The parts without the lines that an earlier one has said already."""
+    said: set[str] = set()
+    left: list[Figures] = []
+    for part in parts:
+        left.append(replace(part, lines=tuple(line for line in part.lines if line not in said)))
+        said |= set(part.lines)
+    return tuple(left)
+
+
 def number(value_mm: float, unit: Unit) -> Number:
     """A length in the job's unit, with the other unit."""
     first, _, other = format_both(value_mm, unit=unit).partition(" (")
@@ -80,15 +101,21 @@ def number(value_mm: float, unit: Unit) -> Number:
     return Number(text=text, unit=said, other=other.removesuffix(")"))
 
 
+def figure(value_mm: float, unit: Unit) -> Number:
+    """A length among figures whose heading names the unit; in a job in inches with the mm below."""
+    both = number(value_mm, unit)
+    return Number(text=both.text, other=both.other if unit is Unit.IN else "")
+
+
+def fine(value_mm: float, unit: Unit) -> Number:
+    """A gauge setting among such figures."""
+    both = setting(value_mm, unit)
+    return Number(text=both.text, other=both.other if unit is Unit.IN else "")
+
+
 def setting(value_mm: float, unit: Unit) -> Number:
-    """A gauge setting, to a hundredth of a mm."""
+    """A gauge setting, to a hundredth of a mm, in both units."""
     inches, mm = format_inches(value_mm), format_mm(value_mm, decimals=2)
     first, other = (inches, mm) if unit is Unit.IN else (mm, inches)
     text, _, said = first.rpartition(" ")
     return Number(text=text, unit=said, other=other)
-
-
-def size(value_mm: float, unit: Unit) -> Number:
-    """A length for a table whose heading names the unit; in a job in inches with the mm below."""
-    both = number(value_mm, unit)
-    return Number(text=both.text, other=both.other if unit is Unit.IN else "")

@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from dovelayout.casework.drawer import Drawer
-from dovelayout.drawing.bench_sheet import Figures, Number, number, setting
+from dovelayout.drawing.bench_sheet import Figures, Number, figure, setting, titled
 from dovelayout.units import Unit, format_both
-from dovelayout.words import listed
 
 
 def drawers_alike(drawers: Sequence[Drawer], unit: Unit) -> tuple[Figures, ...]:
@@ -15,15 +14,7 @@ def drawers_alike(drawers: Sequence[Drawer], unit: Unit) -> tuple[Figures, ...]:
     alike: dict[Figures, list[str]] = {}
     for drawer in drawers:
         alike.setdefault(_figures(drawer, unit), []).append(drawer.name)
-    return tuple(
-        Figures(
-            title=f"{'Drawer' if len(names) == 1 else 'Drawers'} {listed(names)}",
-            about=figures.about,
-            grids=figures.grids,
-            lines=figures.lines,
-        )
-        for figures, names in alike.items()
-    )
+    return tuple(titled("Drawer", names, figures, unit) for figures, names in alike.items())
 
 
 def _figures(drawer: Drawer, unit: Unit) -> Figures:
@@ -33,13 +24,11 @@ def _figures(drawer: Drawer, unit: Unit) -> Figures:
         """A clearance as fitted, and what the year makes of it."""
         said = setting(now_mm, Unit.MM)
         year = f"damp {dampest_mm:.2f}" + ("" if driest_mm is None else f", dry {driest_mm:.2f}")
-        return Number(text=said.text, unit=said.unit, other=year)
+        return Number(text=said.text, unit=said.unit if unit is Unit.IN else "", other=year)
 
     where = "in slips and front; sides left whole" if drawer.slips else "in sides and front"
     lines = [f"Groove {where}."]
     lines += [f"{one.what}, mm: {one.words}: DOES NOT ADD UP." for one in drawer.sums if not one.adds_up]
-    if drawer.adds_up:
-        lines.append("Adds up, mm: " + "; ".join(f"{one.what}: {one.words}" for one in drawer.sums) + ".")
     if bottom.slot_mm:
         lines.append(
             f"Bottom: grain from side to side; it grows {bottom.grows_mm:.1f} mm and shrinks {bottom.shrinks_mm:.1f} mm over "
@@ -51,15 +40,15 @@ def _figures(drawer: Drawer, unit: Unit) -> Figures:
         about=(f"{drawer.spec.style.value} front, {drawer.spec.fit.value} fit",),
         grids=(
             (
-                ("opening, wide", number(opening.clear_width_mm, unit)),
-                ("opening, high", number(opening.clear_height_mm, unit)),
-                ("opening, deep", number(opening.clear_depth_mm, unit)),
+                ("opening, wide", figure(opening.clear_width_mm, unit)),
+                ("opening, high", figure(opening.clear_height_mm, unit)),
+                ("opening, deep", figure(opening.clear_depth_mm, unit)),
                 ("air at each side", over_the_year(air.side_mm, air.side_dampest_mm, air.side_driest_mm)),
                 ("air above", over_the_year(air.top_mm, air.top_dampest_mm, air.top_driest_mm)),
                 ("air behind", over_the_year(air.behind_mm, air.behind_least_mm)),
-                ("groove, from the lower edge", number(groove.from_edge_mm, unit)),
-                ("groove, wide", number(groove.width_mm, unit)),
-                ("groove, deep", number(groove.depth_mm, unit)),
+                ("groove, from the lower edge", figure(groove.from_edge_mm, unit)),
+                ("groove, wide", figure(groove.width_mm, unit)),
+                ("groove, deep", figure(groove.depth_mm, unit)),
             ),
         ),
         lines=tuple(lines),

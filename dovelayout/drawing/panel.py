@@ -95,19 +95,20 @@ def picture(title: str, words: Sequence[str], panels: Sequence[Panel], *, wide_m
 
 def within(panel: Panel, *, wide_mm: float, high_mm: float) -> Card:
     """One panel alone, as large as it goes into a room; without the boards' names where they'd make it much smaller."""
-    plain = _largest(replace(panel, named=False), wide_mm, high_mm)
-    if not panel.named:
-        return plain[1]
-    named = _largest(panel, wide_mm, high_mm)
-    fits = named[1].width_mm <= wide_mm and named[1].height_mm <= high_mm
-    return (named if fits and named[0] >= MUCH_SMALLER * plain[0] else plain)[1]
+    plain = replace(panel, named=False)
+    scale, card = _largest(panel, wide_mm, high_mm)
+    without = _narrowed([[plain]], (high_mm - ROOM_FOR_WORDS_MM / 2) / panel.high_mm(1.0), wide_mm)
+    if panel.named and (card.width_mm > wide_mm or scale < MUCH_SMALLER * without):
+        return _largest(plain, wide_mm, high_mm)[1]
+    return card
 
 
 def _largest(panel: Panel, wide_mm: float, high_mm: float) -> tuple[float, Card]:
     scale = _narrowed([[panel]], high_mm / panel.high_mm(1.0), wide_mm)
     card = _drawn(panel, scale)
     while card.height_mm > high_mm and scale > LEAST:
-        scale *= 0.95
+        words_mm = card.height_mm - panel.high_mm(scale)
+        scale = max(LEAST, min(0.97 * scale, (high_mm - words_mm) / panel.high_mm(1.0)))
         card = _drawn(panel, scale)
     return scale, card
 

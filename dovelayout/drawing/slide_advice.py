@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from dovelayout.casework.divider import Divider, setting_out
 from dovelayout.checks.router import first_pass_words
-from dovelayout.drawing.bench_sheet import Figures, Number, number
+from dovelayout.drawing.bench_sheet import Figures, Number, figure
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.units import Unit, format_both, format_slope
 
@@ -42,7 +42,7 @@ def divider_figures(divider: Divider, unit: Unit) -> Figures:
     grids: dict[tuple[tuple[str, Number], ...], list[str]] = {}
     for one in divider.joints:
         rows = tuple(
-            (row.what.replace(f"end of {one.spec.host.label}", "host's end"), number(row.value_mm, unit))
+            (row.what.replace(f"end of {one.spec.host.label}", "host's end"), figure(row.value_mm, unit))
             for row in setting_out(one)
         )
         grids.setdefault(rows, []).append(one.spec.host.label)

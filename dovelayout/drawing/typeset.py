@@ -112,11 +112,13 @@ def put(one: Flowable, canvas: Recorder, x_mm: float, y_mm: float) -> None:
 
 
 class Words(Flowable):
-    """A text broken to the width it gets; over `most` lines it is cut."""
+    """A text broken to the width it gets, from the top of `least_mm` of height; over `most` lines it is cut."""
 
-    def __init__(self, text: str, size_mm: float = BODY_MM, *, most: int | None = None) -> None:
+    def __init__(self, text: str, size_mm: float = BODY_MM, *, most: int | None = None, least_mm: float = 0.0) -> None:
         super().__init__()
+        self._least_mm = least_mm
         self._text, self._size_mm, self._most = printable(text), size_mm, most
+        self.spaceAfter = BETWEEN_MM
         self._lines: tuple[tuple[str, float], ...] = ()
 
     def wrap(self, wide_mm: float, _high_mm: float) -> tuple[float, float]:
@@ -128,7 +130,8 @@ class Words(Flowable):
             lines = (*kept, (shortened(rest, size_mm, wide_mm), size_mm))
         self._lines = tuple(line for line in lines if line[0])
         high_mm = sum(_line_mm(text, size_mm) for text, size_mm in self._lines)
-        self.width, self.height = wide_mm, high_mm + BETWEEN_MM * max(0, len(self._lines) - 1)
+        high_mm = max(self._least_mm, high_mm + BETWEEN_MM * max(0, len(self._lines) - 1))
+        self.width, self.height = wide_mm, high_mm
         return self.width, self.height
 
     def draw(self) -> None:
@@ -207,7 +210,7 @@ def set_cell(cell: Cell) -> Set:
     """What is set in a cell."""
     if isinstance(cell, Number):
         return (Figure(cell),) if cell.text else ()
-    return (Words(cell),) if printable(cell) else ()
+    return tuple(Words(text) for text in ((cell,) if isinstance(cell, str) else cell) if printable(text))
 
 
 def ruled(
@@ -245,8 +248,8 @@ def rule(where: str, first: tuple[int, int], last: tuple[int, int], *, thick: bo
 
 
 def flowed(groups: Iterable[Sequence[Flowable]], *, wide_mm: float, sheet_mm: float) -> tuple[Content, ...]:
-    """Groups of flowables one below the other on sheets of a height; a group stays together where one sheet holds it,
-    else its tables part.
+    """Groups of flowables one below the other on sheets of a height. Several in a group stay together where one sheet
+    holds them; a table alone goes on on the next sheet.
 
     The engine's own frames keep things together only inside its document templates, which write files of their own.
     """
@@ -262,7 +265,7 @@ def flowed(groups: Iterable[Sequence[Flowable]], *, wide_mm: float, sheet_mm: fl
     for group in groups:
         left = list(group)
         needs_mm = sum(high_mm(one, wide_mm, sheet_mm) + one.getSpaceBefore() for one in left)
-        if top_mm < needs_mm and needs_mm - left[0].getSpaceBefore() <= sheet_mm:
+        if len(left) > 1 and top_mm < needs_mm and needs_mm - left[0].getSpaceBefore() <= sheet_mm:
             turn()
         while left:
             one = left.pop(0)

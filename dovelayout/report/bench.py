@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from dovelayout.casework.cut_list import all_add_up, cut_list
-from dovelayout.checks.finding import MARKS, Finding, Level
+from dovelayout.checks.finding import MARKS, Finding, Level, worst_level
 from dovelayout.drawing.advice import how_to_use
-from dovelayout.drawing.bench import all_gauges, corners_alike, dividers_alike
-from dovelayout.drawing.bench_sheet import BenchSheet, Figures, Number, Row, Section, size
+from dovelayout.drawing.bench import all_settings, corners_alike, dividers_alike
+from dovelayout.drawing.bench_sheet import BenchSheet, Cell, Figures, Number, Row, Section, figure, said_once
 from dovelayout.drawing.drawer_lines import drawers_alike
+from dovelayout.drawing.picture_book import Alike
 from dovelayout.drawing.picture_book import alike as look_alike
 from dovelayout.errors import LayoutError, WoodError
 from dovelayout.job.reader import Job
@@ -17,10 +19,10 @@ from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Axis, Movement
 from dovelayout.planning import glue_words
 from dovelayout.planning.glue_up import GlueUp, plan_glue_up
-from dovelayout.planning.season import Fixing, Season, season
+from dovelayout.planning.season import LEAST_MM, Fixing, Season, season
 from dovelayout.report.verdict import Verdict
 from dovelayout.units import Unit, with_inches
-from dovelayout.words import listed
+from dovelayout.words import listed, listed_by_kind
 
 SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
 
@@ -36,8 +38,7 @@ def bench_sheet(judgement: Verdict, *, pictures: bool = True) -> BenchSheet:
     looks = look_alike(job.joints, job.dividers) if pictures else ()
     parts: tuple[Section | Figures, ...] = (
         _parts(job),
-        *corners_alike(job.joints, job.unit, job.shop),
-        *dividers_alike(job.dividers, job.unit),
+        *said_once((*corners_alike(job.joints, job.unit, job.shop), *dividers_alike(job.dividers, job.unit))),
         *drawers_alike(job.drawers, job.unit),
         _findings(told),
         *_season(job),
@@ -45,22 +46,29 @@ def bench_sheet(judgement: Verdict, *, pictures: bool = True) -> BenchSheet:
         *how_to_use(),
     )
     return BenchSheet(
-        gauges=all_gauges(job.joints, job.dividers, job.unit),
+        gauges=all_settings(job.joints, job.dividers, job.unit),
         verdict=_verdict(told),
         first=looks[0].joint if looks else None,
-        names=looks[0].title if looks else "",
+        names=_pictured(looks[0]) if looks else "",
         parts=parts,
     )
 
 
+def _pictured(group: Alike) -> str:
+    """'Corner A, and 3 like it'."""
+    title = replace(group, names=group.names[:1]).title
+    return title if len(group.names) == 1 else f"{title}, and {len(group.names) - 1} like it"
+
+
 def _verdict(findings: Sequence[Finding]) -> str:
-    """'WARN: 1 warning, 2 notes; they stand under What the checks say'."""
+    """'WARN: 1 warning, 2 notes; see What the checks say'."""
     counts = {level: sum(finding.level is level for finding in findings) for level in SAID}
-    said = [f"{count} {SAID[level][count > 1]}" for level, count in counts.items() if count]
+    said = ", ".join(f"{count} {SAID[level][count > 1]}" for level, count in counts.items() if count)
     if not said:
         return "Clean: nothing stands against sawing."
-    worst = next(level for level, count in counts.items() if count)
-    return f"{MARKS[worst.value]}: {', '.join(said)}; see 'What the checks say'."
+    worst = worst_level(findings)
+    mark = "Good" if worst is Level.NOTE else MARKS[worst.value]
+    return f"{mark}: {said}; see 'What the checks say'."
 
 
 def _parts(job: Job) -> Section:
@@ -69,13 +77,14 @@ def _parts(job: Job) -> Section:
     own = [board for board in job.boards if board.name not in in_drawers]
     rows = [_part(board.count, board.name, board, job.unit) for board in own]
     rows += [
-        _part(row.count, f"{row.role}, for {listed(row.drawers)}", row.board, job.unit) for row in cut_list(job.drawers)
+        _part(row.count, f"{row.role}, for {listed_by_kind(row.drawers)}", row.board, job.unit)
+        for row in cut_list(job.drawers)
     ]
     unit = job.unit.value
     return Section(
         title="Cut list",
-        columns=("", "part", f"length, {unit}", f"width, {unit}", f"thick, {unit}"),
-        shares=(1, 1, 1, 1, 1),
+        columns=("", "part", "wood", f"length, {unit}", f"width, {unit}", f"thick, {unit}"),
+        shares=(1, 1.5, 1, 1, 1, 1),
         rows=tuple(rows),
         lines=(all_add_up(job.drawers),) if job.drawers else (),
     )
@@ -83,8 +92,8 @@ def _parts(job: Job) -> Section:
 
 def _part(count: int, name: str, board: Board, unit: Unit) -> Row:
     sizes = (board.length_mm, board.width_mm, board.thickness_mm)
-    words = f"{name}: {board.wood.name}, {SAWN[board.rings.value]}"
-    return Row(cells=(Number(text=f"{count} ×"), words, *(size(size_mm, unit) for size_mm in sizes)))
+    wood = f"{board.wood.name}, {SAWN[board.rings.value]}"
+    return (Number(text=f"{count} ×"), name, wood, *(figure(size_mm, unit) for size_mm in sizes))
 
 
 def _findings(findings: Sequence[Finding]) -> Section:
@@ -92,13 +101,11 @@ def _findings(findings: Sequence[Finding]) -> Section:
     title = "What the checks say"
     if not findings:
         return Section(title=title, lines=("Nothing stands against sawing.",))
-    rows = []
+    rows: list[Row] = []
     for finding in findings:
-        level = Number(text=MARKS[finding.level.value])
-        rows.append(Row(cells=(level, finding.where, f"{finding.message}.")))
-        if finding.fix:
-            rows.append(Row(cells=("", "what would do:", f"{finding.fix}."), joined=True))
-    return Section(title=title, columns=("", "where", ""), shares=(1, 1, 2.2), rows=tuple(rows))
+        said = (f"{finding.message}.", *([f"What would do: {finding.fix}."] if finding.fix else []))
+        rows.append((Number(text=MARKS[finding.level.value]), finding.where, said))
+    return Section(title=title, shares=(1, 1, 2.2), rows=tuple(rows))
 
 
 def _season(job: Job) -> Iterator[Section]:
@@ -130,12 +137,11 @@ def _season(job: Job) -> Iterator[Section]:
         ),
     )
     if plan.fixings:
-        rows = [row for fixing in plan.fixings for row in _fixing(fixing, job.unit)]
         yield Section(
             title="Season: what that does to each fixing",
             columns=("", "as it is, and what works", "moves, mm"),
             shares=(1, 1.8, 1),
-            rows=tuple(rows),
+            rows=tuple(_fixings(plan.fixings, job.unit)),
         )
 
 
@@ -143,19 +149,27 @@ def _moving(plan: Season, unit: Unit) -> Iterator[Row]:
     """Boards that move alike in one row."""
     alike: dict[tuple[Number, ...], list[Movement]] = {}
     for part in plan.parts:
-        if part.axis is Axis.WIDTH:
-            sizes = [size(mm, unit) for mm in (part.dimension_mm, part.driest_mm, part.dampest_mm)]
+        if part.axis is Axis.WIDTH and part.change_mm >= LEAST_MM:
+            sizes = [figure(mm, unit) for mm in (part.dimension_mm, part.driest_mm, part.dampest_mm)]
             numbers = (*sizes, Number(text=f"{part.change_mm:.1f}"))
             alike.setdefault(numbers, []).append(part)
     for numbers, parts in alike.items():
-        yield Row(cells=(listed(part.board.name for part in parts), *numbers))
+        yield (listed_by_kind(part.board.name for part in parts), *numbers)
 
 
-def _fixing(fixing: Fixing, unit: Unit) -> Iterator[Row]:
-    moves = "" if fixing.moves_mm is None else Number(text=f"{fixing.moves_mm:.1f}")
-    now, works = (with_inches(text) if unit is Unit.IN else text for text in (fixing.now, fixing.works))
-    yield Row(cells=(f"{fixing.name}, {fixing.what}", f"As it is: {now}.", moves))
-    yield Row(cells=("", f"What works: {works}.", ""), joined=True)
+def _fixings(fixings: Sequence[Fixing], unit: Unit) -> Iterator[Row]:
+    """Fixings that ask for the same in one row."""
+    alike: dict[tuple[Cell, Cell], list[Fixing]] = {}
+    for fixing in fixings:
+        moves = Number(text="?" if fixing.moves_mm is None else f"{fixing.moves_mm:.1f}")
+        now, works = (with_inches(text) if unit is Unit.IN else text for text in (fixing.now, fixing.works))
+        alike.setdefault(((f"As it is: {now}.", f"What works: {works}."), moves), []).append(fixing)
+    for (said, most), same in alike.items():
+        yield (
+            f"{listed_by_kind(one.name for one in same)}: {'; '.join(dict.fromkeys(one.what for one in same))}",
+            said,
+            most,
+        )
 
 
 def _glue_up(job: Job) -> Section:
@@ -200,4 +214,4 @@ def _stages(plan: GlueUp) -> Iterator[Row]:
         alike.setdefault((Number(text=f"{row.minutes:.1f}"), opened), []).append(name)
     for (takes, opened), names in alike.items():
         each = "each of " if len(names) > 1 else ""
-        yield Row(cells=(f"{each}{'; '.join(names)}", takes, opened))
+        yield (f"{each}{'; '.join(names)}", takes, opened)
