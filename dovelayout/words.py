@@ -7,6 +7,8 @@ from collections.abc import Iterable, Sequence
 
 _NUMBERED = re.compile(r"(?P<head>(?:.*\D)?)(?P<number>0|[1-9]\d{0,5})(?P<tail>\D*)", re.DOTALL)
 
+_DIGITS = re.compile(r"\d+")
+
 
 def listed(names: Iterable[str]) -> str:
     """Names in a row, runs of numbers drawn together: 'ribbons 1 to 3, ribbons 6, top'."""
@@ -20,6 +22,14 @@ def listed(names: Iterable[str]) -> str:
         run = [name]
     said.extend(_run(run))
     return ", ".join(said)
+
+
+def listed_by_kind(names: Iterable[str]) -> str:
+    """Names in a row, those that differ by a number alone next to each other, so that their runs are drawn together."""
+    rows: dict[str, list[str]] = {}
+    for name in names:
+        rows.setdefault(_DIGITS.sub("0", name), []).append(name)
+    return ", ".join(listed(row) for row in rows.values())
 
 
 def _run(names: Sequence[str]) -> list[str]:

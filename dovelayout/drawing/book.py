@@ -8,12 +8,11 @@ from dataclasses import dataclass, replace
 from functools import cache, partial
 
 from dovelayout.casework.divider import Divider
-from dovelayout.drawing.advice import how_to_use
-from dovelayout.drawing.bench import corner_lines
+from dovelayout.drawing.bench import bench_of
+from dovelayout.drawing.bench_sheet import BenchSheet
 from dovelayout.drawing.bounds import area_bound, nesting_bound
 from dovelayout.drawing.captions import Style, heading_of, template_of
 from dovelayout.drawing.divider_book import divider_pages, divider_pieces
-from dovelayout.drawing.flow import Line, columns, flowed
 from dovelayout.drawing.gauge import gauge_size_mm, slope_gauge
 from dovelayout.drawing.nesting import Place, Size, fits, nested, strip
 from dovelayout.drawing.overview import MANY_SHEETS, Patch, overview, overview_pages
@@ -22,7 +21,6 @@ from dovelayout.drawing.pieces import Piece
 from dovelayout.drawing.primitives import Item, Sheet, moved
 from dovelayout.drawing.section import Section
 from dovelayout.drawing.sheet import CARD_LINE, MIXED_LINE, WASTE_LINE, Heading, framed, made_to_measure, room_mm
-from dovelayout.drawing.slide_advice import divider_lines
 from dovelayout.drawing.template_pieces import (
     EndOfCorner,
     ends_of,
@@ -36,7 +34,7 @@ from dovelayout.drawing.widening import widened
 from dovelayout.drawing.wrap import Template, Tile, tile_items, whole
 from dovelayout.errors import PrintError
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.joints.face import EndFaces, Part
+from dovelayout.joints.face import EndFaces
 from dovelayout.joints.slope import Slope
 from dovelayout.paper import Paper
 from dovelayout.units import format_slope
@@ -110,56 +108,42 @@ def job_sheets(
     joints: Sequence[CornerJoint],
     style: Style,
     on: Paper,
-    notes: Sequence[Line] = (),
     dividers: Sequence[Divider] = (),
     *,
-    first: Sequence[Line] = (),
+    bench: BenchSheet | None = None,
     pictures: bool = False,
     nest: bool = True,
 ) -> tuple[Sheet, ...]:
     """All sheets of a job on one paper, drawn. Raises PrintError when a template doesn't fit the paper."""
-    return tuple(job_book(joints, style, on, notes, dividers, first=first, pictures=pictures, nest=nest))
+    return tuple(job_book(joints, style, on, dividers, bench=bench, pictures=pictures, nest=nest))
 
 
 def job_book(
     joints: Sequence[CornerJoint],
     style: Style,
     on: Paper,
-    notes: Sequence[Line] = (),
     dividers: Sequence[Divider] = (),
     *,
-    first: Sequence[Line] = (),
+    bench: BenchSheet | None = None,
     pictures: bool = False,
     nest: bool = True,
 ) -> Book:
-    """The sheets of a job: `first`, the numbers and how to use them, pictures where they are wanted, then each corner's
-    tails and pins in the job's order (what serves several drawers once), then the dividers' cards.
+    """The sheets of a job: its bench sheet (None: what the joints alone can say), pictures where they are wanted, then each
+    corner's tails and pins in the job's order (what serves several drawers once), then the dividers' cards.
 
     All are of one size and stand upright, as print systems shrink or turn the pages of mixed files; a template that
     would lie better is turned on its sheet instead. `nest=False`: a sheet for every template. Raises PrintError when a
     template doesn't fit the paper.
     """
     ends = tuple(ends_of(joints, style))
-    at_hand: dict[str, dict[Part, EndFaces]] = {}
-    for end in ends:
-        at_hand.setdefault(end.joint.name, {})[end.faces.part] = end.faces
-    faces = {name: (of[Part.TAILS], of[Part.PINS]) for name, of in at_hand.items() if len(of) == 2}
-    paragraphs = (
-        *first,
-        *corner_lines(joints, style, faces),
-        *(line for divider in dividers for line in divider_lines(divider, style.unit)),
-        *notes,
-        *how_to_use(),
-    )
+    bench = bench_of(joints, dividers, style.unit) if bench is None else bench
     if on.roll:
-        return _roll(ends, style, on, paragraphs, dividers)
-    head = Heading(job="", what=style.job, numbers="Read this first", stamp=style.stamp)
-    words = [_Page(draw=partial(tuple, content), heading=head, legend="") for content in flowed(paragraphs, on)]
+        return _roll(ends, style, on, bench, dividers)
+    head = Heading(job="", what=style.job, numbers="Bench sheet: read this first", stamp=style.stamp)
+    words = [_Page(draw=partial(tuple, content), heading=head, legend="") for content, _ in _bench(bench, room_mm(on))]
     if pictures:
         shown = picture_pages(joints, dividers, job=style.job, stamp=style.stamp, on=on)
-        words += [
-            _Page(draw=partial(tuple, page.content), heading=page.heading, legend=PICTURE_LINE) for page in shown
-        ]
+        words += [_Page(draw=partial(tuple, page.content), heading=page.heading, legend=PICTURE_LINE) for page in shown]
     if not nest:
         pages = [*words, *_one_by_one(ends, style, on, dividers)]
         return Book(job=style.job, on=on, pages=tuple(pages))
@@ -180,6 +164,12 @@ def job_book(
             by_any_nesting=least_of_corners + nesting_bound([card.shape for card in cards], room),
         ),
     )
+
+
+def _bench(sheet: BenchSheet, room: Size) -> Sequence[tuple[tuple[Item, ...], float]]:
+    from dovelayout.drawing.bench_pages import bench_pages
+
+    return bench_pages(sheet, wide_mm=room[0], room_mm=room[1])
 
 
 def _nest_room(on: Paper) -> Size:
@@ -283,18 +273,16 @@ def _overview_pages(patches: Sequence[Sequence[Patch]], before: int, style: Styl
     ]
 
 
-def _roll(
-    ends: Sequence[EndOfCorner], style: Style, on: Paper, paragraphs: Sequence[Line], dividers: Sequence[Divider]
-) -> Book:
+def _roll(ends: Sequence[EndOfCorner], style: Style, on: Paper, bench: BenchSheet, dividers: Sequence[Divider]) -> Book:
     """Everything on one length of a roll, or on a few of one length where it would be longer than a page may be."""
     room = _nest_room(on)
     column = (min(COLUMN_MM[0], room[0]), COLUMN_MM[1])
     words = [
         Piece(
-            of="", what="", name="Read this first", numbers=(), width_mm=column[0], height_mm=high_mm,
+            of="", what="", name="Bench sheet: read this first", numbers=(), width_mm=column[0], height_mm=high_mm,
             draw=partial(_lowered, content, column[1] - high_mm), may_turn=False,
         )
-        for content, high_mm in columns(paragraphs, width_mm=column[0], height_mm=column[1])
+        for content, high_mm in _bench(bench, column)
     ]  # fmt: skip
     drawn = [template_pieces(end, style, room, SHARES[0]) for end in ends]
     templates = _with_sections(ends, drawn, section_pieces(ends, style, room))
@@ -346,7 +334,9 @@ def _template_pages(end: EndOfCorner, style: Style, on: Paper) -> list[_Page]:
         last = pages.pop()
         pages.append(replace(last, draw=lambda: (*last.draw(), *_above(section, height_mm))))
     else:
-        pages.append(_Page(draw=partial(_above, section, 0.0), heading=heading_of(joint, faces, style, serves=end.serves)))
+        pages.append(
+            _Page(draw=partial(_above, section, 0.0), heading=heading_of(joint, faces, style, serves=end.serves))
+        )
     return pages
 
 

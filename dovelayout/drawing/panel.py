@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dovelayout.drawing.axonometric import View, seen
 from dovelayout.drawing.grain import grain_marks
@@ -27,6 +27,7 @@ LARGEST = 1.0  # never larger than the work
 LEAST = 0.01
 SPARE = 0.06  # of the height: so much left over is used by drawing all larger
 ROOM_FOR_WORDS_MM = 30.0  # of a picture's height, beside its drawings
+MUCH_SMALLER = 0.6  # of its size: names that cost a small picture more are left out
 ALL_HIGH = 0.25  # a picture that would be smaller than this gets the whole sheet
 
 
@@ -90,6 +91,26 @@ def picture(title: str, words: Sequence[str], panels: Sequence[Panel], *, wide_m
     width = max(sum(part.width_mm for part in row) + GAP_MM * (len(row) - 1) for row in drawn)
     widest = max(width, *(width_mm(text, size) for text, size in head))
     return _set(title, head, drawn, widest, _high_mm(drawn) + head_mm)
+
+
+def within(panel: Panel, *, wide_mm: float, high_mm: float) -> Card:
+    """One panel alone, as large as it goes into a room; without the boards' names where they'd make it much smaller."""
+    plain = replace(panel, named=False)
+    scale, card = _largest(panel, wide_mm, high_mm)
+    without = _narrowed([[plain]], (high_mm - ROOM_FOR_WORDS_MM / 2) / panel.high_mm(1.0), wide_mm)
+    if panel.named and (card.width_mm > wide_mm or scale < MUCH_SMALLER * without):
+        return _largest(plain, wide_mm, high_mm)[1]
+    return card
+
+
+def _largest(panel: Panel, wide_mm: float, high_mm: float) -> tuple[float, Card]:
+    scale = _narrowed([[panel]], high_mm / panel.high_mm(1.0), wide_mm)
+    card = _drawn(panel, scale)
+    while card.height_mm > high_mm and scale > LEAST:
+        words_mm = card.height_mm - panel.high_mm(scale)
+        scale = max(LEAST, min(0.97 * scale, (high_mm - words_mm) / panel.high_mm(1.0)))
+        card = _drawn(panel, scale)
+    return scale, card
 
 
 def _high_mm(drawn: Sequence[Sequence[Card]]) -> float:

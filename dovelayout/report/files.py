@@ -12,7 +12,6 @@ from dovelayout.casework.divider import Divider
 from dovelayout.drawing.book import Book, Style, free_sheet, job_book
 from dovelayout.drawing.correction import Correction, for_printer, room_for
 from dovelayout.drawing.divider_book import divider_sheet
-from dovelayout.drawing.drawer_lines import drawer_lines
 from dovelayout.drawing.lettering import printable
 from dovelayout.drawing.picture_book import MOST_PICTURES, alike, picture_sheet
 from dovelayout.drawing.plate import Plate, corner_plate, divider_plate
@@ -22,9 +21,10 @@ from dovelayout.drawing.sheet import FREE_MARGIN_MM
 from dovelayout.job.reader import Job
 from dovelayout.render.files import safe_name, unique_names
 from dovelayout.render.pdf import pdf_bytes
+from dovelayout.report.bench import bench_sheet
 from dovelayout.report.formats import Format
 from dovelayout.report.listing import NO_CORRECTIONS, Corrections, Subject, listed, subject_of
-from dovelayout.report.notes import findings_notes, stamp_of
+from dovelayout.report.notes import stamp_of
 from dovelayout.report.verdict import Verdict
 
 Made = tuple[Path, bytes, dict[str, Any]]
@@ -78,9 +78,8 @@ def book_of(judgement: Verdict, correction: Correction | None = None, *, picture
         job.joints,
         style_of(judgement),
         room_for(correction, job.paper),
-        findings_notes(judgement.told_once),
         job.dividers,
-        first=drawer_lines(job.drawers, job.unit),
+        bench=bench_sheet(judgement, pictures=pictures),
         pictures=pictures,
         nest=job.nest,
     )
@@ -168,7 +167,9 @@ def _pictured(job: Job, folder: Path, style: Style, correction: Correction | Non
     # by the joint, not by its name: a corner and a divider may bear the same
     name_of = dict(zip(map(id, (*job.joints, *job.dividers)), names, strict=True))
     for group in alike(job.joints, job.dividers)[:MOST_PICTURES]:
-        sheet = for_printer(picture_sheet(group, job=style.job, stamp=style.stamp), correction, margin_mm=FREE_MARGIN_MM)
+        sheet = for_printer(
+            picture_sheet(group, job=style.job, stamp=style.stamp), correction, margin_mm=FREE_MARGIN_MM
+        )
         path = folder / f"{name_of[id(group.joint)]}-picture.svg"
         corners = [joint for joint in job.joints if joint.name in group.names and not isinstance(group.joint, Divider)]
         dividers = [one for one in job.dividers if one.name in group.names and isinstance(group.joint, Divider)]
