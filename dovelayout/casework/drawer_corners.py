@@ -23,7 +23,11 @@ TAIL_TO_THICKNESS = 2.4
 (common practice, no source)."""
 
 SLOPES = (7.0, 6.0, 8.0)
+"""Slopes 1:n that are tried where the job gives none, the first of them first (common practice, no source: 1:6 to 1:8;
+their order is ours)."""
+
 MOST_TAILS = 40
+"""No more tails than this are tried in one corner; ours."""
 
 
 def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Drawer:

@@ -72,8 +72,10 @@ GROOVE_UP_MM = 10.0
 """From a side's lower edge to the groove (common practice, no source: 6 to 12 mm)."""
 
 LOW_MM = 36.0
+"""Sides lower than this have their groove nearer to the edge; ours."""
+
 LOW_GROOVE_UP_MM = 8.0
-"""Sides lower than the first have their groove this near to the edge; ours."""
+"""From a low side's lower edge to its groove; ours."""
 
 SLIPS_UNDER_MM = 10.0
 """Sides thinner than this take slips instead of a groove (common practice, no source)."""

@@ -39,4 +39,4 @@ class Slope:
 
 
 STRAIGHT = Slope(math.inf)
-"""No slope: the cheeks of a comb."""
+"""No slope: the cheeks of a comb, parallel by definition."""

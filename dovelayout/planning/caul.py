@@ -13,8 +13,10 @@ CLEAR_MM = 1.0
 """How much wider than a pin its notch is, on either side; ours."""
 
 LEAST_DEEP_MM = 3.0
+"""A notch is at least so deep; ours."""
+
 OVER_PROUD_MM = 2.0
-"""A notch is at least so deep, and so much deeper than the pins stand proud; ours."""
+"""And so much deeper than the pins stand proud; ours."""
 
 BACK_MM = 16.0
 """Wood left behind the notches, so that the strip doesn't bend; ours."""

@@ -18,7 +18,7 @@ Groups = tuple[tuple[CornerJoint, ...], ...]
 """Corners that close together, one group after the other."""
 
 MOST_SHUFFLED = 4
-"""Corners of one go that are tried in every grouping; a ring has no more."""
+"""Corners or tail boards of one go that are tried in every order and grouping: a ring has no more corners; ours."""
 
 Tie = tuple[Seat, Seat]
 """Two boards that something else already holds to each other, such as a dovetailed divider between them."""

@@ -18,7 +18,9 @@ from dovelayout.shop import Shop
 from dovelayout.wood.glue import Glue
 
 TABLE_C = 21.0
+"""Wood so warm has the open times of the table or the label (common practice, no source: 21 degrees C, 70 degrees F)."""
 HALVING_C = 10.0
+"""So many degrees warmer halve an open time, so many colder double it (common practice, no source)."""
 CLAMP_PITCH_MM = 125.0
 """One clamp so far from the next across a joint (common practice, no source: 100 to 150 mm)."""
 ONE_CLAMP_MM = 76.0

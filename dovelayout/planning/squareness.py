@@ -16,8 +16,10 @@ from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Le
 from dovelayout.checks.remedy import mm_text
 
 SMALL_MM = 0.5
+"""Allowed difference of the diagonals of a drawer or a small box (common practice, no source)."""
+
 CARCASE_MM = 1.0
-"""Allowed difference of the diagonals of a drawer or a small box, and of a carcase (common practice, no source)."""
+"""The same of a carcase (common practice, no source)."""
 
 SMALL_BOX_MM = 600.0
 """A box with a diagonal up to this is held as exact as a drawer; ours."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from functools import partial
 from typing import Any
 
 import pytest
@@ -114,10 +115,9 @@ def test_check_on_either_side_of_its_limit(check: str, cutout: dict[str, Any], e
     assert _level(_job(cutout), check) is expected
 
 
-@pytest.mark.parametrize(("depth", "level"), [(4.6, Level.OK), (4.8, Level.WARN), (8.6, Level.WARN), (8.8, Level.STOP)])
-def test_clamp_behind_a_thin_channel(depth: float, level: Level) -> None:
-    """A 60 mm side, 10 thick, cut right across but for 2 mm at either edge: F = 85 S / a."""
-    tables = _job(
+def _channel(depth: float) -> dict[str, Any]:
+    """A 60 mm side, 10 thick, with a channel right across it but for 2 mm at either edge."""
+    return _job(
         {"from_end": 30, "from_edge": 2, "length": 6, "width": 56, "depth": depth},
         width=60,
         thickness=10,
@@ -125,20 +125,36 @@ def test_clamp_behind_a_thin_channel(depth: float, level: Level) -> None:
         pin=5,
         half_pin=6,
     )
+
+
+CHANNELS = [
+    (4.65, Level.OK),  # 1013 N
+    (4.8, Level.WARN),
+    (8.65, Level.WARN),  # 254 N
+    (8.8, Level.STOP),
+]
+
+
+@pytest.mark.parametrize(("depth", "level"), CHANNELS)
+def test_clamp_behind_a_thin_channel(depth: float, level: Level) -> None:
+    """F = 85 S / a: S of 4 mm at full thickness and 56 mm of floor, a from mid-joint at 5 to mid-channel at 33."""
     floor = 10 - depth
     load = CHERRY_MPA * (4 * 100 + 56 * floor**2) / 6 / (33 - 5)
-    assert _level(tables, "cutout-clamp") is level
+    assert _level(_channel(depth), "cutout-clamp") is level
     assert (load < 1000, load < 250) == (level is not Level.OK, level is Level.STOP)
 
 
+EXAMPLES = [partial(_level, _job(cutout), check) for check, cutout, _ in CASES]
+EXAMPLES += [partial(_level, _channel(depth), "cutout-clamp") for depth, _ in CHANNELS]
+
+
 def test_cut_after_the_glue_up_no_clamp_bends_it() -> None:
-    cutout = {"from_end": 30, "from_edge": 2, "length": 6, "width": 56, "depth": 9}
-    small = {"width": 60, "thickness": 10, "tail_count": 2, "pin": 5, "half_pin": 6}
-    (finding,) = _found(_job(cutout, **small), "cutout-clamp")
+    deep = _channel(9)
+    (finding,) = _found(deep, "cutout-clamp")
     assert finding.fix == (
         "the cut-out made after the glue-up: from_end 30 mm, from_edge 2 mm, length 6 mm, width 56 mm, depth 9 mm, cut after"
     )
-    assert _found(applied(_job(cutout, **small), finding.changes), "cutout-clamp") == ()
+    assert _found(applied(deep, finding.changes), "cutout-clamp") == ()
 
 
 def test_a_wood_of_unknown_strength_is_not_judged() -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import Any
 
 import pytest
@@ -33,18 +34,22 @@ def _lasting(minutes: float, label: float | None = None, glue: str = "pva") -> d
     return glue_box(glueup=pace, shop={"glue": glue})
 
 
-@pytest.mark.parametrize(
-    ("minutes", "level"),
-    [
-        (2.9, Level.OK),
-        (3.0, Level.OK),  # 60 % of white PVA's 5 min
-        (3.1, Level.NOTE),
-        (4.0, Level.NOTE),  # 80 %
-        (4.1, Level.WARN),
-        (10.0, Level.WARN),  # the longest that any label gives
-        (10.1, Level.STOP),
-    ],
-)
+LADDER = [
+    (2.9, Level.OK),
+    (3.0, Level.OK),  # 60 % of white PVA's 5 min
+    (3.1, Level.NOTE),
+    (4.0, Level.NOTE),  # 80 %
+    (4.1, Level.WARN),
+    (10.0, Level.WARN),  # the longest that any label gives
+    (10.1, Level.STOP),
+]
+COOL = [(13, Level.OK), (12.9, Level.STOP), (30, Level.OK)]  # white PVA needs 13 degrees C
+
+EXAMPLES = [partial(loudness, _lasting(minutes), CHECK_OPEN) for minutes, _ in LADDER]
+EXAMPLES += [partial(loudness, glue_box(shop={"temperature": degrees}), CHECK_COLD) for degrees, _ in COOL]
+
+
+@pytest.mark.parametrize(("minutes", "level"), LADDER)
 def test_the_ladder_of_the_open_time(minutes: float, level: Level) -> None:
     assert loudness(_lasting(minutes), CHECK_OPEN) is level
 
@@ -127,9 +132,8 @@ def test_stages_of_the_makers_own_are_split_in_their_place() -> None:
     assert loudness(with_changes(job, finding.changes), CHECK_OPEN).rank <= Level.NOTE.rank
 
 
-@pytest.mark.parametrize(("degrees", "level"), [(13, Level.OK), (12.9, Level.STOP), (30, Level.OK)])
+@pytest.mark.parametrize(("degrees", "level"), COOL)
 def test_wood_too_cold_for_the_glue_stops(degrees: float, level: Level) -> None:
-    """White PVA needs 13 degrees C."""
     job = glue_box(shop={"temperature": degrees})
     assert loudness(job, CHECK_COLD) is level
     for finding in glue_findings(job, CHECK_COLD):

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 from typing import Any
 
 import pytest
@@ -104,13 +105,22 @@ def _said(measured: tuple[float, float]) -> list[tuple[str, Level]]:
     return [(finding.unit, finding.level) for finding in lean_findings(lean)]
 
 
-def test_measured_diagonals_speak_beyond_what_is_allowed() -> None:
-    expected = math.hypot(662, 562)
-    assert _said((expected, expected)) == []
-    assert _said((expected + 0.5, expected - 0.5)) == []  # 1 mm, just allowed
-    assert _said((expected + 0.51, expected - 0.5)) == [(DIFFERENCE.unit, Level.WARN)]
-    assert _said((expected - 2.1, expected + 2.0)) == [(DIFFERENCE.unit, Level.STOP)]
-    assert _said((expected + 4, expected + 4)) == [("mm", Level.WARN)]  # no box of these boards
+EXPECTED = math.hypot(662, 562)
+MEASURED: list[tuple[tuple[float, float], list[tuple[str, Level]]]] = [
+    ((EXPECTED, EXPECTED), []),
+    ((EXPECTED + 0.5, EXPECTED - 0.5), []),  # 1 mm, just allowed
+    ((EXPECTED + 0.51, EXPECTED - 0.5), [(DIFFERENCE.unit, Level.WARN)]),
+    ((EXPECTED - 2.0, EXPECTED + 1.99), [(DIFFERENCE.unit, Level.WARN)]),  # four times as much, all but a hair
+    ((EXPECTED - 2.0, EXPECTED + 2.01), [(DIFFERENCE.unit, Level.STOP)]),
+    ((EXPECTED + 4, EXPECTED + 4), [("mm", Level.WARN)]),  # no box of these boards
+]
+
+
+@pytest.mark.parametrize(("measured", "said"), MEASURED)
+def test_measured_diagonals_speak_beyond_what_is_allowed(
+    measured: tuple[float, float], said: list[tuple[str, Level]]
+) -> None:
+    assert _said(measured) == said
 
 
 def test_the_inside_or_the_outside_is_recognised() -> None:
@@ -140,9 +150,10 @@ def _four_boards(right: float) -> dict[str, Any]:
     return job
 
 
-@pytest.mark.parametrize(
-    ("right", "level"), [(500, "ok"), (500.5, "ok"), (500.6, "warn"), (503, "warn"), (503.1, "stop")]
-)
+RIGHT_SIDES = [(500, "ok"), (500.5, "ok"), (500.6, "warn"), (503, "warn"), (503.1, "stop")]
+
+
+@pytest.mark.parametrize(("right", "level"), RIGHT_SIDES)
 def test_sides_that_differ_between_their_corners(right: float, level: str) -> None:
     job = _four_boards(right)
     assert loudness(job, UNEQUAL.check) == level
@@ -162,10 +173,19 @@ def test_a_single_corner_has_no_diagonals() -> None:
     assert planned(corner_job(tail_count=4, pin=6, half_pin=8)).diagonals == ()
 
 
-@pytest.mark.parametrize(("length", "level"), [(400, "ok"), (1600, "ok"), (1601, "note")])
+HELD = [{"name": "panel", "in": "case"}]
+LENGTHS = [(400, "ok"), (1600, "ok"), (1601, "note")]  # four times its width, and beyond
+
+EXAMPLES: list[partial[object]] = [
+    *(partial(_said, measured) for measured, _ in MEASURED),
+    *(partial(loudness, _four_boards(right), UNEQUAL.check) for right, _ in RIGHT_SIDES),
+    *(partial(loudness, glue_box(length=length, captured=HELD), LONG_THIN.check) for length, _ in LENGTHS),
+]
+
+
+@pytest.mark.parametrize(("length", "level"), LENGTHS)
 def test_a_long_thin_box_with_something_in_it(length: float, level: str) -> None:
-    held = [{"name": "panel", "in": "case"}]
-    assert loudness(glue_box(length=length, captured=held), LONG_THIN.check) == level
+    assert loudness(glue_box(length=length, captured=HELD), LONG_THIN.check) == level
     assert loudness(glue_box(length=length), LONG_THIN.check) is Level.OK
 
 
