@@ -63,6 +63,9 @@ def test_what_a_slot_lacks_is_its_movement_less_its_play() -> None:
     finding = _only("slot-play", glue=[[0, 76]], slots=[{"at": 400, "play": 2}])
     assert finding.measured == pytest.approx(362 * SHARE - 2, abs=0.006)
     assert "362 mm from what holds" in finding.message
+    play_mm = float(finding.changes[0].values["slots"][0]["play"].removesuffix(" mm"))
+    assert 362 * SHARE + 1 <= play_mm < 362 * SHARE + 1.1
+    assert finding.fix.startswith(f"{play_mm:g} mm of play to either side")
 
 
 def test_what_holds_is_measured_over_all_of_it() -> None:

@@ -17,6 +17,7 @@ from dovelayout.checks.squeeze import FRICTION, springs_of, squeeze
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 from dovelayout.wood.glue import all_glues, find_glue
+from tests.conftest import examples
 from tests.jobs import applied, corner_job, findings, level, loaded
 from tests.strategies import corner_joints
 
@@ -186,7 +187,7 @@ def test_a_loose_joint_presses_nothing(joint: CornerJoint) -> None:
 
 
 @given(corner_joints(), glues)
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 def test_fullest_fit_passes_and_a_hundredth_more_does_not(joint: CornerJoint, glue: Any) -> None:
     fullest = fullest_fit_mm(joint, glue)
     assert fullest is not None
@@ -202,7 +203,7 @@ def test_fullest_fit_passes_and_a_hundredth_more_does_not(joint: CornerJoint, gl
 
 
 @given(corner_joints(), st.floats(0, 0.2), glues)
-@settings(max_examples=60)
+@settings(max_examples=examples(60))
 def test_checks_and_measures_agree(joint: CornerJoint, fit_mm: float, glue: Any) -> None:
     shop = Shop(glue=glue, fit_mm=fit_mm)
     found = [f for f in check_fit(joint, shop) if f.measured is not None and f.level is not Level.NOTE]

@@ -11,6 +11,7 @@ from hypothesis import strategies as st
 
 from dovelayout.checks.finding import Finding, Level
 from dovelayout.errors import DovelayoutError
+from tests.conftest import examples
 from tests.jobs import applied, corner_job, findings, level
 
 
@@ -193,7 +194,7 @@ corners = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(150))
 @given(corners)
 def test_offered_fix_passes_for_any_corner(keys: dict[str, Any]) -> None:
     job = corner_job(**{key: value for key, value in keys.items() if value is not None})

@@ -12,6 +12,7 @@ from hypothesis import strategies as st
 from dovelayout.checks.finding import Finding, Level, Rule
 from dovelayout.checks.movement_rules import MOVEMENT_CHECKS, RULES
 from dovelayout.joints.moving import swing
+from tests.conftest import examples
 from tests.divider_jobs import divider_job
 from tests.jobs import applied, corner_job, loaded
 from tests.season_jobs import CHERRY, across_job, airs, emc, found, grown, loudest, panel_job
@@ -312,7 +313,7 @@ def test_the_glue_that_is_offered_at_a_front_end_does_not_push_it_forward() -> N
     assert end_mm / 2 * share <= 1 < (end_mm / 2 + 1) * share
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(150))
 @given(
     air=airs(),
     kind=st.sampled_from(["runner", "rail", "support", "batten", "moulding", "breadboard"]),
@@ -345,7 +346,7 @@ def test_offered_fix_passes_for_any_part(
             assert not _still_speaks(job, finding), f"{finding.check}: {finding.fix}"
 
 
-@settings(max_examples=150)
+@settings(max_examples=examples(150))
 @given(
     air=airs(),
     species=st.sampled_from(["black cherry", "yellow poplar", "hard maple", "northern red oak"]),

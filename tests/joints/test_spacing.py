@@ -243,3 +243,12 @@ def test_a_proposed_half_pin_is_a_quarter_more_than_a_pin_in_halves(pin_mm: floa
 @pytest.mark.parametrize(("thickness_mm", "pin_mm"), [(10.0, 4.5), (19.0, 6.0), (22.0, 7.0), (25.4, 8.0)])
 def test_a_proposed_pin_is_about_a_third_of_the_board_in_halves(thickness_mm: float, pin_mm: float) -> None:
     assert proposed_pin_mm(thickness_mm=thickness_mm) == pin_mm
+
+
+def test_where_not_even_one_tail_fits_its_neck_is_named() -> None:
+    """30 mm less twice 12 and twice 3 of flare leaves none; with half pins of 10.5 one of 3 mm is left."""
+    keys = {"room_mm": 30, "pin_mm": 6, "half_pin_mm": 12, "flare_mm": 3, "thickness_mm": 12}
+    with pytest.raises(
+        LayoutError, match=r"1 tail leaves 0.0 mm necks in 30.0 mm; one tail fits with half_pin 10.5 mm"
+    ):
+        proposed_count(spacing=Spacing.EVEN, **keys)  # type: ignore[arg-type]
