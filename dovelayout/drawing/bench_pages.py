@@ -243,8 +243,9 @@ def _about(part: Figures, wide_mm: float) -> Table:
         pairs = _by(2, part.about)
         rows += [[(Words(text),) for text in (*pair, "")[:2]] for pair in pairs]
     else:
-        commands += [("SPAN", (0, at), (-1, at)) for at in range(1, len(part.about) + 1)]
-        rows += [[(Words(text),), ()] for text in part.about]
+        pieces = [piece for text in part.about for piece in _pieces(text, wide_mm - 2 * PAD_MM)]
+        commands += [("SPAN", (0, at), (-1, at)) for at in range(1, len(pieces) + 1)]
+        rows += [[(Words(piece),), ()] for piece in pieces]
     if len(rows) > 2:
         commands.append(("BOTTOMPADDING", (0, 1), (-1, -2), 0.0))
     half_mm = wide_mm / 2

@@ -207,7 +207,7 @@ def test_the_job_s_sheets_hold_every_divider_and_its_numbers() -> None:
     assert "Divider shelf: shelf.left into side.left" in text
     assert "Divider shelf: shelf.right into side.right" in text
     assert "tapers 1:320, 0.51 mm over the tongue's 162 mm" in text
-    assert "front edge of the host to the stop: 12 mm" in text
-    assert "glue on the front 50 mm" in text
+    assert "front edge of the host to the stop" in text
+    assert "Glue on the front 50 mm" in text
     assert "one pass leaves 8.09 mm at the face" in text
-    assert "never widen a slot" in text
+    assert "Never widen a slot" in text
