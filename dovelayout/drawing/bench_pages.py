@@ -136,11 +136,12 @@ def _groups(part: Section | Figures, wide_mm: float) -> Iterator[Sequence[Flowab
     if isinstance(part, Figures):
         yield tuple(_figures(part, wide_mm))
         return
-    if part.rows:
-        yield (_table(part, wide_mm),)
-    if part.lines:
-        title = "" if part.rows else part.title
-        yield (_lines(part.lines, wide_mm, title),)
+    table = (_table(part, wide_mm),) if part.rows else ()
+    lines = (_lines(part.lines, wide_mm, "" if part.rows else part.title),) if part.lines else ()
+    if len(part.lines) > 1:  # a few lines go on under their table
+        yield (*table, *lines)
+    else:
+        yield from ((one,) for one in (*table, *lines))
 
 
 def _lines(lines: Sequence[str], wide_mm: float, title: str = "", *, apart_mm: float = APART_MM) -> Table:
@@ -242,9 +243,11 @@ def _about(part: Figures, wide_mm: float) -> Table:
         pairs = _by(2, part.about)
         rows += [[(Words(text),) for text in (*pair, "")[:2]] for pair in pairs]
     else:
-        commands += [("SPAN", (0, at), (-1, at)) for at in range(1, len(part.about) + 1)]
-        rows += [[(Words(text),), ()] for text in part.about]
-    commands.append(("BOTTOMPADDING", (0, 1), (-1, -1), 0.0))
+        pieces = [piece for text in part.about for piece in _pieces(text, wide_mm - 2 * PAD_MM)]
+        commands += [("SPAN", (0, at), (-1, at)) for at in range(1, len(pieces) + 1)]
+        rows += [[(Words(piece),), ()] for piece in pieces]
+    if len(rows) > 2:
+        commands.append(("BOTTOMPADDING", (0, 1), (-1, -2), 0.0))
     half_mm = wide_mm / 2
     return ruled(
         rows,

@@ -131,7 +131,7 @@ def test_a_long_board_is_parted_with_overlaps_and_nothing_hangs_on_the_papers_ed
 def test_everything_stays_inside_what_both_kinds_of_printer_reach(sample: Path, name: str) -> None:
     job = read_job(sample)
     on = paper(name)
-    for sheet in job_sheets(job.joints, Style(job=job.title), on, (), job.dividers):
+    for sheet in job_sheets(job.joints, Style(job=job.title), on, job.dividers):
         boxes = [box(item) for item in sheet.items if isinstance(item, Text)]
         boxes += [
             (min(x1, x2), min(y1, y2), max(x1, x2), max(y1, y2))

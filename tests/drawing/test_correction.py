@@ -121,7 +121,7 @@ def test_the_margin_grows_by_what_the_drawing_does() -> None:
 def test_the_sheet_says_so_in_its_head(printer: str, name: str) -> None:
     correction = Correction(printer=printer, across=1.0040161, up=0.9966777)
     job = _job()
-    sheet = for_printer(job_sheets([], Style(job="Job"), paper(name), ())[0], correction, margin_mm=8.0)
+    sheet = for_printer(job_sheets([], Style(job="Job"), paper(name))[0], correction, margin_mm=8.0)
     (note,) = [item for item in sheet.items if isinstance(item, Text) and item.text.startswith("corrected for")]
     assert note.text == f"corrected for {printer}: across × 1.0040, up × 0.9967"
     x1, y1, x2, y2 = box(note)

@@ -241,8 +241,8 @@ def _is_picture(sheet: Sheet) -> bool:
 def test_pictures_of_every_sample_stand_after_the_words_and_before_the_templates(path: Path) -> None:
     job = read_job(path)
     style = Style(job=job.title, unit=job.unit, stamp="NOT TO BE CUT")
-    plain = job_sheets(job.joints, style, job.paper, (), job.dividers)
-    sheets = job_sheets(job.joints, style, job.paper, (), job.dividers, pictures=True)
+    plain = job_sheets(job.joints, style, job.paper, job.dividers)
+    sheets = job_sheets(job.joints, style, job.paper, job.dividers, pictures=True)
     pictures = [sheet for sheet in sheets if _is_picture(sheet)]
     assert pictures
     assert len(sheets) == len(plain) + len(pictures)

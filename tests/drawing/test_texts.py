@@ -11,7 +11,6 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.drawing.book import Style, free_sheet, gauge_sheet, job_sheets, template_of
-from dovelayout.drawing.flow import item as bullet
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Lines, Role, Sheet, Text
 from dovelayout.drawing.sheet import BARS_MM
@@ -21,6 +20,8 @@ from dovelayout.job.reader import read_job
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.through import ThroughJoint
 from dovelayout.paper import SIZES_MM, Paper, paper
+from dovelayout.report.bench import bench_sheet
+from dovelayout.report.verdict import judged
 from dovelayout.units import Unit
 from tests.strategies import through_joints
 
@@ -77,8 +78,7 @@ def _check_frame(sheet: Sheet) -> None:
 def test_every_sheet_of_every_sample(path: Path, stamp: str, nest: bool) -> None:
     job = read_job(path)
     style = Style(job=job.title, unit=job.unit, stamp=stamp)
-    notes = [bullet("a finding that goes on for long enough to be broken over two lines of the sheet " * 2)] * 5
-    sheets = job_sheets(job.joints, style, job.paper, notes, job.dividers, nest=nest)
+    sheets = job_sheets(job.joints, style, job.paper, job.dividers, bench=bench_sheet(judged(job)), nest=nest)
     if not nest:
         assert len(sheets) > 2 * len(job.joints)
     for sheet in sheets:

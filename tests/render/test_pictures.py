@@ -55,7 +55,7 @@ def test_pdf_holds_the_pictures_after_the_words(tmp_path: Path) -> None:
         pages = len(document.pages)
     texts = [readers.pdf_texts(pdf, page) for page in range(pages)]
     (number,) = [n for n, text in enumerate(texts) if "How the joints look" in text]
-    assert "Read this first" in texts[number - 1]
+    assert "Bench sheet: read this first" in texts[number - 1]
     assert re.search(r"Corners A, C\b", texts[number])
     assert re.search(r"Corners B, D\b", texts[number])
     assert "TAILS" in texts[number]
