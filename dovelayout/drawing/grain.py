@@ -76,10 +76,9 @@ def _end_grain(timber: Timber, face: PlaneFace, pitch_mm: float) -> Iterator[tup
     rise = float(normal @ np.array(timber.along))
     offset = float(normal @ (np.array(face.ring[0]) - corner))
 
-    def lifted(point: Array) -> Vec:
-        flat = corner + point @ axes
-        on = flat + np.array(timber.along) * (offset - float(normal @ (flat - corner))) / rise
-        return (float(on[0]), float(on[1]), float(on[2]))
+    def lifted(points: Array) -> Array:
+        flat = corner + points @ axes
+        return np.asarray(flat + np.outer(offset - (flat - corner) @ normal, np.array(timber.along)) / rise)
 
     yield from _clipped(_ring_lines(timber.board, shape, pitch_mm), shape, lifted)
 
@@ -127,9 +126,8 @@ def _long_grain(timber: Timber, face: PlaneFace, pitch_mm: float, dash_mm: float
     low_x, low_y, high_x, high_y = shape.bounds
     offset = float(normal @ (np.array(face.ring[0]) - corner))
 
-    def lifted(point: Array) -> Vec:
-        on = corner + point @ axes + normal * offset
-        return (float(on[0]), float(on[1]), float(on[2]))
+    def lifted(points: Array) -> Array:
+        return np.asarray(corner + points @ axes + normal * offset)
 
     lines = []
     for number in range(math.floor(low_y / pitch_mm) - 1, math.ceil(high_y / pitch_mm) + 1):
@@ -147,12 +145,13 @@ def _long_grain(timber: Timber, face: PlaneFace, pitch_mm: float, dash_mm: float
     yield from _clipped(lines, shape, lifted)
 
 
-def _clipped(lines: list[LineString], shape: Polygon, lifted: Callable[[Array], Vec]) -> Iterator[tuple[Vec, Vec]]:
+def _clipped(lines: list[LineString], shape: Polygon, lifted: Callable[[Array], Array]) -> Iterator[tuple[Vec, Vec]]:
     """What lies of the lines inside the shape, carried into the room."""
     if not lines or not shape.is_valid:
         return
     inside = shapely.get_parts(shapely.intersection(lines, shape))
-    for part in inside:
-        points = shapely.get_coordinates(part)
-        for a, b in pairwise(points):
-            yield lifted(a), lifted(b)
+    points, part = shapely.get_coordinates(inside, return_index=True)
+    rows = [(x, y, z) for x, y, z in lifted(points).tolist()]
+    for (a, b), same in zip(pairwise(rows), part[1:] == part[:-1], strict=True):
+        if same:
+            yield a, b
