@@ -1,9 +1,10 @@
-"""A bank of drawers as a job: boxes of many heights, for nesting and for measuring what large jobs cost."""
+"""Banks of drawers as jobs: real drawers from a measured table, and boxes of many heights of which nothing is shared."""
 
 from __future__ import annotations
 
 import random
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 from dovelayout.joints.corner import CornerJoint
