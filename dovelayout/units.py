@@ -14,6 +14,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from difflib import get_close_matches
 from enum import StrEnum
 from fractions import Fraction
+from functools import lru_cache
 
 from dovelayout.errors import UnitsError
 
@@ -37,6 +38,7 @@ MM_PER_INCH: Fraction = Fraction(254, 10)
 
 _LONGEST_MM = 1_000_000  # a kilometre: past this a unit was certainly mistaken
 _ROUNDED_MM = 0.0005  # a shown value further than this from the true one is marked as rounded
+_REMEMBERED = 4096  # lengths that are kept as they were said: exact sums take long, and a bank says the same ones often
 _MAX_CHARACTERS = 40
 _MAX_DIGITS = 12
 _STEEPEST_DEG, _FINEST_DEG = 45.0, 0.5
@@ -170,6 +172,7 @@ def length_mm(value: int | float | str, *, unit: Unit) -> Fraction:
     return mm
 
 
+@lru_cache(maxsize=_REMEMBERED, typed=True)
 def format_inches(mm: float | Fraction, *, denominator: int = 64) -> str:
     """A length in mm as inches, to the nearest 1/`denominator`: `1 3/4 in`, `≈ 3/4 in` where rounded."""
     if denominator < 1:
@@ -180,6 +183,7 @@ def format_inches(mm: float | Fraction, *, denominator: int = 64) -> str:
     return f"{mark}{_mixed(inches)} in"
 
 
+@lru_cache(maxsize=_REMEMBERED, typed=True)
 def format_mm(mm: float | Fraction, *, decimals: int = 1) -> str:
     """A length in mm: `19 mm`, `≈ 19.1 mm` where rounded; halves go away from zero, as people round."""
     if decimals < 0:
@@ -187,6 +191,7 @@ def format_mm(mm: float | Fraction, *, decimals: int = 1) -> str:
     return f"{_decimal(mm, decimals=decimals, per_unit=1)} mm"
 
 
+@lru_cache(maxsize=_REMEMBERED, typed=True)
 def format_both(mm: float | Fraction, *, unit: Unit) -> str:
     """A length in mm in both systems, the job's unit first: `19 mm (≈ 3/4 in)`, `3/4 in (≈ 19.1 mm)`."""
     if unit is Unit.IN:

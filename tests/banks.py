@@ -1,11 +1,14 @@
-"""A bank of drawers as a job: boxes of many heights, for nesting and for measuring what large jobs cost."""
+"""Banks of drawers as jobs: real drawers from a measured table, and boxes of many heights of which nothing is shared."""
 
 from __future__ import annotations
 
+import math
 import random
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
+from dovelayout.job.openings import read_openings
 from dovelayout.joints.corner import CornerJoint
 from tests.jobs import loaded
 
@@ -51,3 +54,31 @@ def _numbered(drawers: int, seed: int) -> Iterator[CornerJoint]:
         part = min(MOST_AT_ONCE, drawers + 1 - first)
         for joint in loaded(bank(part, first=first, seed=seed)).joints:
             yield joint.varied(name=joint.name if first == 1 else f"{joint.name}{first // MOST_AT_ONCE + 1}")
+
+
+OPENINGS = Path(__file__).parents[1] / "samples" / "thread-library.csv"
+
+
+def drawer_jobs(drawers: int) -> tuple[dict[str, Any], ...]:
+    """Jobs of 60 drawers each from the measured openings of the sample: every further cabinet has rows of other heights,
+    so that it takes templates of its own. As many jobs as it takes: one file holds 500 drawers."""
+    rows = read_openings(OPENINGS).rows
+    jobs = []
+    for number in range(math.ceil(drawers / len(rows))):
+        part = rows[: drawers - number * len(rows)]
+        taller = 1.0 + 0.037 * number
+        jobs.append(
+            {
+                "title": f"Cabinet {number + 1}",
+                "drawers": {"species": "hard maple", "fit": "good"},
+                "drawer": [
+                    {
+                        **row.values,
+                        "name": f"{row.values['name']}.{number + 1}",
+                        "height": round(float(row.values["height"]) * taller, 1),
+                    }
+                    for row in part
+                ],
+            }
+        )
+    return tuple(jobs)

@@ -1,8 +1,10 @@
 """What it costs: `python -m tests.benchmarks` from the root of the repository. Ratios of things timed in one run.
 
 Against bare typer (the same help style), against importing the libraries of a job, and against plain reportlab
-(defaults, a call a stroke) and matplotlib drawing the very same strokes and texts of a bank of drawers. Not a test: a
-machine that does other work gives other figures. Seconds are the processor's, which move less than the clock's.
+(defaults, a call a stroke) and matplotlib drawing the very same strokes and texts of a bank. Two kinds of bank: drawers
+of a measured table, from the job's tables to the PDF with all checks, templates shared as a job shares them; and boxes of
+which each has templates of its own, the worst there is. Not a test: a machine that does other work gives other figures.
+Seconds are the processor's, which move less than the clock's; modules are compiled before the clock, as installing does.
 """
 
 from __future__ import annotations
@@ -10,6 +12,7 @@ from __future__ import annotations
 import argparse
 import io
 import json
+import os
 import resource
 import statistics
 import subprocess
@@ -45,11 +48,19 @@ LIBRARIES = "import typer, rich.console, pydantic, tomllib, shapely, numpy, font
 def cold(*commands: list[str]) -> list[float]:
     """Median processor seconds of whole processes, in turn so that a busy spell falls on all."""
     taken: list[list[float]] = [[] for _ in commands]
-    for _ in range(ROUNDS + 1):
-        for row, command in zip(taken, commands, strict=True):
-            start = _of_children()
-            subprocess.run([sys.executable, "-c", *command], check=True, capture_output=True)
-            row.append(_of_children() - start)
+    with tempfile.TemporaryDirectory() as compiled:
+        # where writing bytecode is switched off our modules would be compiled each time, and the libraries' not
+        keeps = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+        for _ in range(ROUNDS + 1):
+            for row, command in zip(taken, commands, strict=True):
+                start = _of_children()
+                subprocess.run(
+                    [sys.executable, "-c", *command],
+                    check=True,
+                    capture_output=True,
+                    env={**keeps, "PYTHONPYCACHEPREFIX": compiled},
+                )
+                row.append(_of_children() - start)
     return [statistics.median(row[1:]) for row in taken]
 
 
@@ -159,8 +170,35 @@ def by_matplotlib(sheets: Iterable[Any], size: tuple[float, float]) -> float | N
     return seconds
 
 
+def drawers_to_pdf(drawers: int, *, compare: bool) -> dict[str, Any]:
+    """A bank of drawers, its jobs read, checked, drawn and written; and, where it is wanted, against plain reportlab."""
+    from dovelayout.job.reader import load_job
+    from dovelayout.render.pdf import pdf_bytes
+    from dovelayout.report.files import book_of
+    from dovelayout.report.verdict import judged
+    from tests.banks import drawer_jobs
+
+    def made(job: Any) -> tuple[Any, bytes]:
+        book = book_of(judged(load_job(job, source="bank")), pictures=False)
+        return book, pdf_bytes(book, title=job["title"])
+
+    jobs = drawer_jobs(drawers)
+    made(drawer_jobs(1)[0])  # what a first job loads is loaded before the clock
+    start = time.process_time()
+    books, files = zip(*map(made, jobs), strict=True)
+    found: dict[str, Any] = {
+        "seconds": time.process_time() - start,
+        "peak_mb": resource.getrusage(resource.RUSAGE_SELF).ru_maxrss / 1024,
+        "sheets": sum(map(len, books)),
+        "bytes": sum(map(len, files)),
+    }
+    if compare:
+        found["reportlab"] = sum(by_reportlab(book, (book.on.width_mm, book.on.height_mm)) for book in books)
+    return found
+
+
 def one_bank(drawers: int, *, compare: bool) -> dict[str, Any]:
-    """A bank from its corners to the bytes of its PDF; and, in a process of its own, against the plain writers."""
+    """A bank of boxes from its corners to the bytes of its PDF; and, where it is wanted, against the plain writers."""
     from dovelayout.drawing.book import Style, job_book
     from dovelayout.drawing.wrap import Skirts  # noqa: F401  (what a first drawing loads is loaded before the clock)
     from dovelayout.paper import paper
@@ -202,9 +240,9 @@ def one_bank(drawers: int, *, compare: bool) -> dict[str, Any]:
     return found
 
 
-def apart(drawers: int, *, compare: bool) -> dict[str, Any]:
+def apart(kind: str, number: int, *, compare: bool) -> dict[str, Any]:
     """The same in a process of its own, so that its peak of memory is its own."""
-    command = [sys.executable, "-m", "tests.benchmarks", "--bank", str(drawers)] + (["--compare"] if compare else [])
+    command = [sys.executable, "-m", "tests.benchmarks", kind, str(number)] + (["--compare"] if compare else [])
     return dict(json.loads(subprocess.run(command, check=True, capture_output=True, text=True).stdout))
 
 
@@ -217,24 +255,32 @@ def told(measured: float | None, target: str = "") -> str:
 def main() -> None:
     """Runs all and prints them."""
     options = argparse.ArgumentParser(description=__doc__)
-    options.add_argument("--bank", type=int)
+    options.add_argument("--boxes", type=int)
+    options.add_argument("--drawers", type=int)
     options.add_argument("--compare", action="store_true")
     given = options.parse_args()
-    if given.bank:
-        print(json.dumps(one_bank(given.bank, compare=given.compare)))
+    if given.boxes:
+        print(json.dumps(one_bank(given.boxes, compare=given.compare)))
+        return
+    if given.drawers:
+        print(json.dumps(drawers_to_pdf(given.drawers, compare=given.compare)))
         return
     start = starting()
     print(f"help / bare typer                          {told(start['help / bare typer'], '1.4')}")
     print(f"one corner to PDF / its libraries          {told(start['one corner / its libraries'], '1.4')}")
-    small, large = apart(60, compare=True), apart(600, compare=False)
-    drawn = apart(600, compare=True)
+    few, many = apart("--drawers", 60, compare=True), apart("--drawers", 600, compare=True)
+    print(f"60 drawers, job to PDF / plain reportlab   {told(few['seconds'] / few['reportlab'], '1.0')}")
+    print(f"600 drawers, job to PDF / plain reportlab  {told(many['seconds'] / many['reportlab'], '1.0')}")
+    print(f"600 drawers / 60 drawers                   {told(many['seconds'] / few['seconds'], '11')}")
+    small, large = apart("--boxes", 60, compare=True), apart("--boxes", 600, compare=False)
+    drawn = apart("--boxes", 600, compare=True)
     for name, one in (("60", small), ("600", drawn)):
-        print(f"{name} drawers, corners to PDF / plain reportlab {told(one['seconds'] / one['reportlab'], '1.0')}")
+        print(f"{name:>3} boxes, corners to PDF / plain reportlab {told(one['seconds'] / one['reportlab'], '1.0')}")
         print(f"  of that writing alone / plain reportlab  {told(one['written'], '1.0')}")
         print(f"  matplotlib / writing                     {told(one['matplotlib_ratio'], '8')}")
-    print(f"600 drawers / 60 drawers                   {told(large['seconds'] / small['seconds'], '11')}")
-    print(f"peak memory for 600, MB                    {told(large['peak_mb'], '300')}")
-    print(f"seconds for 600                            {told(large['seconds'])}")
+    print(f"600 boxes / 60 boxes                       {told(large['seconds'] / small['seconds'], '11')}")
+    print(f"peak memory for 600 boxes, MB              {told(large['peak_mb'], '300')}")
+    print(f"seconds for 600 boxes                      {told(large['seconds'])}")
     print(f"bytes a template                           {told(large['bytes'] / large['templates'])}")
     for name, one in (("60", small), ("600", large)):
         print(f"sheets for {name}: {one['sheets']}, {one['sheets'] / one['by_area']:.2f} times the area bound (aim: 1.25), "

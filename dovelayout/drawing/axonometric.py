@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from itertools import pairwise
 
 import numpy as np
@@ -67,15 +68,20 @@ class Seen:
 
 def seen(faces: Sequence[PlaneFace], view: View, marks: Sequence[Sequence[tuple[Vec, Vec]]] = ()) -> Seen:
     """Strokes of the faces of closed solids, and of marks on them or between them."""
-    scene = _Scene.of(faces, view)
-    edges = scene.edges()
-    outline: list[Segment] = []
-    inner: list[Segment] = []
-    for piece, middle in scene.visible(edges):
-        (outline if scene.stands_free(piece, middle) else inner).append(piece)
-    thick = _joined(outline)
+    scene, outline, inner = _scene_of(tuple(faces), view)
     shown = tuple(tuple(piece for piece, _ in scene.visible(list(rows))) for rows in marks)
-    return Seen(outline=thick, edges=_joined(inner), marks=shown)
+    return Seen(outline=outline, edges=inner, marks=shown)
+
+
+@lru_cache(maxsize=8)
+def _scene_of(faces: tuple[PlaneFace, ...], view: View) -> tuple[_Scene, tuple[Segment, ...], tuple[Segment, ...]]:
+    """What doesn't change with the scale: a picture's few panels are drawn again when there is room to draw them larger."""
+    scene = _Scene.of(faces, view)
+    pieces = scene.visible(scene.edges())
+    free = scene.stand_free(pieces)
+    outline = [piece for (piece, _), alone in zip(pieces, free, strict=True) if alone]
+    inner = [piece for (piece, _), alone in zip(pieces, free, strict=True) if not alone]
+    return scene, _joined(outline), _joined(inner)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,7 +95,7 @@ class _Scene:
 
     @classmethod
     def of(cls, faces: Sequence[PlaneFace], view: View) -> _Scene:
-        flat, _ = noded_rings([ring for face in faces for ring in face.rings])
+        flat, _ = _noded(tuple(ring for face in faces for ring in face.rings))
         left = iter(flat)
         rings = tuple(tuple(ring for ring in [next(left) for _ in face.rings] if ring) for face in faces)
         normals = np.array([face.normal for face in faces])
@@ -118,15 +124,20 @@ class _Scene:
         flat_a, flat_b = self.view.flat(map(tuple, starts)), self.view.flat(map(tuple, ends))
         hidden = self._hidden(starts, ends, flat_a, flat_b)
         out: list[tuple[Segment, Vec]] = []
-        for number in range(len(edges)):
-            a, b = flat_a[number], flat_b[number]
-            length = float(np.hypot(*(b - a)))
+        # in plain numbers from here: arrays of two are slower
+        rows = zip(edges, flat_a.tolist(), (flat_b - flat_a).tolist(), strict=True)
+        for number, ((start, end), (x, y), (dx, dy)) in enumerate(rows):
+            length = math.hypot(dx, dy)
             for low, high in _left(hidden.get(number, [])):
                 if (high - low) * length < LEAST_MM:
                     continue
-                (x1, y1), (x2, y2) = a + low * (b - a), a + high * (b - a)
-                middle = starts[number] + (low + high) / 2 * (ends[number] - starts[number])
-                out.append(((float(x1), float(y1), float(x2), float(y2)), tuple(middle.tolist())))
+                half = (low + high) / 2
+                middle = (
+                    start[0] + half * (end[0] - start[0]),
+                    start[1] + half * (end[1] - start[1]),
+                    start[2] + half * (end[2] - start[2]),
+                )
+                out.append(((x + low * dx, y + low * dy, x + high * dx, y + high * dy), middle))
         return out
 
     def _hidden(self, starts: Array, ends: Array, flat_a: Array, flat_b: Array) -> dict[int, list[Interval]]:
@@ -148,37 +159,56 @@ class _Scene:
         covered = shapely.intersection(lines[edge], self.tree.geometries[place])
         hidden: dict[int, list[Interval]] = {}
         parts, pair = shapely.get_parts(covered, return_index=True)
-        for part, number in zip(parts, pair, strict=True):
-            points = shapely.get_coordinates(part)
-            which = int(edge[number])
-            along = flat_b[which] - flat_a[which]
-            square = float(along @ along)
-            if square < SHRUNK_MM**2 or len(points) < 2:
+        points, part = shapely.get_coordinates(parts, return_index=True)
+        which = edge[pair[part]]
+        along = flat_b[which] - flat_a[which]
+        square = (along * along).sum(axis=1)
+        with np.errstate(divide="ignore", invalid="ignore"):
+            shares = ((points - flat_a[which]) * along).sum(axis=1) / square
+        starts_at = np.flatnonzero(np.diff(part, prepend=-1))  # the points of a part follow each other
+        for number, own, first, last, squared in zip(
+            pair[part[starts_at]].tolist(),
+            which[starts_at].tolist(),
+            np.minimum.reduceat(shares, starts_at).tolist() if len(starts_at) else (),
+            np.maximum.reduceat(shares, starts_at).tolist() if len(starts_at) else (),
+            square[starts_at].tolist(),
+            strict=True,
+        ):
+            if squared < SHRUNK_MM**2:
                 continue
-            shares = (points - flat_a[which]) @ along / square
-            start, end = max(float(shares.min()), float(low[number])), min(float(shares.max()), float(high[number]))
+            start, end = max(first, float(low[number])), min(last, float(high[number]))
             if end > start:
-                hidden.setdefault(which, []).append((start, end))
+                hidden.setdefault(own, []).append((start, end))
         return hidden
 
-    def stands_free(self, piece: Segment, middle: Vec) -> bool:
-        """Whether one side of an edge is open, or lies well behind the edge."""
-        x1, y1, x2, y2 = piece
-        length = math.hypot(x2 - x1, y2 - y1)
+    def stand_free(self, pieces: Sequence[tuple[Segment, Vec]]) -> list[bool]:
+        """Of each edge whether one side of it is open, or lies well behind the edge."""
+        if not pieces:
+            return []
+        x1, y1, x2, y2 = np.array([piece for piece, _ in pieces]).T
+        length = np.hypot(x2 - x1, y2 - y1)
         x, y = (x1 + x2) / 2, (y1 + y2) / 2
         dx, dy = -(y2 - y1) / length * _BESIDE_MM, (x2 - x1) / length * _BESIDE_MM
-        depth = float(np.dot(middle, self.view.towards))
-        return any(depth - self._nearest(x + sign * dx, y + sign * dy) > STEP_MM for sign in (1, -1))
+        depth = np.array([middle for _, middle in pieces]) @ np.array(self.view.towards)
+        sides = [depth - self._nearest(x + sign * dx, y + sign * dy) > STEP_MM for sign in (1, -1)]
+        return [bool(free) for free in sides[0] | sides[1]]
 
-    def _nearest(self, x: float, y: float) -> float:
-        """How near the nearest face is at a place of the paper."""
-        base = np.array(self.view.right) * x + np.array(self.view.up) * y
-        face = self.fronts[self.tree.query(shapely.Point(x, y), predicate="intersects")]
-        if len(face) == 0:
-            return -math.inf
-        return float(
-            ((self.offsets[face] - self.normals[face] @ base) / (self.normals[face] @ self.view.towards)).max()
-        )
+    def _nearest(self, x: Array, y: Array) -> Array:
+        """How near the nearest face is at places of the paper."""
+        right, up, towards = (np.array(way) for way in (self.view.right, self.view.up, self.view.towards))
+        place, index = self.tree.query(shapely.points(x, y), predicate="intersects")
+        face = self.fronts[index]
+        base = np.outer(x, right) + np.outer(y, up)
+        near = (self.offsets[face] - (self.normals[face] * base[place]).sum(axis=1)) / (self.normals[face] @ towards)
+        nearest = np.full(len(x), -np.inf)
+        np.maximum.at(nearest, place, near)
+        return nearest
+
+
+@lru_cache(maxsize=2)
+def _noded(rings: tuple[Ring, ...]) -> tuple[tuple[Ring, ...], Array]:
+    """The same boards are seen from several sides, one after the other."""
+    return noded_rings(rings)
 
 
 def _left(hidden: Sequence[Interval]) -> list[Interval]:

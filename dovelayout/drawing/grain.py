@@ -13,12 +13,15 @@ from itertools import pairwise
 
 import numpy as np
 import shapely
-from shapely import LineString, Polygon
+from numpy.typing import NDArray
+from shapely import Polygon
 
 from dovelayout.drawing.joint_solid import Timber
 from dovelayout.drawing.solid import Array, PlaneFace, Vec
 from dovelayout.joints.board import Board, Rings
 from dovelayout.wood.species import Wood, WoodKind
+
+Lines = NDArray[np.object_]  # of LineStrings
 
 END_GRAIN = 0.6
 """A face is end grain when the fibres run into it at 37 degrees or more (this is the sine): mitres are, cheeks aren't."""
@@ -76,20 +79,20 @@ def _end_grain(timber: Timber, face: PlaneFace, pitch_mm: float) -> Iterator[tup
     rise = float(normal @ np.array(timber.along))
     offset = float(normal @ (np.array(face.ring[0]) - corner))
 
-    def lifted(point: Array) -> Vec:
-        flat = corner + point @ axes
-        on = flat + np.array(timber.along) * (offset - float(normal @ (flat - corner))) / rise
-        return (float(on[0]), float(on[1]), float(on[2]))
+    def lifted(points: Array) -> Array:
+        flat = corner + points @ axes
+        return np.asarray(flat + np.outer(offset - (flat - corner) @ normal, np.array(timber.along)) / rise)
 
     yield from _clipped(_ring_lines(timber.board, shape, pitch_mm), shape, lifted)
 
 
-def _ring_lines(board: Board, shape: Polygon, pitch_mm: float) -> list[LineString]:
+def _ring_lines(board: Board, shape: Polygon, pitch_mm: float) -> Lines:
     """The lines of the rings over the section of a board, where a shape of it lies."""
     wide, thick = board.width_mm, board.thickness_mm
     if board.wood.kind is WoodKind.PLYWOOD:
         count = max(3, 2 * round(thick / pitch_mm / 2) + 1)
-        return [LineString([(-wide, at), (2 * wide, at)]) for at in (thick * k / count for k in range(1, count))]
+        heights = (thick * k / count for k in range(1, count))
+        return np.asarray(shapely.linestrings([((-wide, at), (2 * wide, at)) for at in heights]))
     match board.rings:
         case Rings.FLAT:  # the heart well outside of the board, a little off its middle
             centre = (0.45 * wide, -max(0.7 * wide, 2.0 * thick))
@@ -99,21 +102,20 @@ def _ring_lines(board: Board, shape: Polygon, pitch_mm: float) -> list[LineStrin
             centre = (-2.0 * wide, -2.0 * wide)
     corners = [math.dist(centre, point) for point in shape.exterior.coords]
     near = min(*corners, shape.distance(shapely.Point(centre)))
-    lines = []
-    for number in range(math.ceil(near / pitch_mm - 0.5), math.floor(max(corners) / pitch_mm + 0.5) + 1):
+    angles = [math.atan2(y - centre[1], x - centre[0]) for x, y in shape.exterior.coords]
+    start, end = min(angles) - 1e-3, max(angles) + 1e-3
+    points: list[tuple[float, float]] = []
+    of_line: list[int] = []
+    numbers = range(math.ceil(near / pitch_mm - 0.5), math.floor(max(corners) / pitch_mm + 0.5) + 1)
+    for line, number in enumerate(numbers):
         radius = (number + 0.3 * ((number * _GOLDEN) % 1.0 - 0.5)) * pitch_mm
-        angles = [math.atan2(y - centre[1], x - centre[0]) for x, y in shape.exterior.coords]
-        start, end = min(angles) - 1e-3, max(angles) + 1e-3
         steps = max(2, math.ceil((end - start) * radius / max(pitch_mm, radius * 0.05)))
-        lines.append(
-            LineString(
-                [
-                    (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
-                    for angle in (start + (end - start) * step / steps for step in range(steps + 1))
-                ]
-            )
-        )
-    return lines
+        points += [
+            (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
+            for angle in (start + (end - start) * step / steps for step in range(steps + 1))
+        ]
+        of_line += [line] * (steps + 1)
+    return np.asarray(shapely.linestrings(np.array(points).reshape(-1, 2), indices=np.array(of_line, dtype=int)))
 
 
 def _long_grain(timber: Timber, face: PlaneFace, pitch_mm: float, dash_mm: float) -> Iterator[tuple[Vec, Vec]]:
@@ -127,11 +129,10 @@ def _long_grain(timber: Timber, face: PlaneFace, pitch_mm: float, dash_mm: float
     low_x, low_y, high_x, high_y = shape.bounds
     offset = float(normal @ (np.array(face.ring[0]) - corner))
 
-    def lifted(point: Array) -> Vec:
-        on = corner + point @ axes + normal * offset
-        return (float(on[0]), float(on[1]), float(on[2]))
+    def lifted(points: Array) -> Array:
+        return np.asarray(corner + points @ axes + normal * offset)
 
-    lines = []
+    rows = []
     for number in range(math.floor(low_y / pitch_mm) - 1, math.ceil(high_y / pitch_mm) + 1):
         loose = (number * _GOLDEN) % 1.0
         y = (number + 0.5 + 0.6 * (loose - 0.5)) * pitch_mm
@@ -141,18 +142,19 @@ def _long_grain(timber: Timber, face: PlaneFace, pitch_mm: float, dash_mm: float
         step = 0
         while x < high_x:
             length = dash_mm * (0.8 + 2.2 * (((number * 7 + step * 5) * _GOLDEN) % 1.0))
-            lines.append(LineString([(x, y), (x + length, y)]))
+            rows.append((x, y, x + length, y))
             x += length + dash_mm * (0.3 + 0.5 * loose)
             step += 1
-    yield from _clipped(lines, shape, lifted)
+    yield from _clipped(np.asarray(shapely.linestrings(np.array(rows).reshape(-1, 2, 2))), shape, lifted)
 
 
-def _clipped(lines: list[LineString], shape: Polygon, lifted: Callable[[Array], Vec]) -> Iterator[tuple[Vec, Vec]]:
+def _clipped(lines: Lines, shape: Polygon, lifted: Callable[[Array], Array]) -> Iterator[tuple[Vec, Vec]]:
     """What lies of the lines inside the shape, carried into the room."""
-    if not lines or not shape.is_valid:
+    if len(lines) == 0 or not shape.is_valid:
         return
     inside = shapely.get_parts(shapely.intersection(lines, shape))
-    for part in inside:
-        points = shapely.get_coordinates(part)
-        for a, b in pairwise(points):
-            yield lifted(a), lifted(b)
+    points, part = shapely.get_coordinates(inside, return_index=True)
+    rows = [(x, y, z) for x, y, z in lifted(points).tolist()]
+    for (a, b), same in zip(pairwise(rows), part[1:] == part[:-1], strict=True):
+        if same:
+            yield a, b

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from dovelayout.errors import PrintError
@@ -168,12 +168,13 @@ def _candidates(state: _State) -> list[tuple[_Ways, tuple[int, int, bool], int, 
     for kind, number in state.left.items():
         if not number:
             continue
-        spots = [
-            ((min(slack), max(slack), turned), kind, (x1, y1, turned), wide, high)
-            for wide, high, turned in kind
-            for x1, y1, x2, y2 in state.free
-            if min(slack := (x2 - x1 - wide, y2 - y1 - high)) >= 0
-        ]
+        spots = []
+        for wide, high, turned in kind:
+            for x1, y1, x2, y2 in state.free:
+                across, up = x2 - x1 - wide, y2 - y1 - high
+                if across >= 0 and up >= 0:  # plain comparisons: this is asked some hundred times for every piece
+                    slack = (across, up, turned) if across <= up else (up, across, turned)
+                    spots.append((slack, kind, (x1, y1, turned), wide, high))
         if spots:
             found.append(min(spots))
     found.sort()
@@ -212,8 +213,14 @@ def _without(free: Sequence[_Free], taken: _Free) -> list[_Free]:
             parts[(x1, y1, x2, bottom)] = None
         if top < y2:
             parts[(x1, top, x2, y2)] = None
-    return [one for one in parts if not any(_holds(other, one) for other in parts if other != one)]
+    return [one for one in parts if not _held(one, parts)]
 
 
-def _holds(outer: _Free, inner: _Free) -> bool:
-    return outer[0] <= inner[0] and outer[1] <= inner[1] and outer[2] >= inner[2] and outer[3] >= inner[3]
+def _held(inner: _Free, parts: Iterable[_Free]) -> bool:
+    """Whether another of the parts, which are all different, holds this one."""
+    x1, y1, x2, y2 = inner
+    for outer in parts:
+        left, bottom, right, top = outer
+        if left <= x1 and bottom <= y1 and right >= x2 and top >= y2 and outer != inner:
+            return True
+    return False

@@ -81,13 +81,14 @@ def picture(title: str, words: Sequence[str], panels: Sequence[Panel], *, wide_m
         )
         if scale >= ALL_HIGH:
             break
-    drawn = [[_drawn(panel, scale) for panel in row] for row in rows]
+    drawn = [[_drawn(panel, scale, grain=False) for panel in row] for row in rows]
     spare_mm = room_mm - head_mm - _high_mm(drawn)
     if spare_mm > SPARE * room_mm:  # the words took less than was kept for them
         larger = _narrowed(rows, scale + 0.85 * spare_mm / _high_at_full_size(rows), wide_mm)
-        again = [[_drawn(panel, larger) for panel in row] for row in rows] if larger > scale else drawn
-        if _high_mm(again) <= room_mm - head_mm:
-            drawn = again
+        again = [[_drawn(panel, larger, grain=False) for panel in row] for row in rows]
+        if larger > scale and _high_mm(again) <= room_mm - head_mm:
+            scale = larger
+    drawn = [[_drawn(panel, scale) for panel in row] for row in rows]
     width = max(sum(part.width_mm for part in row) + GAP_MM * (len(row) - 1) for row in drawn)
     widest = max(width, *(width_mm(text, size) for text, size in head))
     return _set(title, head, drawn, widest, _high_mm(drawn) + head_mm)
@@ -157,11 +158,13 @@ def _narrowed(rows: Sequence[Sequence[Panel]], scale: float, wide_mm: float) -> 
     return scale
 
 
-def _drawn(panel: Panel, scale: float) -> Card:
-    """One panel at a scale, its lower left at (0, 0): the drawing, the names of its boards, and its words."""
+def _drawn(panel: Panel, scale: float, *, grain: bool = True) -> Card:
+    """One panel at a scale, its lower left at (0, 0): the drawing, the names of its boards, and its words. Without its
+    grain it is as large: enough to see whether it goes in."""
     faces = [face for timber in panel.timbers for face in timber.solid.faces]
-    grain = [mark for timber in panel.timbers for mark in grain_marks(timber, scale=scale, towards=panel.view.towards)]
-    shown = seen(faces, panel.view, (grain, panel.paths, panel.saw))
+    timbers, towards = panel.timbers if grain else (), panel.view.towards
+    marks = [mark for timber in timbers for mark in grain_marks(timber, scale=scale, towards=towards)]
+    shown = seen(faces, panel.view, (marks, panel.paths, panel.saw))
     roles = (Role.GRAIN, Role.PATH, Role.SAW)
     rows = [(Role.PICTURE, shown.outline), (Role.PICTURE_EDGE, shown.edges), *zip(roles, shown.marks, strict=True)]
     lines = [

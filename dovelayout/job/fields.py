@@ -139,4 +139,5 @@ EndName = Annotated[str, Field(strict=True, min_length=1, max_length=60 + len(".
 class Table(BaseModel):
     """A table of the job; keys it doesn't know are errors."""
 
-    model_config = ConfigDict(extra="forbid", frozen=True)
+    # built when the first job is read, all tables in one, and not each by itself at import too
+    model_config = ConfigDict(extra="forbid", frozen=True, defer_build=True)
