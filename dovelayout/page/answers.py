@@ -16,6 +16,7 @@ from dovelayout.page.forms import forms_json
 from dovelayout.paper import SIZES_MM
 from dovelayout.planning.diagnosis import all_symptoms
 from dovelayout.printer.store import printers_path, read_printers
+from dovelayout.words import listed
 
 Answer = Callable[[Mapping[str, Any]], dict[str, Any]]
 
@@ -131,6 +132,7 @@ def _suggest(asked: Mapping[str, Any]) -> dict[str, Any]:
     )
     table, name = joint.spec.origin
     return {
+        "serves": listed([joint.name, *(other.name for other in siblings)]),
         "tried": found.tried,
         "layouts": [
             {

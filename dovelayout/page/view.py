@@ -9,6 +9,7 @@ from functools import lru_cache
 from pathlib import PurePath
 from typing import Any
 
+from dovelayout.casework.cut_list import all_add_up
 from dovelayout.checks.finding import Finding
 from dovelayout.drawing.primitives import Sheet
 from dovelayout.drawing.screen import ScreenDrawing, Spot, corner_drawing
@@ -19,12 +20,13 @@ from dovelayout.joints.corner import CornerJoint, CornerSpec, Pin
 from dovelayout.render.svg import svg_text
 from dovelayout.report.findings import finding_json
 from dovelayout.report.verdict import Verdict, judged
-from dovelayout.units import format_both
+from dovelayout.units import format_both, format_mm
 
 _PLACE = re.compile(r"(?P<table>[a-z_]+) (?P<name>'.*?'|\".*?\"|number \d+)(?:, key (?P<key>.+))?")
 _TOP = re.compile(r"(?P<table>[a-z_]+), key (?P<key>.+)|key (?P<top>.+)")
 
 MOST_ROWS = 2000
+MOST_FRONTS = 40
 
 
 def job_of(text: str, name: str) -> Job:
@@ -59,12 +61,14 @@ def understood(verdict: Verdict, show: str) -> dict[str, Any]:
             {
                 "name": board.name,
                 "wood": board.wood.name,
+                "count": board.count,
                 "size": " × ".join(
                     format_both(mm, unit=job.unit) for mm in (board.length_mm, board.width_mm, board.thickness_mm)
                 ),
             }
             for board in job.boards[:MOST_ROWS]
         ],
+        "sums": _sums(job),
         "corners": [_corner(joint, findings) for joint, findings in verdict.corners[:MOST_ROWS]],
         "dividers": [
             {"name": divider.name, "levels": _levels(findings)} for divider, findings in verdict.dividers[:MOST_ROWS]
@@ -72,6 +76,19 @@ def understood(verdict: Verdict, show: str) -> dict[str, Any]:
         "findings": [_finding(finding, drawn, chosen) for finding in verdict.told_once[:MOST_ROWS]],
         "drawing": None if drawn is None or chosen is None else _drawing(chosen, drawn, verdict),
     }
+
+
+def _sums(job: Job) -> list[str]:
+    """Whether the drawers' parts add up, and how high each front comes out."""
+    if not job.drawers:
+        return []
+    fronts = [
+        f"{drawer.name} {format_mm(part.board.width_mm)}"
+        for drawer in job.drawers[:MOST_FRONTS]
+        for part in drawer.parts
+        if part.role == "front"
+    ]
+    return [all_add_up(job.drawers), f"Fronts are so high: {', '.join(fronts)}"]
 
 
 def error_json(error: DovelayoutError, tables: Mapping[str, Any]) -> dict[str, Any]:

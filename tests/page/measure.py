@@ -90,7 +90,9 @@ def longest_task_ms() -> tuple[float, float]:
 def main() -> None:
     """Prints both."""
     for name in ("sewing-chest", "button-drawer"):
-        print(f"an update of {name}: {update_ratio(ROOT / 'samples' / f'{name}.toml'):.2f} times what it shows (aim: 3)")
+        print(
+            f"an update of {name}: {update_ratio(ROOT / 'samples' / f'{name}.toml'):.2f} times what it shows (aim: 3)"
+        )
     opened, scrolled = longest_task_ms()
     print(f"sixty drawers: longest freeze {opened:.0f} ms while opening, {scrolled:.0f} ms while scrolling (aim: 200)")
 

@@ -60,9 +60,14 @@ def _field(page: Any, key: str) -> Any:
 
 
 def _enter(page: Any, key: str, value: str) -> None:
+    before = _text(page)
     _field(page, key).fill(value)
     with page.expect_response("**/api/edit"):
         _field(page, key).press("Enter")
+    until = time.monotonic() + 60
+    while _text(page) == before:  # the answer is there; the page takes it in a moment later
+        assert time.monotonic() < until
+        page.wait_for_timeout(20)
 
 
 def _wait(page: Any, expression: str, seconds: float = 60) -> None:
@@ -170,6 +175,52 @@ def test_a_fix_is_made_with_one_press_and_taken_back(context: Any, folder: Path)
         _wait(page, f"document.querySelectorAll('.finding').length < {findings}")
 
 
+def test_a_job_without_a_file_is_not_lost_to_the_next_one(context: Any, tmp_path: Path) -> None:
+    with served(tmp_path) as address:
+        page = _open(context, address, ready="#welcome-kinds button")
+        page.click('#welcome-kinds [data-kind="box"]')
+        page.wait_for_selector("#drawing svg")
+        _enter(page, "tail_count", "5")
+        page.click("#new")
+        page.click('#dialog-body button:has-text("Go on")')
+        page.click('#dialog-body [data-kind="corner"]')
+        _wait(page, "!document.querySelector('#parts').textContent.includes('box')")
+        page.click("#open")
+        page.click('#dialog-body button:has-text("no file yet")')
+        _wait(page, "document.querySelector('[data-key=tail_count]')?.value === '5'")
+
+
+def test_the_parts_are_listed_and_suggestions_follow_the_corners(context: Any, folder: Path) -> None:
+    with served(folder, "chest.toml") as address:
+        page = _open(context, address)
+        assert "front" in page.inner_text("#panel table")
+        page.click("#tab-suggest")
+        page.click('button[aria-label="Add to corners"]')
+        _wait(page, "[...document.querySelectorAll('#suggest-corner option')].some((o) => o.value === 'E')")
+
+
+def test_another_unit_is_asked_about_first(context: Any, folder: Path) -> None:
+    with served(folder, "chest.toml") as address:
+        page = _open(context, address)
+        text = _text(page)
+        page.click('.part:has-text("Job")')
+        page.select_option('[data-key="units"]', "in")
+        page.wait_for_selector("dialog[open]")
+        page.click('#dialog-body button:has-text("Leave it")')
+        assert _text(page) == text
+
+
+def test_a_list_may_be_typed_without_brackets(context: Any, folder: Path) -> None:
+    with served(folder, "chest.toml") as address:
+        page = _open(context, address)
+        page.click('.part:has-text("Shop")')
+        _enter(page, "chisels", "3, 6, 12")
+        _enter(page, "humidity", "35-65")
+        shop = tomllib.loads(_text(page))["shop"]
+        assert shop["chisels"] == [3, 6, 12]
+        assert shop["humidity"] == [35, 65]
+
+
 def test_a_finding_shows_its_place(context: Any, folder: Path) -> None:
     with served(folder, "chest.toml") as address:
         page = _open(context, address)
@@ -256,6 +307,7 @@ def test_suggestions_are_shown_as_drawings_and_taken(context: Any, folder: Path)
     with served(folder, "chest.toml") as address:
         page = _open(context, address)
         text = _text(page)
+        page.click("#tab-suggest")
         page.click("#suggest-go")
         page.wait_for_selector(".card svg")
         assert page.locator(".card svg").count() >= 3
@@ -381,6 +433,7 @@ def test_long_work_can_be_stopped(context: Any, folder: Path) -> None:
     with served(folder, "chest.toml") as address:
         page = _open(context, address)
         page.route("**/api/suggest", lambda route: None)  # never answered
+        page.click("#tab-suggest")
         page.click("#suggest-go")
         page.wait_for_selector("#panel progress")
         page.click('#panel button:has-text("Stop")')

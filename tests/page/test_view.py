@@ -7,6 +7,7 @@ import typing
 from enum import StrEnum
 from pathlib import Path
 from typing import Any
+from xml.etree import ElementTree
 
 import pytest
 import shapely
@@ -141,4 +142,8 @@ def test_choices_are_the_words_that_the_schema_takes() -> None:
 
 def test_every_term_has_a_picture_and_every_picture_a_term() -> None:
     named = {field.term for fields in FORMS.values() for field in fields if field.term}
+    for path in TERM_PICTURES.glob("*.svg"):
+        assert (
+            ElementTree.parse(path).getroot().tag.endswith("svg")
+        )  # a browser shows nothing of one that isn't well-formed
     assert named == set(TERMS) == {path.stem for path in TERM_PICTURES.glob("*.svg")}

@@ -40,10 +40,12 @@ function showPicture(corner) {
   const mark = `${corner}|${job.text}`;
   if (mark === pictured || job.view.error) return;
   clearTimeout(pause);
+  byId("picture").classList.add("stale");
   pause = setTimeout(async () => {
     try {
       const { svg } = await ask("picture", { text: job.text, name: job.name, corner });
       pictured = mark;
+      byId("picture").classList.remove("stale");
       fill(byId("picture"), drawingOf(svg, `Corner ${corner}: apart, together, and its faces`));
     } catch {
       fill(byId("picture"));

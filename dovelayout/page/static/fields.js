@@ -208,6 +208,16 @@ function change(table, name, field, value, mark = "") {
   const text = typeof value === "string" ? value.trim() : value;
   const old = shown(valueOf(table, name, field.key));
   if (text === old && !mark) return;
+  if (field.key === "units" && !table) {
+    byId("dialog-title").textContent = `Read every bare number in ${text}?`;
+    fill(byId("dialog-body"),
+      el("p", {}, `The numbers stay as they were typed: 16 that was 16 ${old || "mm"} becomes 16 ${text || "mm"}. To use another unit in one place only, type it there, such as 3/4 in or 19 mm.`),
+      el("p", {},
+        el("button", { type: "button", onclick: () => { byId("dialog").close(); edit([{ op: "set", table, name, key: "units", value: text || "mm" }]); } }, `Yes, they are in ${text || "mm"}`),
+        el("button", { type: "button", onclick: () => { byId("dialog").close(); refresh(table, name, field); } }, "Leave it as it was")));
+    byId("dialog").showModal();
+    return;
+  }
   if (field.key === "name" && name) {
     if (!text) return;
     job.selected = { table, name: text };
@@ -219,7 +229,13 @@ function change(table, name, field, value, mark = "") {
   edit(edits, mark);
 }
 
-const typed = (field, text) => (field.kind === "flag" ? text === "yes" : text);
+/** A list may be typed without brackets: 3, 6, 12. */
+function typed(field, text) {
+  if (field.kind === "flag") return text === "yes";
+  if (field.kind === "list" && /^[\d.]+(\s*[,;]\s*[\d.]+)+$/.test(text)) return `[${text.replaceAll(";", ",")}]`;
+  if (field.kind === "list" && /^[\d.]+\s*(-|to)\s*[\d.]+$/.test(text)) return `[${text.replace(/\s*(-|to)\s*/, ", ")}]`;
+  return text.replace(/^"(.*)"$/, field.kind === "list" ? '"$1"' : "$1");
+}
 
 function shown(value) {
   if (value === undefined || value === null) return "";

@@ -9,7 +9,7 @@ const MOST_STEPS = 200;
 
 export const job = {
   folder: "", name: "", state: "", text: "", saved: "",
-  past: [], future: [],
+  past: [], future: [], draft: "",
   view: null, good: null,
   selected: { table: "", name: "" }, show: "",
 };
@@ -119,7 +119,8 @@ export const redo = () => queued(() => step(job.future, job.past));
 
 // --- files and drafts ---
 
-const draftKey = (name, tab = TAB) => `draft:${job.folder}:${name || "unnamed"}:${tab}`;
+/** A job without a file has a mark of its own, so that the next one doesn't take the place of its draft. */
+const draftKey = (name, tab = TAB) => `draft:${job.folder}:${name || `unnamed ${job.draft}`}:${tab}`;
 
 function keepDraft() {
   try {
@@ -156,6 +157,23 @@ export function draftOf(name) {
   return left[0] || null;
 }
 
+/** Drafts of jobs that have no file yet, newest first. */
+export function unnamedDrafts() {
+  const start = `draft:${job.folder}:unnamed `;
+  const found = [];
+  for (let index = 0; index < localStorage.length; index += 1) {
+    const key = localStorage.key(index);
+    if (key.startsWith(start)) found.push({ key, ...JSON.parse(localStorage.getItem(key)) });
+  }
+  return found.sort((one, other) => other.at - one.at);
+}
+
+/** Goes on with such a draft. */
+export function takeDraft(draft) {
+  localStorage.removeItem(draft.key);
+  return openText({ name: "", text: draft.text, state: "", saved: draft.saved });
+}
+
 export function dropDraft(name) {
   localStorage.removeItem(draftKey(name));
 }
@@ -175,7 +193,7 @@ export function editedElsewhere() {
 
 /** Opens a text as the job: read from a file (with its state), or new. */
 export const openText = ({ name, text, state, saved }) => queued(async () => {
-  Object.assign(job, { name, text, state, saved, past: [], future: [], good: null, show: "", selected: { table: "", name: "" } });
+  Object.assign(job, { draft: name ? "" : String(Date.now()), name, text, state, saved, past: [], future: [], good: null, show: "", selected: { table: "", name: "" } });
   openMark = "";
   sessionStorage.setItem("name", name);
   see(await looked(text));
@@ -189,6 +207,7 @@ export const save = (name, state) => queued(async () => {
     const text = job.text;
     const answer = await ask("save", { name, text, state });
     dropDraft(job.name);
+    job.draft = "";
     Object.assign(job, { name: answer.name, state: answer.state, saved: text });
     sessionStorage.setItem("name", answer.name);
     keepDraft();

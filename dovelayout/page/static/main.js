@@ -17,6 +17,15 @@ function choose(table, name, focus = false) {
   job.selected = { table, name };
   render();
   if (focus) byId("form-title").scrollIntoView({ block: "nearest" });
+  const corner = focus && cornerOf(table, name);
+  if (corner && corner !== (job.good.drawing && job.good.drawing.corner)) jobs.showCorner(corner);
+}
+
+/** The first corner of a part, to be drawn when the part is chosen. */
+function cornerOf(table, name) {
+  const corners = (job.good && job.good.corners) || [];
+  const own = corners.find((one) => one.table === table && one.row === name);
+  return own && own.name;
 }
 
 function render() {
@@ -38,7 +47,7 @@ function tools() {
   byId("undo").disabled = !job.past.length;
   byId("redo").disabled = !job.future.length;
   byId("file").textContent = job.name || "not saved yet";
-  byId("saved").textContent = jobs.unsaved() ? "unsaved changes, kept in this browser" : job.state ? "saved" : "";
+  byId("saved").textContent = jobs.unsaved() ? "unsaved changes, kept in this browser" : job.state ? "saved" : "no file yet";
   document.title = `${jobs.unsaved() ? "• " : ""}${job.name || "new job"} – dovelayout`;
 }
 
@@ -65,6 +74,7 @@ function dialog(title, ...body) {
 // --- files ---
 
 function opened() {
+  banner("");
   byId("welcome").hidden = true;
   byId("work").hidden = false;
   buildTabs();
@@ -90,7 +100,7 @@ async function openFile(name) {
 
 async function newJob(kind) {
   const { text } = await ask("new", { kind });
-  await jobs.openText({ name: "", text, state: "", saved: "" });
+  await jobs.openText({ name: "", text, state: "", saved: text });
 }
 
 const guarded = (act) => async (...given) => {
@@ -99,7 +109,7 @@ const guarded = (act) => async (...given) => {
 
 function leaving(act) {
   if (!jobs.unsaved()) { act(); return; }
-  dialog("There are unsaved changes", el("p", {}, "They stay in this browser and come back when you open the job again."),
+  dialog("There are unsaved changes", el("p", {}, "They stay in this browser: Open lists the job."),
     el("p", {},
       el("button", { type: "button", onclick: async () => { byId("dialog").close(); await saveNow(); } }, "Save first"),
       el("button", { type: "button", onclick: () => { byId("dialog").close(); act(); } }, "Go on")));
@@ -117,12 +127,21 @@ function fileButtons(files) {
     : [el("p", {}, "There are no job files here yet.")];
 }
 
+/** Jobs that were begun and never got a file: they are kept in this browser until one is given. */
+function draftButtons() {
+  return jobs.unnamedDrafts().map((draft) => {
+    const title = (draft.text.match(/^title\s*=\s*"([^"]*)"/m) || ["", "a job"])[1];
+    return el("button", { type: "button", onclick: guarded(async () => { byId("dialog").close(); await jobs.takeDraft(draft); }) },
+      `${title}, no file yet, ${new Date(draft.at).toLocaleString()}`);
+  });
+}
+
 const showNew = () => leaving(() => dialog("New job", el("div", { class: "choices" }, ...kindButtons())));
 
 const showOpen = guarded(async () => {
   const { files } = await ask("files");
   leaving(() => dialog("Open a job",
-    el("div", { class: "choices" }, ...fileButtons(files)),
+    el("div", { class: "choices" }, ...fileButtons(files), ...draftButtons()),
     el("p", {}, el("label", { for: "elsewhere" }, "A job or a table of openings from elsewhere "),
       el("input", { id: "elsewhere", type: "file", accept: ".toml,.csv", onchange: (event) => takeFile(event.target.files[0]) }))));
 });
@@ -257,12 +276,13 @@ const begin = guarded(async () => {
   if (name) {
     await openFile(name);
   } else {
-    const draft = jobs.draftOf("");
-    if (draft) {
-      await jobs.openText({ name: "", text: draft.text, state: "", saved: "" });
+    const [draft] = jobs.unnamedDrafts();
+    if (draft && sessionStorage.getItem("name") === "") {
+      await jobs.takeDraft(draft);
       banner("Your unsaved job is back.", [["Close", () => banner("")]]);
     } else {
       byId("welcome").hidden = false;
+      byId("welcome-files").append(...draftButtons());
     }
   }
   setInterval(watch, 2500);

@@ -6,6 +6,7 @@ import { ask } from "./server.js";
 import { entry } from "./verdict.js";
 
 const TABS = [
+  ["parts", "Parts", parts],
   ["suggest", "Suggestions", suggestions],
   ["season", "Season", report("season", "How far the parts move with the year, and what that does to what holds them.")],
   ["fit", "Fit", report("fit", "How tight to leave the joints for this glue.")],
@@ -13,7 +14,7 @@ const TABS = [
   ["repair", "Repair", repair],
   ["text", "As text", asText],
 ];
-let current = "suggest";
+let current = "parts";
 
 export function buildTabs() {
   fill(byId("tabs"), ...TABS.map(([name, label]) => el("button", {
@@ -50,6 +51,9 @@ function show() {
 
 /** After a change: the text follows; what was computed says that it is of before. */
 export function refreshPanels() {
+  const corner = byId("suggest-corner");
+  if (corner) fillCorners(corner);
+  if (current === "parts") show();
   const area = byId("job-text");
   if (area && document.activeElement !== area) area.value = job.text;
   const old = byId("panel").querySelector(".computed");
@@ -78,14 +82,23 @@ async function working(holder, body, build) {
   }
 }
 
+// --- what to cut ---
+
+function parts() {
+  const view = job.good;
+  if (!view) return [el("p", {}, "Nothing can be cut yet: the job can't be read.")];
+  return [
+    ...view.sums.map((line) => el("p", { class: "note-line" }, line)),
+    tableOf("What to cut", ["part", "wood", "length × width × thickness", "count"], view.boards.map((one) => [one.name, one.wood, one.size, one.count])),
+  ];
+}
+
 // --- suggestions ---
 
 function suggestions() {
-  const corners = (job.good && job.good.corners) || [];
   const holder = el("div", {});
-  const chosen = (job.good && job.good.drawing && job.good.drawing.corner) || "";
-  const corner = el("select", { id: "suggest-corner" },
-    ...corners.map((one) => el("option", { value: one.name, selected: one.name === chosen }, one.name)));
+  const corner = el("select", { id: "suggest-corner" });
+  fillCorners(corner);
   const taste = el("select", { id: "suggest-taste" },
     ...["plain", "fine", "strong"].map((one) => el("option", { value: one }, one)));
   return [
@@ -100,13 +113,22 @@ function suggestions() {
   ];
 }
 
+/** The corners as they are now; the one that is drawn is offered. */
+function fillCorners(select) {
+  const corners = (job.good && job.good.corners) || [];
+  const drawn = (job.good && job.good.drawing && job.good.drawing.corner) || "";
+  const kept = select.value && corners.some((one) => one.name === select.value) ? select.value : drawn;
+  fill(select, ...corners.map((one) => el("option", { value: one.name }, one.name)));
+  select.value = kept;
+}
+
 function suggested(answer) {
   if (!answer.layouts.length) {
     return [el("p", {}, `No layout passes${answer.tried ? `, of ${answer.tried} tried` : ""}.`),
       el("ul", {}, ...answer.not_met.map((row) => el("li", {}, `not met: ${row}`)),
         ...answer.would_do.map((row) => el("li", {}, `would do: ${row}`)))];
   }
-  return [el("p", {}, `The best of ${answer.tried} tried; each passes every check.`),
+  return [el("p", {}, `The best of ${answer.tried} tried; each passes every check. Taken, it goes to ${answer.serves}.`),
     el("ul", { class: "cards" }, ...answer.layouts.map((layout) => el("li", { class: "card" },
       drawingOf(layout.svg, layout.words),
       el("p", {}, el("strong", {}, layout.words)),

@@ -17,8 +17,9 @@ export function showVerdict() {
   const view = job.good;
   const error = job.view.error;
   byId("worst").textContent = error
-    ? "The job can't be read as it stands; the drawing shows how it was before."
+    ? `It can't be laid out so: ${error.place ? `${error.place}: ` : ""}${error.problem}${error.remedy ? `; ${error.remedy}` : ""}. The drawing and what stands below show it as it was before.`
     : WORDS[view.worst];
+  byId("findings").classList.toggle("stale", Boolean(error));
   byId("worst").className = `worst ${error ? "stop" : view.worst}`;
   if (!view) { fill(byId("findings")); return; }
   const shown = view.findings.slice(0, MOST_SHOWN);
