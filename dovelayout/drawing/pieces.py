@@ -10,7 +10,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from functools import cached_property
 
-from dovelayout.drawing.lettering import DESCENT, ascent, printable, shortened, width_mm
+from dovelayout.drawing.lettering import DESCENT, ascent, printable, shortened, width_mm, wrapped
 from dovelayout.drawing.nesting import Shape
 from dovelayout.drawing.primitives import Item, Text, moved, turned_left
 
@@ -19,6 +19,7 @@ NUMBERS_MM = 2.4
 LEAST_SHARE = 0.8  # of its size that a row is written in before it is broken or cut
 JOINED_SHARE = 0.9  # and before rows are joined to one
 MOST_ROWS = 3  # of numbers
+MOST_NAME_ROWS = 4  # a name of 60 letters on the narrowest piece
 ABOVE_MM = 1.2  # between a drawing and the heading above it
 BETWEEN_MM = 0.4
 TURNED = "turned a quarter on this sheet"
@@ -57,7 +58,7 @@ class Piece:
 
     def _rows(self, *, turned: bool) -> list[tuple[str, float]]:
         """The rows over the drawing and their sizes, from the drawing upwards."""
-        lines = [(printable(self.name), NAME_MM), *((row, NUMBERS_MM) for row in self._numbers)]
+        lines = [*((row, NAME_MM) for row in self._names), *((row, NUMBERS_MM) for row in self._numbers)]
         if turned:
             lines.append((TURNED, NUMBERS_MM))
         return lines[::-1]
@@ -83,6 +84,14 @@ class Piece:
                 texts.append(Text(x_mm=0.0, y_mm=base, text=row, size_mm=size))
             base += ascent(line) * size_mm + BETWEEN_MM
         return tuple(reversed(texts))
+
+    @cached_property
+    def _names(self) -> tuple[str, ...]:
+        """The name on as many rows as it takes: what is cut off of it may be which end it is for."""
+        name, least_mm = printable(self.name), NAME_MM * LEAST_SHARE
+        if width_mm(name, least_mm) <= self.width_mm:
+            return (name,)
+        return tuple(wrapped(name, least_mm, self.width_mm))[:MOST_NAME_ROWS]
 
     @cached_property
     def _numbers(self) -> tuple[str, ...]:

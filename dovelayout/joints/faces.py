@@ -17,6 +17,7 @@ from dovelayout.joints.face import EndFaces, Face, FaceName, Part, Piece, Segmen
 from dovelayout.joints.spacing import Span
 
 _CLEAR_OF_ENDS_MM = 5.0  # a template is parted no nearer to the end of a plain stretch
+_LEAST_INNER_MM = 0.4  # nor through a canted tail that leaves less than this to go through
 
 _MOST_KEPT = 4096
 """Faces that are kept for the next corner of the same layout: drawers of a bank, and the four corners of a box, have most
@@ -192,7 +193,7 @@ def cut_places(joint: CornerJoint, *, offset_mm: float, width_mm: float) -> tupl
     inner = [
         Span(max(tail.start_mm, tail.neck_start_mm), min(tail.end_mm, tail.neck_end_mm)) for tail in joint.tails
     ]  # what is tail at every depth, so that a line straight across the paper meets no cheek
-    places = [(span.start_mm + span.end_mm) / 2 - offset_mm for span in inner if span.width_mm > 0]
+    places = [(span.start_mm + span.end_mm) / 2 - offset_mm for span in inner if span.width_mm >= _LEAST_INNER_MM]
     if not joint.spec.cant.is_square:
         return tuple(sorted(places))
     mate_ends_mm = joint.tail_board.width_mm - offset_mm  # beyond it a wider pin board runs through, after a cheek

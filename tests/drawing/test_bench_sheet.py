@@ -113,9 +113,9 @@ def test_a_bank_of_sixty_drawers_has_every_part_once_under_a_repeated_heading() 
     assert len(with_rows) > 3
     for sheet in with_rows:
         assert {"Cut list", "part", "wood"} <= set(_words([sheet]))
-    assert len(sheets) < 60  # 120 kinds of corner and 60 of drawer
+    assert len(sheets) < 80  # 120 kinds of corner and 60 of drawer, none like another
     alike = _sheets(bench_sheet(judged(loaded(_bank([80, 95, 112] * 20))), pictures=False), paper("A4"))
-    assert len(alike) <= 8
+    assert len(alike) <= 10
 
 
 @pytest.mark.parametrize("name", ["A5", "A4"])

@@ -214,3 +214,16 @@ def test_measured_square_across_the_board_everything_is_shorter_by_the_sine() ->
     for tail, along in zip(across.tails, joint.tails, strict=True):
         assert tail.start_mm == pytest.approx(along.start_mm * shorter)
         assert tail.end_mm == pytest.approx(along.end_mm * shorter)
+
+
+def test_no_template_is_parted_where_a_leaning_tail_leaves_hardly_any_room() -> None:
+    """Over 40 mm at 75 degrees a tail moves 10.7 mm along the end: one that is hardly wider has no line straight through."""
+    thick = {"angle": 75, "thickness": 16, "pin_thickness": 40, "width": 160, "slope": "1:14"}
+    pin_width = 160 / math.sin(math.radians(75))
+    shifts = Cant(75).shifts(Slope(14), 40.0)
+    for spare_mm, places in ((0.1, 1), (2.0, 2)):
+        narrow = shifts.start_mm + spare_mm
+        tails_at = [[8, 8 + narrow], [40, 120]]
+        joint = loaded(corner_job(**thick, pin_width=pin_width, tails_at=tails_at)).joints[0]
+        for faces in joint.end_faces():
+            assert len(faces.cut_places_mm) == places

@@ -114,7 +114,7 @@ def test_units_layers_and_line_styles() -> None:
         assert all((length > 0) == (number % 2 == 0) for number, length in enumerate(drawing.linetypes[linetype]))
     for rows in drawing.layers.values():
         weights = [int(value) for code, value in rows if code == 370]
-        assert all(weight in (-3, 0, 5, 9, 13, 15, 18, 20, 25, 30) for weight in weights)
+        assert all(weight in (-3, 0, 5, 9, 13, 15, 18, 20, 25, 30, 35) for weight in weights)
     (low, high) = ([float(value) for _, value in drawing.header[name]][:2] for name in ("$EXTMIN", "$EXTMAX"))
     for _, (x1, y1, x2, y2) in drawing.lines:
         assert low[0] <= min(x1, x2) <= max(x1, x2) <= high[0]
@@ -281,7 +281,7 @@ def test_drawing_other_formats_loads_no_dxf_library() -> None:
 
 def test_there_is_one_file_for_each_template(tmp_path: Path) -> None:
     for sample in SAMPLES:
-        draw(sample, tmp_path / sample.stem, "--as", "svg", "--as", "dxf")
+        draw(sample, tmp_path / sample.stem, "--as", "svg", "--as", "dxf", "--no-pictures")
         names = {Path(name) for name in files_in(tmp_path / sample.stem)}
         assert {path.stem for path in names if path.suffix == ".dxf"} == {p.stem for p in names if p.suffix == ".svg"}
         assert len([path for path in names if path.suffix == ".dxf"]) == len(plates(sample))

@@ -25,8 +25,8 @@ import svgwrite
 
 from dovelayout.drawing.lettering import width_mm
 from dovelayout.drawing.primitives import PENS, Anchor, Lines, Role, Sheet, Text
-from dovelayout.render import pdf as pdf_module
 from dovelayout.render import svg as svg_module
+from dovelayout.report import files as files_module
 from tests import readers
 from tests.gallery import SAMPLES, draw, files_in
 from tests.readers import SVG_NS, Place, Stroke, Svg
@@ -69,11 +69,12 @@ def drawn(job: Path, paper: str) -> Drawn:
     """Draws a job with the public command, listening to what is handed to the two back ends."""
     pdfs: list[tuple[bytes, tuple[Sheet, ...]]] = []
     svgs: list[tuple[str, Sheet]] = []
-    to_pdf, to_svg = pdf_module.pdf_bytes, svg_module.svg_text
+    to_pdf, to_svg = files_module.pdf_bytes, svg_module.svg_text
 
     def pdf_bytes(sheets: Any, **options: Any) -> bytes:
-        data = to_pdf(sheets, **options)
-        pdfs.append((data, tuple(sheets)))
+        handed = tuple(sheets)  # they are drawn as they are gone through
+        data = to_pdf(handed, **options)
+        pdfs.append((data, handed))
         return data
 
     def svg_text(sheet: Sheet) -> str:
@@ -83,7 +84,7 @@ def drawn(job: Path, paper: str) -> Drawn:
 
     with (
         tempfile.TemporaryDirectory() as folder,
-        patch.object(pdf_module, "pdf_bytes", pdf_bytes),
+        patch.object(files_module, "pdf_bytes", pdf_bytes),
         patch.object(svg_module, "svg_text", svg_text),
     ):
         said = draw(job, Path(folder), "--paper", paper)
