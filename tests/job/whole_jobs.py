@@ -11,6 +11,7 @@ import inspect
 import math
 import types
 from collections.abc import Callable
+from copy import deepcopy
 from datetime import date
 from random import Random
 from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
@@ -358,7 +359,7 @@ class Maker:
         holder, key = rng.choice(places)
         match rng.randrange(8):
             case 0 | 1:
-                holder[key] = rng.choice(_EXTREMES)
+                holder[key] = deepcopy(rng.choice(_EXTREMES))  # later faults may change it in its turn
             case 2:
                 holder[key] = self.text()
             case 3:
@@ -367,10 +368,9 @@ class Maker:
                 holder[rng.choice((self.text(), "name", "tails", "groove", "cutout", "in", "from", "held_by"))] = 1
             case 5:
                 other, at = rng.choice(places)
-                if not _within(holder, other[at] if _has(other, at) else None):
-                    holder[key] = other[at] if _has(other, at) else None
+                holder[key] = deepcopy(other[at])
             case 6 if isinstance(holder, list):
-                holder.extend([holder[key]] * rng.choice((1, 2, 60)))
+                holder.extend(deepcopy(holder[key]) for _ in range(rng.choice((1, 2, 60))))
             case _:
                 number = holder[key]
                 if isinstance(number, int | float) and not isinstance(number, bool):
@@ -412,13 +412,3 @@ def _places(value: Any, depth: int) -> Any:
         yield value, key
         if depth < 6:
             yield from _places(entry, depth + 1)
-
-
-def _has(holder: Any, key: Any) -> bool:
-    return key in holder if isinstance(holder, dict) else 0 <= key < len(holder)
-
-
-def _within(inner: Any, outer: Any) -> bool:
-    """Whether putting `outer` into `inner` would make a circle."""
-    return outer is inner or any(holder[key] is inner for holder, key in _places(outer, 0))
-
