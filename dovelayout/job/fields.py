@@ -101,6 +101,8 @@ def _plain_number(value: Any) -> Any:
 
 LONGEST_MINUTES = 10_080.0
 """A week: longer is a slip of the pen."""
+LEAST_MINUTES = 0.1
+"""Six seconds: no glue is spread in less; ours."""
 
 
 def minutes_range(value: Any) -> tuple[float, float]:
@@ -110,8 +112,10 @@ def minutes_range(value: Any) -> tuple[float, float]:
     if len(both) != 2 or not plain:
         raise ValueError(f"minutes are wanted, such as 8 or [5, 10], not {_kind(value)}")
     low, high = (float(one) for one in both)
-    if not 0 <= low <= high <= LONGEST_MINUTES or high == 0:  # false of nan too
-        raise ValueError(f"{value} won't do; minutes, the cautious figure first, above 0 and up to {LONGEST_MINUTES:g}")
+    if not LEAST_MINUTES <= low <= high <= LONGEST_MINUTES:  # false of nan too
+        raise ValueError(
+            f"{value} won't do; minutes, the cautious figure first, from {LEAST_MINUTES:g} to {LONGEST_MINUTES:g}"
+        )
     return low, high
 
 

@@ -20,7 +20,7 @@ from dovelayout.casework.glueup import (
     StageWish,
 )
 from dovelayout.errors import JobError
-from dovelayout.job.fields import Celsius, Count, Name, Number, Table
+from dovelayout.job.fields import LEAST_MINUTES, Celsius, Count, Name, Number, Table
 from dovelayout.joints.corner import CornerJoint
 
 MOST_STAGES = 200
@@ -65,7 +65,7 @@ class GlueUpTable(Table):
     seconds_a_face: Seconds = SECONDS_A_FACE
     seconds_a_corner: Seconds = SECONDS_A_CORNER
     seconds_a_clamp: Seconds = SECONDS_A_CLAMP
-    open_minutes: Annotated[Number, Field(gt=0, le=600)] | None = None
+    open_minutes: Annotated[Number, Field(ge=LEAST_MINUTES, le=600)] | None = None
     wood_temperature: Celsius | None = None
 
 
@@ -154,7 +154,8 @@ def _stages(tables: Sequence[StageTable], units: Sequence[str], error: ErrorAt) 
         for key, others in (("before", table.before), ("after", table.after)):
             for other in others:
                 if other not in names or other == table.name:
-                    raise error(f"{place}, key {key}", f"there is no other stage {other!r}", _near(other, names))
+                    known = [name for name in names if name != table.name]
+                    raise error(f"{place}, key {key}", f"there is no other stage {other!r}", _near(other, known))
         yield StageWish(name=table.name, joins=table.joins, before=table.before, after=table.after)
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from dovelayout.errors import LayoutError
 
@@ -56,6 +57,7 @@ class Span:
         return max(0.0, min(self.end_mm, other.end_mm) - max(self.start_mm, other.start_mm))
 
 
+@lru_cache(maxsize=1024)
 def weights(count: int, spacing: Spacing) -> tuple[float, ...]:
     """Relative widths of the tails.
 
@@ -80,7 +82,8 @@ def _tail_widths(
 ) -> tuple[float, ...]:
     left_mm = room_mm - 2 * half_pin_mm - (count - 1) * pin_mm
     shares = weights(count, spacing)
-    return tuple(left_mm * share / sum(shares) for share in shares)
+    total = sum(shares)
+    return tuple(left_mm * share / total for share in shares)
 
 
 def most_tails(*, room_mm: float, pin_mm: float, half_pin_mm: float, spacing: Spacing, flare_mm: float) -> int:

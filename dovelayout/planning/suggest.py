@@ -7,6 +7,7 @@ the shop's chisels and that keeps to round figures goes before one that doesn't.
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -37,6 +38,12 @@ MOST_LAYOUTS = 5
 """Layouts shown, best first; ours."""
 ENOUGH = 3
 """With fewer near the taste than this, the whole grid is looked through as well; ours."""
+
+
+MOST_LOOKED_AT = 60
+"""Layouts that measure clean and are put through the checks for one list; where so many fail, others don't help. Ours."""
+MOST_TRIED_OTHERWISE = 1500
+"""Layouts measured for a change outside the layout (a thicker board), before it counts as one that doesn't help; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -164,15 +171,19 @@ class _Search:
     def _varied(self, ranked: list[Layout]) -> Iterator[Layout]:
         """The best of the ranking that the checks themselves pass, no two of them near twins."""
         seen: list[Layout] = []
+        looked_at = 0
         for layout in ranked:
-            if len(seen) >= self.most:
+            if len(seen) >= self.most or looked_at >= MOST_LOOKED_AT:
                 return
             twin = any(
                 len(other.joint.tails) == len(layout.joint.tails)
                 and (abs(other.pin_mm - layout.pin_mm) < 1.5 or other.joint.slope == layout.joint.slope)
                 for other in seen
             )
-            if not twin and self._passes(layout.joint):
+            if twin:
+                continue
+            looked_at += 1
+            if self._passes(layout.joint):
                 seen.append(layout)
                 yield layout
 
@@ -342,12 +353,12 @@ def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding], unit: Uni
 
 
 def _any_passes(joint: CornerJoint, shop: Shop, unit: Unit) -> bool:
-    for _, _, candidate in _grid(joint, unit):
-        if all(measure.clean for measure in measure_joint(candidate, shop)) and all(
-            finding.level.rank < Level.WARN.rank for finding in check_joint(candidate, shop)
-        ):
-            return True
-    return False
+    grid = (candidate for _, _, candidate in itertools.islice(_grid(joint, unit), MOST_TRIED_OTHERWISE))
+    clean = (one for one in grid if all(measure.clean for measure in measure_joint(one, shop)))
+    return any(
+        all(finding.level.rank < Level.WARN.rank for finding in check_joint(candidate, shop))
+        for candidate in itertools.islice(clean, MOST_LOOKED_AT // 10)
+    )
 
 
 def _length(value_mm: float, unit: Unit) -> str:

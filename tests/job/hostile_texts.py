@@ -1,0 +1,43 @@
+"""Texts that mean harm to whatever shows or keeps them: shared by the random jobs and the tests of escapes."""
+
+from __future__ import annotations
+
+HOSTILE = {
+    "markup": "<b>&amp;</b>",
+    "script": '"/></text><script>alert(1)</script>',
+    "image": "<img src=x onerror=alert(1)>",
+    "CDATA": "]]><!--",
+    "PDF string": ") Tj ET (",
+    "PDF name": "/Type /Page \\(",
+    "rich markup": "[bold red]x[/] [link=file:///etc/passwd]y[/link]",
+    "format": "%s %n {0} {job} {} ${HOME} $(id)",
+    "newline": "first\nsecond\r\nthird\tend",
+    "ANSI": "\u001b[31mred\u001b[0m\u001b]0;title\u0007",
+    "C1": "a\u009b31mb\u0085c",
+    "NUL": "a\u0000b",
+    "no character": "a\uffffb\ufdd0",
+    "bidi": "a\u202eb\u200fc\u2066d\u2069",
+    "line separators": "a\u2028b\u2029c",
+    "formula": '=HYPERLINK("http://x";"y")',
+    "plus": "+1+cmd|' /C calc'!A0",
+    "minus": "-2+3",
+    "at": "@SUM(1+1)",
+    "tab first": "\t=1+1",
+    "return first": "\r=1+1",
+    "space first": " =1+1",
+    "wide equals": "\uff1d1+1",
+    "group codes": "A\n0\nSECTION\n2\nHEADER",
+    "DXF codes": "%%u%%c \\P{\\fArial;x} ^J",
+    "climbs out": "../../x",
+    "absolute": "/etc/x",
+    "device": "CON",
+    "an option": "--anyway",
+    "wide": "W" * 60,
+    "emoji": "🪚" * 30,
+    "combining": "Z" + "\u0335\u0336\u0337\u0338" * 14,
+    "Greek": "Μπαούλο ραπτικής",
+    "Chinese": "燕尾榫",
+    "semicolon": "a; b, key c: d",
+    "quotes": "\"double\" 'single' `back` ''' \"\"\"",
+}
+"""What it is called -> the text, at most 60 letters: a name may be as long as that."""
