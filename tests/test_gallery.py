@@ -21,11 +21,11 @@ def test_the_gallery_is_a_fresh_drawing_of_the_samples() -> None:
     assert other == [], remedy
 
 
-def test_every_sample_has_a_pdf_and_drawings(tmp_path: Path) -> None:
+def test_every_sample_has_a_pdf_and_drawings() -> None:
     assert gallery.SAMPLES
+    committed = gallery.files_in(gallery.GALLERY)
     for job in gallery.SAMPLES:
-        gallery.draw(job, tmp_path / job.stem)
-        kinds = [Path(name).suffix for name in gallery.files_in(tmp_path / job.stem)]
+        kinds = [Path(name).suffix for name in committed if Path(name).parts[0] == job.stem]
         assert kinds.count(".pdf") == 1, job.name
         assert kinds.count(".svg") >= 2, job.name
 

@@ -379,8 +379,8 @@ def test_a_stop_that_is_overruled_is_stamped_on_every_sheet(shop: Path) -> None:
 
 
 def test_no_stamp_without_a_stop(shop: Path) -> None:
-    for sample in SAMPLES:
-        run("draw", sample, "-o", sample.stem, "--anyway")
+    for sample in SAMPLES[:3]:
+        run("draw", sample, "-o", sample.stem, "--anyway", "--no-pictures")
         for path in (shop / sample.stem).glob("*.pdf"):
             assert all("AGAINST A STOP" not in page.extract_text() for page in pypdf.PdfReader(path).pages)
 

@@ -106,7 +106,7 @@ SLIPS: list[tuple[dict[str, Any], str]] = [
     ),
     (glue_box(captured=[{**RAIL, "im": "case"}]), "captured 'rail', key im: this key is not known; did you mean in?"),
     (glue_box(glueup={"seconds_a_face": "six"}), "glueup, key seconds_a_face: a plain number is wanted"),
-    (glue_box(glueup={"open_minutes": 0}), "glueup, key open_minutes: 0 is out of range; more than 0 would be right"),
+    (glue_box(glueup={"open_minutes": 0}), "glueup, key open_minutes: 0 is out of range; at least 0.1 would be right"),
     (
         glue_box(glueup={"second_a_face": 6}),
         "glueup, key second_a_face: this key is not known; did you mean seconds_a_face?",
