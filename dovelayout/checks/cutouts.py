@@ -188,7 +188,7 @@ def check_cutouts(boards: Iterable[Board], joints: Sequence[CornerJoint]) -> Ite
 
 
 def _is_opening(board: Board, cutout: Cutout) -> bool:
-    return board.thickness_mm - cutout.depth_mm <= OPENING_SHARE * board.thickness_mm
+    return board.thickness_mm - cutout.depth_mm <= OPENING_SHARE * board.thickness_mm + 1e-9
 
 
 def _from_end_mm(board: Board, cutout: Cutout, end: End) -> float:

@@ -144,6 +144,22 @@ def test_clamp_behind_a_thin_channel(depth: float, level: Level) -> None:
     assert (load < 1000, load < 250) == (level is not Level.OK, level is Level.STOP)
 
 
+@pytest.mark.parametrize(("depth", "opening"), [(15.2, True), (15.1, False)])
+def test_a_floor_of_a_fifth_is_as_good_as_none(depth: float, opening: bool) -> None:
+    """3.8 of 19 mm are left: a rail in an opening strains its end as well, one in a channel only the walls beside it."""
+    side, taken = _side(_job({**OPENING, "from_end": 39, "length": 80, "depth": depth}))
+    places = {row.where for row in strips(side, side.cutouts[0], taken)}
+    assert ("at the left end" in places) is opening
+
+
+@pytest.mark.parametrize(("gap", "expected"), [(49.9, Level.STOP), (50.0, Level.OK)])
+def test_a_channel_five_thicknesses_behind_the_joint_is_out_of_the_clamps_reach(gap: float, expected: Level) -> None:
+    """10 mm stock, a baseline at 10 mm; the floor of 0.5 mm would not bear the clamps any nearer."""
+    channel = {"from_end": 10 + gap, "from_edge": 0.5, "length": 6, "width": 59, "depth": 9.5}
+    job = _job(channel, width=60, thickness=10, tail_count=2, pin=5, half_pin=6)
+    assert _level(job, "cutout-clamp") is expected
+
+
 EXAMPLES = [partial(_level, _job(cutout), check) for check, cutout, _ in CASES]
 EXAMPLES += [partial(_level, _channel(depth), "cutout-clamp") for depth, _ in CHANNELS]
 

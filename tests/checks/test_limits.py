@@ -39,6 +39,7 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("half-pin", {"tail_count": 4, "pin": 12, "half_pin": 4.0}, Level.OK),  # a third
     ("half-pin", {"tail_count": 4, "pin": 12, "half_pin": 3.9}, Level.WARN),
     ("edge-tail", {"tail_count": 4, "pin": 8, "half_pin": 8}, Level.OK),
+    ("edge-tail", {"tail_count": 4, "pin": 8, "half_pin": 0.01}, Level.OK),
     ("edge-tail", {"tail_count": 4, "pin": 8, "half_pin": 0}, Level.WARN),
     ("groove-depth", {"groove": {"from_edge": 20, "width": 4, "depth": 7.6}}, Level.OK),  # 0.40
     ("groove-depth", {"groove": {"from_edge": 20, "width": 4, "depth": 7.7}}, Level.WARN),
@@ -49,6 +50,7 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("squareness", {"board": {"out_of_square": 2.0}}, Level.WARN),
     ("squareness", {"board": {"out_of_square": 2.1}}, Level.STOP),
     ("widths", {"pin_board": {"width": 200.1}}, Level.OK),
+    ("widths", {"pin_board": {"width": 200.11}}, Level.WARN),
     ("widths", {"pin_board": {"width": 203}}, Level.WARN),
     ("widths", {"pin_board": {"width": 203}, "covers": [0, 200]}, Level.OK),
     ("nominal", {"thickness": 19}, Level.OK),

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import pytest
+
 from tests.divider_jobs import divider_job
 from tests.jobs import corner_job
 from tests.season_jobs import CHERRY, emc, found, grown
@@ -43,3 +45,13 @@ def test_a_metered_board_is_named_with_its_moisture() -> None:
     (finding,) = found(job, "two-woods")
     assert "side (black cherry, flat, metered at 9 %)" in finding.message
     assert "top (sugar maple, flat)" in finding.message
+
+
+@pytest.mark.parametrize(("zone", "speaks"), [("76 mm", False), ("76.1 mm", True)])
+def test_what_gives_is_glued_whatever_the_two_woods_do(zone: str, speaks: bool) -> None:
+    """A year from 5 to 95 %, so that even 76 mm come more than 1.5 mm apart."""
+    air = {"humidity": [5, 95]}
+    job = divider_job(shop=air, shelf={"species": "birch plywood"}, glue_zone=zone)
+    apart = max(abs(grown(1, CHERRY, emc(a), emc(b)) - 1) for a, b in ((5, 95), (95, 5)))
+    assert 76 * apart > 1.5
+    assert bool(found(job, "two-woods")) is speaks

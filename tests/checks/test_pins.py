@@ -9,7 +9,7 @@ import pytest
 from dovelayout.checks import measure_joint
 from dovelayout.checks.finding import Level
 from dovelayout.checks.pins import HALF_PIN_LOAD, HALF_PIN_SHARE, PIN_LOAD, measure_pins
-from tests.jobs import corner_job, findings, loaded
+from tests.jobs import corner_job, findings, level, loaded
 
 
 @pytest.mark.parametrize(
@@ -70,3 +70,17 @@ def test_half_pins_for_which_no_width_is_enough_want_a_stronger_board() -> None:
     for finding in found:
         assert finding.changes == ()
         assert "no width that fits passes" in finding.fix or "no half pin that fits passes" in finding.fix
+
+
+@pytest.mark.parametrize(("gap", "saw_only"), [(6.0, False), (5.99, True)])
+def test_a_gap_as_wide_as_the_smallest_chisel_takes_it(gap: float, saw_only: bool) -> None:
+    job = corner_job(tails_at=[[10, 90], [90 + gap, 190]], shop={"chisels": [6, 12]})
+    notes = [f for f in findings(job, "thin-pin") if "saw and knife only" in f.message]
+    assert bool(notes) is saw_only
+
+
+@pytest.mark.parametrize(("narrowest", "expected"), [(5.0, Level.OK), (5.01, Level.NOTE)])
+def test_a_chisel_just_as_wide_as_the_socket_clears_it(narrowest: float, expected: Level) -> None:
+    """Two necks: 80 and 5 mm between the cheeks, once a tail of 5 + 2 x 19/6 mm has lost its flare on both sides."""
+    job = corner_job(tails_at=[[10, 15 + 2 * 19 / 6], [90, 190]], shop={"chisels": [narrowest]})
+    assert level(job, "chisel") is expected

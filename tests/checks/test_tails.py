@@ -58,3 +58,11 @@ def test_the_wider_of_the_two_edges_counts(first: float, end: float) -> None:
     assert finding.measured is not None
     assert finding.limit is not None
     assert finding.measured > finding.limit * 1.02
+
+
+@pytest.mark.parametrize(("first_mm", "expected"), [(61.19, Level.OK), (61.21, Level.NOTE)])
+def test_an_edge_pitch_within_two_percent_of_the_others_is_even(first_mm: float, expected: Level) -> None:
+    """60 mm inside: up to 61.2 mm at the edge is a matter of the rule, not of the layout."""
+    shift = first_mm - 64
+    tails = [[10, 60 + shift], *([a + shift, b + shift] for a, b in PITCHES[1:]), [248 + shift, 290]]
+    assert level(corner_job(width=300, tails_at=tails), "edge-pitch") is expected
