@@ -1,4 +1,4 @@
-"""How hard the property tests look: DOVELAYOUT_HYPOTHESIS=long looks fifteen times as hard."""
+"""How hard the property tests look: DOVELAYOUT_HYPOTHESIS=long looks thirty times as hard."""
 
 import os
 import tempfile
@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, Phase, settings
 _SLOW = (HealthCheck.too_slow, HealthCheck.data_too_large)
 
 settings.register_profile(
-    "default", deadline=None, derandomize=True, max_examples=200, database=None, suppress_health_check=_SLOW
+    "default", deadline=None, derandomize=True, max_examples=100, database=None, suppress_health_check=_SLOW
 )
 settings.register_profile("long", deadline=None, max_examples=3000, database=None, suppress_health_check=_SLOW)
 settings.register_profile(  # python -m tests.mutation: a wrong turn only has to be noticed, not made small

@@ -17,6 +17,8 @@ from dovelayout.cli.main import app
 
 ROOT = Path(__file__).resolve().parent.parent
 SAMPLES = sorted((ROOT / "samples").glob("*.toml"))
+LIGHT = [path for path in SAMPLES if path.stem != "ribbon-cabinet"]
+"""Without the bank, whose two dozen corners show nothing new where everything is drawn several times over."""
 GALLERY = ROOT / "templates_out" / "gallery"
 
 CLASSIC_ZLIB = "zlib-ng" not in zlib.ZLIB_RUNTIME_VERSION and not hasattr(zlib, "ZLIBNG_VERSION")
@@ -36,6 +38,11 @@ def files_in(folder: Path) -> dict[str, bytes]:
     return {
         path.relative_to(folder).as_posix(): path.read_bytes() for path in sorted(folder.rglob("*")) if path.is_file()
     }
+
+
+def kept(job: Path) -> dict[str, bytes]:
+    """What a sample is drawn as, from the gallery, which tests/test_gallery.py holds to a fresh drawing."""
+    return files_in(GALLERY / job.stem)
 
 
 def fresh() -> dict[str, bytes]:

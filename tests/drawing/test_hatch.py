@@ -75,13 +75,13 @@ def _stars(draw: st.DrawFn) -> Polygon:
     return Polygon(shell, [hole])
 
 
-@settings(max_examples=examples(500))
+@settings(max_examples=examples(150))
 @given(polygon=_stars())
 def test_hatch_is_the_intersection_with_the_hatch_lines(polygon: Polygon) -> None:
     _check([polygon], hatch([polygon]))
 
 
-@settings(max_examples=examples(500))
+@settings(max_examples=examples(150))
 @given(
     corners=st.lists(st.tuples(st.integers(-9, 9), st.integers(-9, 9)), min_size=3, max_size=8, unique=True),
 )
@@ -95,7 +95,7 @@ def test_corners_that_lie_on_a_hatch_line_count_once(corners: list[tuple[int, in
     assert _length(segments) == pytest.approx(oracle, abs=1e-5)
 
 
-@settings(max_examples=examples(500))
+@settings(max_examples=examples(150))
 @given(
     heights=st.lists(st.integers(-9, 9), min_size=2, max_size=8),
 )

@@ -76,7 +76,7 @@ def _board(name: str, width_mm: float, thickness_mm: float) -> Board:
     return Board(name=name, wood=wood, length_mm=600, width_mm=width_mm, thickness_mm=thickness_mm)
 
 
-@settings(max_examples=examples(500))
+@settings(max_examples=examples(200))
 @given(joint=through_joints(), part=st.sampled_from(Part), room=lengths(40, 300))
 def test_tiles_cover_the_width_fit_the_room_and_are_the_fewest(joint: ThroughJoint, part: Part, room: float) -> None:
     template = _template(joint, part)
@@ -100,7 +100,7 @@ def test_tiles_cover_the_width_fit_the_room_and_are_the_fewest(joint: ThroughJoi
     assert sum(len(tile.matches_mm) for tile in found) == 2 * (len(found) - 1)
 
 
-@settings(max_examples=examples(300))
+@settings(max_examples=examples(150))
 @given(joint=corner_joints(), part=st.sampled_from(Part), room=lengths(40, 120))
 def test_match_lines_stay_clear_of_pins_and_cheeks(joint: CornerJoint, part: Part, room: float) -> None:
     template = _template(joint, part)

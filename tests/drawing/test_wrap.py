@@ -54,7 +54,7 @@ def _knife(template: Template, face: FaceName) -> list[Segment]:
 # --- the fold ---
 
 
-@settings(max_examples=examples(400))
+@settings(max_examples=examples(150))
 @given(joint=through_joints())
 def test_the_band_over_the_end_is_the_thickness_and_baselines_stand_at_the_gauge(joint: ThroughJoint) -> None:
     for faces in joint.end_faces():
@@ -76,7 +76,7 @@ def test_the_band_over_the_end_is_the_thickness_and_baselines_stand_at_the_gauge
                 assert template.u_min_mm - 1e-9 <= min(u1, u2) <= max(u1, u2) <= template.u_max_mm + 1e-9
 
 
-@settings(max_examples=examples(400))
+@settings(max_examples=examples(150))
 @given(joint=through_joints())
 def test_knife_lines_meet_over_the_folds(joint: ThroughJoint) -> None:
     for faces in joint.end_faces():
@@ -226,7 +226,7 @@ def _placed(
     )
 
 
-@settings(max_examples=examples(400))
+@settings(max_examples=examples(150))
 @given(joint=through_joints(), turn=st.sampled_from((0, 1, 2, 3)))
 def test_both_templates_of_a_corner_agree_on_the_wood(joint: ThroughJoint, turn: int) -> None:
     """Wherever round the box the corner is: the neighbour to the right is a quarter turn on, seen from above."""

@@ -19,7 +19,7 @@ from dovelayout.joints.face import EndFaces, Face, FaceName, Part
 from tests.conftest import examples
 from tests.strategies import corner_joints
 
-SOME = settings(max_examples=examples(300))
+SOME = settings(max_examples=examples(150))
 
 
 def _whole(joint: CornerJoint, faces: EndFaces, face: Face) -> Polygon:

@@ -62,7 +62,7 @@ def _same(some: list[tuple[float, float]], others: list[tuple[float, float]]) ->
         assert one == pytest.approx(other, abs=EXACT_MM)
 
 
-@settings(max_examples=examples(2000))
+@settings(max_examples=examples(600))
 @given(joint=through_joints(), share=st.floats(0, 1))
 def test_tails_and_pins_tile_the_joint_at_every_depth(joint: ThroughJoint, share: float) -> None:
     for at in (0.0, share, 1.0):
@@ -86,7 +86,7 @@ def test_tails_and_pins_tile_the_joint_at_every_depth(joint: ThroughJoint, share
         assert pin.root_mm > pin.width_mm > -EXACT_MM
 
 
-@settings(max_examples=examples(500))
+@settings(max_examples=examples(200))
 @given(joint=through_joints())
 def test_what_stays_and_what_goes_fill_every_face_and_never_overlap(joint: ThroughJoint) -> None:
     for faces in joint.end_faces():
@@ -118,7 +118,7 @@ def test_every_cheek_parts_stay_from_waste_and_none_is_missing(joint: ThroughJoi
             assert len({tuple(cheek.coords) for cheek in cheeks}) == len(cheeks)
 
 
-@settings(max_examples=examples(500))
+@settings(max_examples=examples(200))
 @given(joint=through_joints())
 def test_a_socket_and_the_tail_that_goes_in_match_on_outside_and_inside(joint: ThroughJoint) -> None:
     """On the pin board's outside face and on its inside face the openings are the tails, where these pass the face."""
@@ -155,7 +155,7 @@ def test_what_stays_on_one_board_is_waste_on_the_other_inside_the_corner(joint: 
         _same(mine, _clipped(mates, low, high))
 
 
-@settings(max_examples=examples(500))
+@settings(max_examples=examples(200))
 @given(joint=through_joints())
 def test_baselines_are_the_mates_thickness_and_what_stands_proud(joint: ThroughJoint) -> None:
     tails, pins = joint.end_faces()
@@ -164,7 +164,7 @@ def test_baselines_are_the_mates_thickness_and_what_stands_proud(joint: ThroughJ
     assert (tails.end, pins.end) == (joint.spec.tails, joint.spec.pins)
 
 
-@settings(max_examples=examples(500))
+@settings(max_examples=examples(200))
 @given(joint=through_joints())
 def test_grooves_lie_on_their_board_and_templates_are_parted_clear_of_pins_and_cheeks(joint: ThroughJoint) -> None:
     for faces, offset_mm in zip(joint.end_faces(), (0.0, joint.pin_offset_mm), strict=True):

@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 from tests import readers
-from tests.gallery import SAMPLES, draw
+from tests.gallery import GALLERY, SAMPLES
 from tests.readers import Stroke
 
 BROWSER = next(
@@ -93,8 +93,7 @@ def _is_tick(stroke: Stroke, axis: int) -> bool:
 
 @pytest.mark.parametrize("job", [pytest.param(job, id=job.stem) for job in SAMPLES])
 def test_a_template_comes_out_of_a_browser_full_size(browser: str, job: Path, tmp_path: Path) -> None:
-    draw(job, tmp_path / "drawn", "--as", "svg")
-    svg = min((tmp_path / "drawn").glob("*-pins.svg"))
+    svg = min((GALLERY / job.stem).glob("*-pins.svg"))
     drawing = readers.svg_drawing(svg.read_text(encoding="utf-8"))
     pdf = printed(browser, svg, tmp_path)
     with readers.opened(pdf) as document:

@@ -18,7 +18,7 @@ from dovelayout.render.pdf import pdf_bytes
 from dovelayout.render.svg import svg_text
 from tests import readers
 from tests.conftest import examples
-from tests.gallery import SAMPLES, draw, files_in
+from tests.gallery import LIGHT, SAMPLES, draw, files_in
 
 TOLERANCE_MM = 0.01
 A4_MM = (210.0, 297.0)  # ISO 216
@@ -53,7 +53,7 @@ def bars(strokes: list[readers.Stroke]) -> list[list[float]]:
     ]
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", LIGHT, ids=lambda path: path.stem)
 def test_the_pdf_is_corrected_and_its_paper_is_not(sample: Path, printer: str, tmp_path: Path) -> None:
     draw(sample, tmp_path / "plain", "--as", "pdf", "--paper", "A4")
     draw(sample, tmp_path / "fixed", "--as", "pdf", "--paper", "A4", "--printer", printer)
@@ -81,7 +81,7 @@ def test_the_pdf_is_corrected_and_its_paper_is_not(sample: Path, printer: str, t
     assert all("corrected for" not in readers.pdf_texts(tmp_path / "plain" / name, number) for number in range(pages))
 
 
-@pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
+@pytest.mark.parametrize("sample", LIGHT, ids=lambda path: path.stem)
 def test_svg_is_corrected_only_where_it_is_asked_for_and_says_so(sample: Path, printer: str, tmp_path: Path) -> None:
     draw(sample, tmp_path / "plain", "--as", "svg")
     draw(sample, tmp_path / "fixed", "--as", "svg", "--printer", printer)

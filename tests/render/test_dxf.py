@@ -28,7 +28,7 @@ from dovelayout.render import dxf
 from dovelayout.render.dxf import dxf_bytes, inert
 from tests.conftest import examples
 from tests.dxf_reader import Drawing, dxf_drawing, pairs
-from tests.gallery import SAMPLES, draw, files_in
+from tests.gallery import LIGHT, SAMPLES, draw, files_in
 from tests.jobs import corner_job
 from tests.readers import matched
 from tests.strategies import corner_joints
@@ -280,7 +280,7 @@ def test_drawing_other_formats_loads_no_dxf_library() -> None:
 
 
 def test_there_is_one_file_for_each_template(tmp_path: Path) -> None:
-    for sample in SAMPLES:
+    for sample in LIGHT:
         draw(sample, tmp_path / sample.stem, "--as", "svg", "--as", "dxf", "--no-pictures")
         names = {Path(name) for name in files_in(tmp_path / sample.stem)}
         assert {path.stem for path in names if path.suffix == ".dxf"} == {p.stem for p in names if p.suffix == ".svg"}
