@@ -457,9 +457,10 @@ class _Loader:
         except LayoutError as error:
             problem, _, remedy = str(error).partition("; ")
             raise self._error(place, problem, remedy) from None
-        groove, thickness_mm = joint.end_faces()[1].groove, pins.board.thickness_mm
-        if groove is not None and groove.depth_mm >= thickness_mm:
-            raise self._through(groove, pins.board, place)
+        if spec.groove is not None:  # the faces of hundreds of tails are work that is wanted later, if at all
+            groove, thickness_mm = joint.end_faces()[1].groove, pins.board.thickness_mm
+            if groove is not None and groove.depth_mm >= thickness_mm:
+                raise self._through(groove, pins.board, place)
         return joint
 
     def _through(self, groove: Groove, board: Board, place: str) -> JobError:

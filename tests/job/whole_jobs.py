@@ -373,7 +373,7 @@ class Maker:
                 holder.extend(deepcopy(holder[key]) for _ in range(rng.choice((1, 2, 60))))
             case _:
                 number = holder[key]
-                if isinstance(number, int | float) and not isinstance(number, bool):
+                if isinstance(number, int | float) and not isinstance(number, bool) and abs(number) < 1e300:
                     holder[key] = number * rng.choice((-1, 0, 1e-3, 0.1, 0.999, 1.001, 3, 10, 1e3, 1e9))
                 else:
                     holder[key] = [number]
