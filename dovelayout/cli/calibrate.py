@@ -10,12 +10,12 @@ import typer
 from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told
 
 if TYPE_CHECKING:
-    from dovelayout.render.files import Over
     from rich.console import Console
 
     from dovelayout.checks.finding import Finding
     from dovelayout.printer.reading import Calibration
     from dovelayout.printer.store import Printers
+    from dovelayout.render.files import Over
 
 DEFAULT_SHEET = Path("templates_out") / "calibration.pdf"
 USUAL_BAR = "150"

@@ -11,11 +11,11 @@ import typer
 from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told, verdict
 
 if TYPE_CHECKING:
-    from dovelayout.render.files import Over
     from rich.console import Console
 
     from dovelayout.planning.fit import CornerFit, GlueFit
     from dovelayout.planning.rehearsal import Rehearsal
+    from dovelayout.render.files import Over
     from dovelayout.units import Unit
 
 JOINTS = 10_000

@@ -10,13 +10,13 @@ import typer
 from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told
 
 if TYPE_CHECKING:
-    from dovelayout.render.files import Over
     from rich.console import Console
 
     from dovelayout.checks.finding import Finding
     from dovelayout.job.reader import Job
     from dovelayout.planning.glue_up import GlueUp
     from dovelayout.planning.squareness import Lean
+    from dovelayout.render.files import Over
     from dovelayout.units import Unit
 
 

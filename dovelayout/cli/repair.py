@@ -211,7 +211,9 @@ def corner(
     files: tuple[Path, ...] = ()
     if out is not None and advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {side} corner{label}, {wood.name} {thickness_mm:g} mm"
-        files = written(out, corner_cards(patch, right=side == "right", trace=trace), what, paper, over=Over.told(force))
+        files = written(
+            out, corner_cards(patch, right=side == "right", trace=trace), what, paper, over=Over.told(force)
+        )
     put_advice(advice, files, as_json, undrawn=out if not files else None)
     _end(advice.worst)
 

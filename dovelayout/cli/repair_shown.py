@@ -10,12 +10,12 @@ from typing import TYPE_CHECKING, Any, TypeVar
 from dovelayout.cli.console import clean, console, put_findings, put_json, put_table
 
 if TYPE_CHECKING:
-    from dovelayout.render.files import Over
     from rich.console import Console
 
     from dovelayout.drawing.slide import Card
     from dovelayout.planning.diagnosis import Diagnosis, Symptom
     from dovelayout.planning.repair import Advice, Figure
+    from dovelayout.render.files import Over
 
 C = TypeVar("C", bound=str)
 
@@ -95,7 +95,9 @@ def chosen(option: str, text: str, known: Iterable[C]) -> C:
     raise LayoutError(f"{option} {text[:40]!r} is not known; one of {', '.join(words)}")
 
 
-def written(out: Path, cards: Sequence[Card], what: str, paper: str, legend: str | None = None, *, over: Over) -> tuple[Path, ...]:
+def written(
+    out: Path, cards: Sequence[Card], what: str, paper: str, legend: str | None = None, *, over: Over
+) -> tuple[Path, ...]:
     """Draws cards to a file, .pdf on the paper or .svg on a sheet to measure. Raises PrintError."""
     from dovelayout.drawing.patch import CORNER_LINE, repair_sheets
     from dovelayout.drawing.sheet import Heading

@@ -46,8 +46,8 @@ def slope(
     from dovelayout.checks.grain import fibre_angle_deg, slope_findings, with_other_slope
     from dovelayout.errors import UnitsError
     from dovelayout.joints.slope import Slope
-    from dovelayout.report.findings import findings_json
     from dovelayout.render.files import Over
+    from dovelayout.report.findings import findings_json
     from dovelayout.units import Unit, format_both, format_slope, parse_length, parse_slope
     from dovelayout.wood.species import find_wood
     from dovelayout.wood.strength import bending_share, impact_share
@@ -129,7 +129,14 @@ def slope(
 
 
 def _write_gauge(
-    path: Path, lean: Slope, thickness_mm: float, over_mm: float, paper: str, stamp: str, printer: str | None, over: Over
+    path: Path,
+    lean: Slope,
+    thickness_mm: float,
+    over_mm: float,
+    paper: str,
+    stamp: str,
+    printer: str | None,
+    over: Over,
 ) -> None:
     from dovelayout.drawing.book import Style, gauge_sheet
     from dovelayout.drawing.correction import for_printer, room_for

@@ -75,7 +75,9 @@ class Maker:
             job["wood"] = [self.row("wood", {"name": "oak of my own"})]
             self._woods.append("oak of my own")
         width, thick = self._cm(30, 400), self._cm(5, 40)
-        boards = [self._board(name, width, thick) for name in ("side", "end", "back", "rail")[: rng.choice((2, 2, 3, 4))]]
+        boards = [
+            self._board(name, width, thick) for name in ("side", "end", "back", "rail")[: rng.choice((2, 2, 3, 4))]
+        ]
         if self._now(0.15):
             boards[0]["name"] = self.text()
         job["board"] = boards
@@ -163,7 +165,8 @@ class Maker:
         one, other = self.rng.sample(self._names, 2) if self._now(0.97) else self._names[:1] * 2
         end = self.rng.choice(("left", "right"))
         opposite = {"left": "right", "right": "left"}[end]
-        own = {"name": "ABCDE"[number] if self._now(0.9) else self.text(), "tails": f"{one}.{end}", "pins": f"{other}.{opposite}"}
+        name = "ABCDE"[number] if self._now(0.9) else self.text()
+        own = {"name": name, "tails": f"{one}.{end}", "pins": f"{other}.{opposite}"}
         return self.row("corner", self._layout(own), 0.04)
 
     def _box(self, job: dict[str, Any]) -> dict[str, Any]:
@@ -233,7 +236,9 @@ class Maker:
             job["glueup"] = self.row("glueup")
         if names and self._now(0.6):
             stages = [f"stage {number}" for number in range(self.rng.choice((1, 2)))]
-            job["stage"] = [self.row("stage", {"name": stage, "joins": [self.rng.choice(names)]}, 0.0) for stage in stages]
+            job["stage"] = [
+                self.row("stage", {"name": stage, "joins": [self.rng.choice(names)]}, 0.0) for stage in stages
+            ]
             if self._now(0.4):
                 job["stage"][0]["after" if self._now(0.5) else "before"] = [stages[-1]]
         if self._now(0.4) and (corners or "box" in job):
@@ -337,7 +342,9 @@ class Maker:
             case "humidity":
                 low = rng.uniform(0, 70)
                 year = [round(rng.uniform(low, 100), 1) for _ in range(12)]
-                return year if self._now(0.3) and field.is_required() else [round(low, 1), round(rng.uniform(low, 100), 1)]
+                return (
+                    year if self._now(0.3) and field.is_required() else [round(low, 1), round(rng.uniform(low, 100), 1)]
+                )
         return None
 
     def _text_for(self, field: FieldInfo | None, metadata: list[Any]) -> str:
@@ -383,7 +390,8 @@ class Maker:
 
     def _cm(self, low_mm: float, high_mm: float) -> float:
         """A length in the job's units."""
-        return round(self.rng.uniform(low_mm, high_mm) * self._scale, self.rng.choice((0, 1, 2) if self._scale == 1 else (2, 3)))
+        digits = self.rng.choice((0, 1, 2) if self._scale == 1 else (2, 3))
+        return round(self.rng.uniform(low_mm, high_mm) * self._scale, digits)
 
 
 def _limits(metadata: list[Any]) -> tuple[float, float]:
