@@ -157,7 +157,9 @@ def job_book(
     words = [_Page(draw=partial(tuple, content), heading=head, legend="") for content in flowed(paragraphs, on)]
     if pictures:
         shown = picture_pages(joints, dividers, job=style.job, stamp=style.stamp, on=on)
-        words += [_Page(draw=partial(tuple, page.content), heading=page.heading, legend=PICTURE_LINE) for page in shown]
+        words += [
+            _Page(draw=partial(tuple, page.content), heading=page.heading, legend=PICTURE_LINE) for page in shown
+        ]
     if not nest:
         pages = [*words, *_one_by_one(ends, style, on, dividers)]
         return Book(job=style.job, on=on, pages=tuple(pages))
@@ -333,9 +335,7 @@ def _template_pages(end: EndOfCorner, style: Style, on: Paper) -> list[_Page]:
         last = pages.pop()
         pages.append(replace(last, draw=lambda: (*last.draw(), *_above(section, height_mm))))
     else:
-        pages.append(
-            _Page(draw=partial(_above, section, 0.0), heading=heading_of(joint, faces, style, serves=end.serves))
-        )
+        pages.append(_Page(draw=partial(_above, section, 0.0), heading=heading_of(joint, faces, style, serves=end.serves)))
     return pages
 
 

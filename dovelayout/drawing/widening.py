@@ -21,9 +21,7 @@ def widened(
     chosen = [narrowest] * len(widths[0])
     for sheet in sheets:
         numbers = [place.piece for place in sheet]
-        best = next(
-            (width for width in range(narrowest) if _on_one(numbers, [width] * len(numbers), widths, room_mm)), None
-        )
+        best = next((width for width in range(narrowest) if _on_one(numbers, [width] * len(numbers), widths, room_mm)), None)
         for number in numbers:
             chosen[number] = narrowest if best is None else best
     known: dict[tuple[tuple[int, ...], tuple[int, ...]], tuple[Place, ...] | None] = {}

@@ -168,9 +168,7 @@ def _pictured(job: Job, folder: Path, style: Style, correction: Correction | Non
     # by the joint, not by its name: a corner and a divider may bear the same
     name_of = dict(zip(map(id, (*job.joints, *job.dividers)), names, strict=True))
     for group in alike(job.joints, job.dividers)[:MOST_PICTURES]:
-        sheet = for_printer(
-            picture_sheet(group, job=style.job, stamp=style.stamp), correction, margin_mm=FREE_MARGIN_MM
-        )
+        sheet = for_printer(picture_sheet(group, job=style.job, stamp=style.stamp), correction, margin_mm=FREE_MARGIN_MM)
         path = folder / f"{name_of[id(group.joint)]}-picture.svg"
         corners = [joint for joint in job.joints if joint.name in group.names and not isinstance(group.joint, Divider)]
         dividers = [one for one in job.dividers if one.name in group.names and isinstance(group.joint, Divider)]

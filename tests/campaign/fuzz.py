@@ -122,9 +122,9 @@ def _page(data: bytes) -> None:
     name = provider.PickValueInList(["look", "edit", "edit", "edit", "save", "read", "state", "new"])
     table: dict[str, object] = {"text": _SAMPLE, "edits": [_table(provider)], "name": "job.toml"}
     for key in ("text", "name", "state", "show", "kind", "edits", "changes"):
-        if not provider.ConsumeIntInRange(0, 7):
+        if provider.ConsumeIntInRange(0, 7) == 7:
             table[key] = provider.ConsumeUnicode(60)
-    if not provider.ConsumeIntInRange(0, 7):
+    if provider.ConsumeIntInRange(0, 7) == 7:
         table |= _table(provider)
     try:
         answer = answers[name](table)

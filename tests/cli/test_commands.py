@@ -610,9 +610,7 @@ def test_pieces_are_nested_and_told_of(shop: Path) -> None:
     assert sum(": Corner" in title for title in nested["holds"]) == nested["nested_sheets"]
     assert sum(": Corner" in title for title in one_each["holds"]) == 8
     said = run("draw", sample, "-o", "again", "--as", "pdf").stdout
-    assert (
-        f"{nested['nested_sheets']} sheets of pieces; by their area and gaps alone {least['by_area']} would do" in said
-    )
+    assert f"{nested['nested_sheets']} sheets of pieces; by their area and gaps alone {least['by_area']} would do" in said
 
 
 def test_a_job_may_ask_for_a_sheet_each(shop: Path) -> None:
