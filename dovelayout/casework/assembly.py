@@ -9,7 +9,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 
 from dovelayout.casework.divider import Divider
 from dovelayout.casework.equals import told_apart
@@ -104,16 +103,8 @@ def seat_of(end: BoardEnd) -> Seat:
 
 def taken_mm(joint: CornerJoint, seat: Seat) -> float:
     """How much of that board's length the corner takes: to its baseline, and past a lip."""
-    return _both_taken_mm(joint)[0 if seat_of(joint.spec.tails) == seat else 1]
-
-
-@lru_cache(maxsize=4096)
-def _both_taken_mm(joint: CornerJoint) -> tuple[float, float]:
-    """What a corner takes of its tail board and of its pin board; asked for each board of a chain, and dear to work out."""
-    tails, pins = (
-        faces.baseline_mm + (0.0 if faces.lip is None else faces.lip.overhang_mm) for faces in joint.end_faces()
-    )
-    return tails, pins
+    faces = joint.end_faces()[0 if seat_of(joint.spec.tails) == seat else 1]
+    return faces.baseline_mm + (0.0 if faces.lip is None else faces.lip.overhang_mm)
 
 
 def _mate(joint: CornerJoint, seat: Seat) -> Board:
