@@ -67,5 +67,10 @@ def _rebuild_job_error(file: str, place: str, problem: str, remedy: str) -> JobE
     return JobError(file=file, place=place, problem=problem, remedy=remedy)
 
 
+MOST_LETTERS = 1000
+"""Of each part of an error: a list of five hundred boards says no more than its beginning; ours."""
+
+
 def _one_line(text: str) -> str:
-    return " ".join("".join(c if c.isprintable() else " " for c in text).split())
+    line = " ".join("".join(c if c.isprintable() else " " for c in text[: 4 * MOST_LETTERS]).split())
+    return line if len(line) <= MOST_LETTERS else f"{line[:MOST_LETTERS]} ..."

@@ -9,6 +9,9 @@ from dovelayout.checks.finding import Change
 from dovelayout.checks.remedy import mm_text
 from dovelayout.joints.board import Board, Cutout, End
 
+LEAST_MM = 1.0
+"""No smaller cut-out is proposed; ours."""
+
 
 def words_of(change: Change) -> str:
     """The changed list of cut-outs in words."""
@@ -92,7 +95,7 @@ def narrower(cutout: Cutout) -> Iterator[Cutout]:
     """Narrower by half millimetres."""
     for step in range(1, int(2 * cutout.width_mm)):
         width_mm = _half_up(cutout.width_mm, -step)
-        if width_mm >= 1.0:
+        if width_mm >= LEAST_MM:
             yield replace(cutout, width_mm=width_mm)
 
 
@@ -100,6 +103,8 @@ def smaller(cutout: Cutout) -> Iterator[Cutout]:
     """Shorter and narrower together, about its own middle, down to half of each."""
     for percent in range(95, 45, -5):
         length_mm, width_mm = (round(size * percent / 100, 1) for size in (cutout.length_mm, cutout.width_mm))
+        if min(length_mm, width_mm) < LEAST_MM:
+            return
         yield replace(
             cutout,
             from_end_mm=round(cutout.from_end_mm + (cutout.length_mm - length_mm) / 2, 2),

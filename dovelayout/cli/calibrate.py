@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told
+from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from dovelayout.checks.finding import Finding
     from dovelayout.printer.reading import Calibration
     from dovelayout.printer.store import Printers
+    from dovelayout.render.files import Over
 
 DEFAULT_SHEET = Path("templates_out") / "calibration.pdf"
 USUAL_BAR = "150"
@@ -52,6 +53,7 @@ def calibrate(
     ] = None,
     remove: Annotated[str | None, typer.Option("--remove", help="Forget this printer.", show_default=False)] = None,
     show: Annotated[bool, typer.Option("--show", help="List the printers that are kept.")] = False,
+    force: Force = False,
     as_json: Annotated[bool, typer.Option("--json", help="The outcome as JSON on standard output.")] = False,
 ) -> None:
     """Print bars to measure, and keep what a printer makes of them. Templates are then drawn corrected for it.
@@ -63,6 +65,7 @@ def calibrate(
     from dovelayout.errors import PrintError
     from dovelayout.printer.reading import reading_findings
     from dovelayout.printer.store import keep_printer, printers_path, read_printers, remove_printer, use_printer
+    from dovelayout.render.files import Over
     from dovelayout.report.findings import findings_json
 
     path = printers_path()
@@ -113,7 +116,7 @@ def calibrate(
         screen.print(f"removed {clean(remove_printer(path, remove).name)}")
     elif not show:
         sheet_path = out or DEFAULT_SHEET
-        _write_sheet(sheet_path, paper or "A4")
+        _write_sheet(sheet_path, paper or "A4", Over.told(force))
         result["sheet"] = str(sheet_path)
         screen.print(f"wrote {clean(str(sheet_path))}", soft_wrap=True)
         screen.print("Print it at 100 %, actual size; it says how to measure and what to type.")
@@ -171,7 +174,7 @@ def _mm(text: str) -> float:
     return float(parse_length(text, unit=Unit.MM))
 
 
-def _write_sheet(path: Path, paper: str) -> None:
+def _write_sheet(path: Path, paper: str, over: Over) -> None:
     from dovelayout.drawing.calibration import calibration_sheet
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
@@ -181,7 +184,7 @@ def _write_sheet(path: Path, paper: str) -> None:
     if path.suffix.lower() != ".pdf":
         raise PrintError(f"{path}: the sheet is written as .pdf; give the file that ending")
     sheet = calibration_sheet(paper_named(paper))
-    write_files({path: pdf_bytes([sheet], title=sheet.title)})
+    write_files({path: pdf_bytes([sheet], title=sheet.title)}, over=over)
 
 
 def _show(screen: Console, known: Printers, path: Path) -> None:

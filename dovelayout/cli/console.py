@@ -7,7 +7,7 @@ import json
 import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
-from typing import TYPE_CHECKING, Any, ParamSpec, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, ParamSpec, TypeVar
 
 import typer
 
@@ -20,6 +20,10 @@ if TYPE_CHECKING:
 
 P = ParamSpec("P")
 R = TypeVar("R")
+
+Force = Annotated[
+    bool, typer.Option("--force", help="Write over a file of that name that dovelayout didn't write, or over a link.")
+]
 
 _STYLES = {"stop": "bold red", "warn": "yellow", "note": "", "ok": "green"}
 

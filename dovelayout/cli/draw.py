@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_json, told
+from dovelayout.cli.console import Force, clean, console, put_json, told
 from dovelayout.report.formats import Format
 
 if TYPE_CHECKING:
@@ -56,6 +56,7 @@ def draw(
         bool, typer.Option("--anyway", help="Draw in spite of a stop; every sheet is stamped with it.")
     ] = False,
     no_pictures: Annotated[bool, typer.Option("--no-pictures", help="Leave out the pictures of the joints.")] = False,
+    force: Force = False,
     as_json: Annotated[bool, typer.Option("--json", help="The files written, as JSON on standard output.")] = False,
 ) -> None:
     """Write full-size templates: a PDF on your paper, and an SVG for each template.
@@ -69,7 +70,7 @@ def draw(
     from dovelayout.job.reader import read_job
     from dovelayout.paper import NEUTRAL
     from dovelayout.paper import paper as paper_named
-    from dovelayout.render.files import safe_name, write_files
+    from dovelayout.render.files import Over, safe_name, write_files
     from dovelayout.report.files import job_files
     from dovelayout.report.findings import findings_json
     from dovelayout.report.listing import correction_json, corrections_for
@@ -102,7 +103,7 @@ def draw(
             pictures=not no_pictures,
             watched=_with_progress,
         )
-        write_files(files)
+        write_files(files, over=Over.told(force))
         if corrections.on_paper is not None:
             screen.print(f"{clean(corrections.on_paper.note)}; DXF files carry true sizes")
         if doubt := corrections.doubt(understood.paper.name):

@@ -77,7 +77,7 @@ def drawers(
                 problem="a job is there already",
                 remedy="name a table of openings (.csv)",
             )
-        _of_job(source, cuts, as_json=as_json)
+        _of_job(source, cuts, force=force, as_json=as_json)
         return
     if out is None:
         raise JobError(file=str(source), place="", problem="no job to write is named", remedy="add -o JOB.toml")
@@ -111,20 +111,14 @@ def _of_table(
     from dovelayout.casework.cut_list import all_add_up
     from dovelayout.checks.drawer_rules import CHECK_TWICE
     from dovelayout.checks.drawers import check_drawer
-    from dovelayout.errors import PrintError
     from dovelayout.job.bank_job import job_of_openings
     from dovelayout.job.openings import read_openings
-    from dovelayout.render.files import write_files
+    from dovelayout.render.files import Over, may_be_written, write_files
     from dovelayout.report.drawers import cut_csv
     from dovelayout.report.findings import findings_json
     from dovelayout.units import Unit
 
-    try:
-        taken = not force and (out.exists() or out.is_symlink())
-    except OSError as error:
-        raise PrintError(f"{out}: can't be written ({error.strerror or error})") from None
-    if taken:
-        raise PrintError(f"{out}: is there already; give another name, or say --force")
+    may_be_written(out, Over.told(force, otherwise=Over.NOTHING))
     openings = read_openings(source, unit=None if units is None else Unit(units))
     common = {"species": species} if species is not None else {}
     text, job, openings = job_of_openings(
@@ -141,7 +135,7 @@ def _of_table(
     files = {out: text.encode("utf-8")}
     if cuts is not None:
         files[cuts] = cut_csv(job.drawers).encode("utf-8")
-    write_files(files)
+    write_files(files, over=Over.told(force))
     _show_bad(screen, openings, source)
     twice = [f for drawer in job.drawers for f in check_drawer(drawer) if f.check == CHECK_TWICE]
     put_findings(screen, twice)
@@ -179,12 +173,12 @@ def _show_bad(screen: Console, openings: Openings, source: Path) -> None:
         screen.print(f"and {len(openings.bad) - MOST_BAD_SHOWN} more bad rows")
 
 
-def _of_job(source: Path, cuts: Path | None, *, as_json: bool) -> None:
+def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> None:
     from dovelayout.checks.drawers import check_drawer, check_drawers
     from dovelayout.checks.finding import Level, at_same_spot, spoken, worst_first, worst_level
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
-    from dovelayout.render.files import write_files
+    from dovelayout.render.files import Over, write_files
     from dovelayout.report.check import part_json
     from dovelayout.report.drawers import cut_csv, drawer_json
     from dovelayout.report.findings import findings_json
@@ -200,7 +194,7 @@ def _of_job(source: Path, cuts: Path | None, *, as_json: bool) -> None:
     told_once = at_same_spot(((drawer.name, findings) for drawer, findings in rows), kind="drawer")
     put_findings(screen, [spoken(finding, unit=job.unit) for finding in worst_first((*whole, *told_once))])
     if cuts is not None:
-        write_files({cuts: cut_csv(job.drawers).encode("utf-8")})
+        write_files({cuts: cut_csv(job.drawers).encode("utf-8")}, over=Over.told(force))
         screen.print(clean(f"wrote {cuts}"), soft_wrap=True)
     if as_json:
         put_json(

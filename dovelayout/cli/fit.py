@@ -8,13 +8,14 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told, verdict
+from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told, verdict
 
 if TYPE_CHECKING:
     from rich.console import Console
 
     from dovelayout.planning.fit import CornerFit
     from dovelayout.planning.rehearsal import Rehearsal
+    from dovelayout.render.files import Over
 
 JOINTS = 10_000
 """Enough that a share is known to half a percent."""
@@ -32,12 +33,14 @@ def fit(
         int, typer.Option("--joints", min=100, max=MOST_JOINTS, help="How many joints are rehearsed.")
     ] = JOINTS,
     seed: Annotated[int, typer.Option("--seed", min=0, help="The same seed rehearses the same joints.")] = 1,
+    force: Force = False,
     as_json: Annotated[bool, typer.Option("--json", help="All of it as JSON on standard output.")] = False,
 ) -> None:
     """Say which dry fit suits the glue, and rehearse the joints with a hand's errors. Exit 1 on a stop."""
     from dovelayout.checks.finding import Level, at_same_spot, spoken, worst_level
     from dovelayout.job.reader import read_job
     from dovelayout.planning.fit import corner_fit
+    from dovelayout.render.files import Over
     from dovelayout.report.fit import alike, fit_lines, fit_table, rehearsed
 
     understood = read_job(job)
@@ -61,7 +64,7 @@ def fit(
     told_once = at_same_spot((row.joint.name, row.findings) for row in fits)
     put_findings(screen, tuple(spoken(finding, unit=understood.unit) for finding in told_once))
     screen.print(verdict(worst))
-    files = [] if out is None else _charts(out, alike(fits), tried, understood.title)
+    files = [] if out is None else _charts(out, alike(fits), tried, understood.title, Over.told(force))
     if out is not None and not files:
         screen.print("No chart was written: nothing could be rehearsed.")
     for entry in files:
@@ -92,7 +95,7 @@ def _show_rehearsal(out: Console, rehearsal: Rehearsal) -> None:
 
 
 def _charts(
-    folder: Path, groups: Sequence[Sequence[CornerFit]], rehearsed: dict[str, Rehearsal | None], title: str
+    folder: Path, groups: Sequence[Sequence[CornerFit]], rehearsed: dict[str, Rehearsal | None], title: str, over: Over
 ) -> list[dict[str, Any]]:
     """Writes a chart of each rehearsed corner as SVG, and all of them as one PDF."""
     from dovelayout.drawing.lettering import printable
@@ -123,7 +126,7 @@ def _charts(
     files[path] = pdf_bytes([sheet for _, sheet in sheets], title=printable(title) or "job")
     holds = [sheet.title for _, sheet in sheets]
     listed.append({"path": str(path), "format": "pdf", "holds": holds, "pages": len(sheets)})
-    write_files(files)
+    write_files(files, over=over)
     return listed
 
 

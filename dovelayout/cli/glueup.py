@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told
+from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -16,6 +16,7 @@ if TYPE_CHECKING:
     from dovelayout.job.reader import Job
     from dovelayout.planning.glue_up import GlueUp
     from dovelayout.planning.squareness import Lean
+    from dovelayout.render.files import Over
     from dovelayout.units import Unit
 
 
@@ -31,6 +32,7 @@ def glueup(
         typer.Option("--measured-diagonals", help="Both diagonals as measured in the clamps.", show_default=False),
     ] = None,
     anyway: Annotated[bool, typer.Option("--anyway", help="Write in spite of a stop; every sheet is stamped.")] = False,
+    force: Force = False,
     as_json: Annotated[bool, typer.Option("--json", help="The plan as JSON on standard output.")] = False,
 ) -> None:
     """Plan the glue-up: stages against the open time, the order, cauls, spreaders, diagonals. Exit 1 on a stop."""
@@ -38,6 +40,7 @@ def glueup(
     from dovelayout.job.reader import read_job
     from dovelayout.planning.glue_words import told_once
     from dovelayout.planning.squareness import lean_findings
+    from dovelayout.render.files import Over
     from dovelayout.report.glueup import glue_up_findings, glue_up_of
 
     understood = read_job(job)
@@ -53,7 +56,7 @@ def glueup(
     if out is not None and stopped and not anyway:
         screen.print("Nothing was written. --anyway writes it all the same and stamps every sheet.")
     elif out is not None:
-        listed = _written(understood, plan, said, out, stopped)
+        listed = _written(understood, plan, said, out, stopped, Over.told(force))
         for entry in listed:
             screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
     if as_json:
@@ -162,7 +165,7 @@ def _plan_json(plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -
 
 
 def _written(
-    job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, stopped: bool
+    job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, stopped: bool, over: Over
 ) -> list[dict[str, Any]]:
     """The bench page with the cauls behind it as a PDF, and each caul as an SVG."""
     from dovelayout.drawing.caul import caul_sheet
@@ -186,5 +189,5 @@ def _written(
         path = folder / f"{name}-caul.svg"
         files[path] = svg_text(sheet).encode("utf-8")
         listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
-    write_files(files)
+    write_files(files, over=over)
     return listed

@@ -8,7 +8,7 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import clean, told
+from dovelayout.cli.console import Force, clean, told
 
 
 class Kind(StrEnum):
@@ -24,18 +24,12 @@ class Kind(StrEnum):
 def new(
     kind: Annotated[Kind, typer.Argument(help="What to start from.")] = Kind.BOX,
     out: Annotated[Path, typer.Option("-o", "--out", help="The file to write.")] = Path("job.toml"),
+    force: Force = False,
 ) -> None:
     """Write a commented job to start from. An existing file is left alone."""
-    from dovelayout.errors import PrintError
     from dovelayout.job.starter import starter
-    from dovelayout.render.files import write_files
+    from dovelayout.render.files import Over, write_files
 
-    try:
-        taken = out.exists() or out.is_symlink()
-    except OSError as error:
-        raise PrintError(f"{out}: can't be written ({error.strerror or error})") from None
-    if taken:
-        raise PrintError(f"{out}: is there already; give another name")
-    write_files({out: starter(kind.value).encode("utf-8")})
+    write_files({out: starter(kind.value).encode("utf-8")}, over=Over.told(force, otherwise=Over.NOTHING))
     name = clean(str(out))
     typer.echo(f"wrote {name}; edit it, then: dovelayout check {name}")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dovelayout.cli.console import told
+from dovelayout.cli.console import Force, told
 from dovelayout.cli.repair_job import corner_of, end_of, known_of
 from dovelayout.cli.repair_shown import (
     AIR_HELP,
@@ -58,6 +58,7 @@ def gap(
     job: JOB = None,
     in_corner: IN_CORNER = None,
     out: OUT = None,
+    force: Force = False,
     paper: PAPER = "A4",
     as_json: JSON = False,
 ) -> None:
@@ -69,6 +70,7 @@ def gap(
     from dovelayout.planning.gap import Gap, Place, Season, plan_gap
     from dovelayout.planning.gap_advice import gap_advice
     from dovelayout.planning.repair import repair_glue
+    from dovelayout.render.files import Over
     from dovelayout.wood.species import find_wood
 
     known = known_of(job, in_corner)
@@ -103,7 +105,7 @@ def gap(
     if out is not None and plan.slip is not None:
         what = f"{plan.method.value.capitalize()} for a gap of {asked.width_mm:g} mm"
         what += "" if wood is None else f", {wood.name}"
-        files = written(out, (slip_card(plan.slip, plan.method.value),), what, paper, SLIP_LINE)
+        files = written(out, (slip_card(plan.slip, plan.method.value),), what, paper, SLIP_LINE, over=Over.told(force))
     elif out is not None and plan.method.wooden:
         raise PrintError(f"{out}: to draw the {plan.method.value} give --depth, how far the gap goes in")
     put_advice(advice, files, as_json, undrawn=out if not files else None)
@@ -150,6 +152,7 @@ def corner(
     part: Annotated[str, typer.Option("--part", help="With a job: the tails' board or the pins'.")] = "tails",
     edge: Annotated[str, typer.Option("--edge", help="With a job: face or far, the edge that broke.")] = "face",
     out: OUT = None,
+    force: Force = False,
     paper: PAPER = "A4",
     as_json: JSON = False,
 ) -> None:
@@ -160,6 +163,7 @@ def corner(
     from dovelayout.planning.patch import Break, lay_patch
     from dovelayout.planning.patch_advice import patch_advice
     from dovelayout.planning.trace import trace_of
+    from dovelayout.render.files import Over
     from dovelayout.wood.species import find_wood
 
     if job is None:
@@ -207,7 +211,9 @@ def corner(
     files: tuple[Path, ...] = ()
     if out is not None and advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {side} corner{label}, {wood.name} {thickness_mm:g} mm"
-        files = written(out, corner_cards(patch, right=side == "right", trace=trace), what, paper)
+        files = written(
+            out, corner_cards(patch, right=side == "right", trace=trace), what, paper, over=Over.told(force)
+        )
     put_advice(advice, files, as_json, undrawn=out if not files else None)
     _end(advice.worst)
 

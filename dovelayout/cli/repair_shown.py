@@ -15,6 +15,7 @@ if TYPE_CHECKING:
     from dovelayout.drawing.slide import Card
     from dovelayout.planning.diagnosis import Diagnosis, Symptom
     from dovelayout.planning.repair import Advice, Figure
+    from dovelayout.render.files import Over
 
 C = TypeVar("C", bound=str)
 
@@ -94,7 +95,9 @@ def chosen(option: str, text: str, known: Iterable[C]) -> C:
     raise LayoutError(f"{option} {text[:40]!r} is not known; one of {', '.join(words)}")
 
 
-def written(out: Path, cards: Sequence[Card], what: str, paper: str, legend: str | None = None) -> tuple[Path, ...]:
+def written(
+    out: Path, cards: Sequence[Card], what: str, paper: str, legend: str | None = None, *, over: Over
+) -> tuple[Path, ...]:
     """Draws cards to a file, .pdf on the paper or .svg on a sheet to measure. Raises PrintError."""
     from dovelayout.drawing.patch import CORNER_LINE, repair_sheets
     from dovelayout.drawing.sheet import Heading
@@ -115,7 +118,7 @@ def written(out: Path, cards: Sequence[Card], what: str, paper: str, legend: str
             data = pdf_bytes(sheets, title=sheets[0].title)
         case _:
             raise PrintError(f"{out}: a repair is drawn as .pdf or .svg; give the file one of these endings")
-    write_files({out: data})
+    write_files({out: data}, over=over)
     return (out,)
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told, verdict
+from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told, verdict
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -47,6 +47,7 @@ def season(
         typer.Option("--step", help='A step seen at a corner, "side = 0.8 mm": could the season be why?'),
     ] = None,
     stuck: Annotated[bool, typer.Option("--stuck", help="Something sticks: could swelling be why?")] = False,
+    force: Force = False,
     as_json: Annotated[bool, typer.Option("--json", help="The season as JSON on standard output.")] = False,
 ) -> None:
     """Say how far every part moves through the year, and what that does to each fixing. Exit 1 when something stops."""
@@ -55,7 +56,7 @@ def season(
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.paper import paper as paper_named
-    from dovelayout.render.files import safe_name, write_files
+    from dovelayout.render.files import Over, safe_name, write_files
     from dovelayout.report.season import movement_findings, season_of
     from dovelayout.report.verdict import judged
 
@@ -79,7 +80,7 @@ def season(
     screen.print(verdict(worst))
     folder = out if out is not None else Path("templates_out") / safe_name(understood.title)
     files, listed = _drawn(understood, plan, findings, folder, set(formats or ()))
-    write_files(files)
+    write_files(files, over=Over.told(force))
     for entry in listed:
         screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
     if as_json:

@@ -7,10 +7,11 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told, verdict
+from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told, verdict
 
 if TYPE_CHECKING:
     from dovelayout.joints.slope import Slope
+    from dovelayout.render.files import Over
 
 
 @told
@@ -37,6 +38,7 @@ def slope(
             show_default="the one that calibrate --use set",
         ),
     ] = None,
+    force: Force = False,
     as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
 ) -> None:
     """Check a slope before sawing, and print a gauge for it. Exit 1 when the slope would very likely break."""
@@ -44,6 +46,7 @@ def slope(
     from dovelayout.checks.grain import fibre_angle_deg, slope_findings, with_other_slope
     from dovelayout.errors import UnitsError
     from dovelayout.joints.slope import Slope
+    from dovelayout.render.files import Over
     from dovelayout.report.findings import findings_json
     from dovelayout.units import Unit, format_both, format_slope, parse_length, parse_slope
     from dovelayout.wood.species import find_wood
@@ -75,7 +78,7 @@ def slope(
         level, limit = worst_level(findings), None
     if gauge is not None:
         stamp = "AGAINST A STOP: see the verdict" if level is Level.STOP else ""
-        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp, printer)
+        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp, printer, Over.told(force))
 
     if as_json:
         put_json(
@@ -126,7 +129,14 @@ def slope(
 
 
 def _write_gauge(
-    path: Path, lean: Slope, thickness_mm: float, over_mm: float, paper: str, stamp: str, printer: str | None
+    path: Path,
+    lean: Slope,
+    thickness_mm: float,
+    over_mm: float,
+    paper: str,
+    stamp: str,
+    printer: str | None,
+    over: Over,
 ) -> None:
     from dovelayout.drawing.book import Style, gauge_sheet
     from dovelayout.drawing.correction import for_printer, room_for
@@ -151,4 +161,4 @@ def _write_gauge(
             data = pdf_bytes([for_printer(sheet, correction, margin_mm=on.margin_mm)], title=sheet.title)
         case _:
             raise PrintError(f"{path}: a gauge is written as .svg or .pdf; give the file one of these endings")
-    write_files({path: data})
+    write_files({path: data}, over=over)

@@ -6,6 +6,7 @@ import difflib
 import tomllib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -24,6 +25,7 @@ from dovelayout.job.drawers import read_drawers
 from dovelayout.job.glue_table import read_glue
 from dovelayout.job.glueup_tables import read_wishes
 from dovelayout.job.letters import letters
+from dovelayout.job.limits import check_totals, few_enough
 from dovelayout.job.schema import TABLES, BoxTable, CornerTable, JobTable, LayoutTable
 from dovelayout.job.season import read_across, read_home, read_panels
 from dovelayout.joints import KINDS
@@ -218,12 +220,13 @@ class _Loader:
         return JobError(file=self._source, place=place, problem=problem, remedy=remedy)
 
     def job(self) -> Job:
+        check_totals(self._table.board, self._table.across, self._error)
         woods = self._woods()
         boards = self._boards(woods)
         shop = self._shop()
         taken = boards.keys() | {corner.name for corner in self._table.corner}
         drawers = read_drawers(self._table, own=woods, shop=shop, unit=self._unit, error=self._error, taken=taken)
-        joints = (*self._joints(boards), *(joint for drawer in drawers for joint in drawer.joints))
+        joints = tuple(few_enough(chain(self._joints(boards), *(drawer.joints for drawer in drawers)), self._error))
         dividers = tuple(
             read_dividers(
                 self._table.divider,
@@ -457,9 +460,10 @@ class _Loader:
         except LayoutError as error:
             problem, _, remedy = str(error).partition("; ")
             raise self._error(place, problem, remedy) from None
-        groove, thickness_mm = joint.end_faces()[1].groove, pins.board.thickness_mm
-        if groove is not None and groove.depth_mm >= thickness_mm:
-            raise self._through(groove, pins.board, place)
+        if spec.groove is not None:  # the faces of hundreds of tails are work that is wanted later, if at all
+            groove, thickness_mm = joint.end_faces()[1].groove, pins.board.thickness_mm
+            if groove is not None and groove.depth_mm >= thickness_mm:
+                raise self._through(groove, pins.board, place)
         return joint
 
     def _through(self, groove: Groove, board: Board, place: str) -> JobError:

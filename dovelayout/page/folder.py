@@ -13,7 +13,7 @@ from pathlib import Path
 
 from dovelayout.errors import JobError, PrintError
 from dovelayout.job.reader import MOST_BYTES
-from dovelayout.render.files import write_files
+from dovelayout.render.files import Over, write_files
 
 MOST_LISTED = 500
 
@@ -80,7 +80,7 @@ class Folder:
             raise PrintError(f"{name}: is not a plain file; save under another name")
         if self.state(name) != built_on:
             raise ChangedOnDisk
-        write_files({path: data})
+        write_files({path: data}, over=Over.ANY)
         return _state(data)
 
     def _bytes(self, name: str) -> bytes:

@@ -51,6 +51,9 @@ COLD = Rule(
 )
 RULES = (CAUTIOUS, HOPEFUL, COLD)
 
+MOST_SEARCHED = 8
+"""Stages of one job that ways out are searched for, which takes hundreds of plans each; ours."""
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Way:
@@ -75,10 +78,13 @@ def level_of(row: TimedStage) -> tuple[Level, float, float | None, Rule]:
 def time_findings(work: Work, chains: Sequence[Assembly], stages: Sequence[TimedStage]) -> Iterator[Finding]:
     """Cold wood, stages that can't close, stages that take too long; and what could not be checked."""
     yield from _cold(work)
+    searched = 0
     for row in stages:
         if row.stage.groups is None:
             yield _cannot_close(work, chains, row)
-        yield from _too_long(*_local(work, chains, row), row)
+        loud = level_of(row)[0] is not Level.OK
+        yield from _too_long(*_local(work, chains, row), row, looked_for=searched < MOST_SEARCHED)
+        searched += loud
 
 
 def _local(work: Work, chains: Sequence[Assembly], row: TimedStage) -> tuple[Work, tuple[Assembly, ...]]:
@@ -185,12 +191,17 @@ def _closing_changes(work: Work, chains: Sequence[Assembly]) -> tuple[Change, ..
     )
 
 
-def _too_long(work: Work, chains: Sequence[Assembly], row: TimedStage) -> Iterator[Finding]:
+def _too_long(work: Work, chains: Sequence[Assembly], row: TimedStage, *, looked_for: bool) -> Iterator[Finding]:
     level, share, limit, rule = level_of(row)
     if level is Level.OK or row.open_minutes is None or work.glue is None:
         return
     cautious, hopeful = row.open_minutes
-    ways = list(_ways(work, chains, row, level))
+    ways = list(_ways(work, chains, row, level)) if looked_for else []
+    none = (
+        "no other stages, glue or number of people that fits: rehearse until it goes faster, or a joint with fewer faces"
+        if looked_for
+        else f"not looked for, because {MOST_SEARCHED} stages before it take too long as well: what helps them will help it"
+    )
     degrees = TABLE_C if work.temperature_c is None else work.temperature_c
     range_ = f"{cautious:.1f} min" if hopeful == cautious else f"{cautious:.1f} to {hopeful:.1f} min"
     yield Finding(
@@ -203,8 +214,7 @@ def _too_long(work: Work, chains: Sequence[Assembly], row: TimedStage) -> Iterat
         message=f"{row.labour.faces} faces to spread, {row.labour.seats} things to seat and {row.labour.clamps} clamps take "
         f"{row.minutes:.1f} min with {_people(work.shop.hands)}; {work.glue.name} stays open {range_} in wood of "
         f"{degrees:g} °C. The label on the bottle comes first",
-        fix="; or ".join(way.words for way in ways)
-        or "no other stages, glue or number of people that fits: rehearse until it goes faster, or a joint with fewer faces",
+        fix="; or ".join(way.words for way in ways) or none,
         source=rule.source,
         changes=next((way.changes for way in ways if way.changes), ()),
     )

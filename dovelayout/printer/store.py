@@ -24,7 +24,7 @@ from typing import Any
 from dovelayout.errors import JobError, PrintError
 from dovelayout.paper import SIZES_MM
 from dovelayout.printer.reading import Axis, Calibration, Reading, printer_name, reading
-from dovelayout.render.files import write_files
+from dovelayout.render.files import Over, write_files
 
 FILE_NAME = "printers.toml"
 FOLDER_VARIABLE = "DOVELAYOUT_CONFIG"
@@ -195,7 +195,7 @@ def _write(path: Path, text: str) -> None:
             f"{path}: is a link; set {FOLDER_VARIABLE} to the folder of the file itself. Nothing was changed"
         )
     tomllib.loads(text)
-    write_files({path: text.encode("utf-8")})
+    write_files({path: text.encode("utf-8")}, over=Over.ANY)
 
 
 def _calibration(path: Path, number: int, row: Any) -> Calibration:

@@ -23,6 +23,7 @@ from dovelayout.drawing.plate import Plate
 from dovelayout.drawing.primitives import PENS, Anchor, Lines, Pen, Role, Text
 from dovelayout.drawing.regions import Kind
 from dovelayout.errors import PrintError
+from dovelayout.render.files import MARK
 
 INSTALL = "pip install 'dovelayout[dxf]'"
 
@@ -54,6 +55,7 @@ def _written(ezdxf: Any, plate: Plate) -> bytes:
     try:
         document = ezdxf.new("R2010", units=ezdxf.units.MM)
         document.header["$MEASUREMENT"] = 1
+        document.header.custom_vars.append("DrawnBy", MARK)
         _add_layers(document)
         space = document.modelspace()
         for item in plate.items:

@@ -22,6 +22,7 @@ from reportlab.pdfgen.canvas import Canvas
 from dovelayout.drawing.lettering import FONT_NAME, font_path
 from dovelayout.drawing.primitives import PENS, Anchor, Lines, Sheet, Text
 from dovelayout.errors import PrintError
+from dovelayout.render.files import MARK
 
 PT_PER_MM = 72.0 / 25.4
 """PDF user space is 1/72 in (ISO 32000-1, 8.3.2.3)."""
@@ -79,7 +80,7 @@ def _canvas(out: io.BytesIO, size_mm: tuple[float, float], title: str) -> Canvas
         lang="en",
     )
     canvas.setTitle(title)
-    canvas.setCreator("dovelayout")
+    canvas.setCreator(MARK)
     canvas.setSubject("Full-size templates. Print at 100 %, actual size.")
     canvas.setViewerPreference("PrintScaling", "None")
     canvas.setViewerPreference("Duplex", "Simplex")

@@ -6,6 +6,7 @@ import struct
 import zlib
 
 from dovelayout.errors import PrintError
+from dovelayout.render.files import MARK
 
 INSTALL = "pip install 'dovelayout[png]'"
 DPI = 150
@@ -45,6 +46,7 @@ def _png(rows: bytes, width: int, height: int, stride: int, dpi: int) -> bytes:
             b"\x89PNG\r\n\x1a\n",
             _chunk(b"IHDR", struct.pack(">IIBBBBB", width, height, 8, 0, 0, 0, 0)),
             _chunk(b"pHYs", struct.pack(">IIB", per_metre, per_metre, 1)),
+            _chunk(b"tEXt", b"Software\0" + MARK.encode()),
             _chunk(b"IDAT", zlib.compress(lines, 9)),
             _chunk(b"IEND", b""),
         )

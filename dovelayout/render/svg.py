@@ -12,6 +12,7 @@ import svgwrite
 from dovelayout.drawing.lettering import width_mm
 from dovelayout.drawing.primitives import PENS, Lines, Sheet, Text
 from dovelayout.errors import PrintError
+from dovelayout.render.files import MARK
 
 _FONT_FAMILY = "'DejaVu Sans', 'Bitstream Vera Sans', Verdana, sans-serif"
 
@@ -33,6 +34,7 @@ def svg_text(sheet: Sheet) -> str:
     """The whole SVG document of one sheet, y downwards as SVG has it."""
     width, height = _number(sheet.width_mm), _number(sheet.height_mm)
     drawing = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
+    drawing["data-drawn-by"] = MARK
     drawing.set_desc(title=_plain(sheet.title), desc=_plain(sheet.description or sheet.title))
     drawing.embed_stylesheet(f"@page {{ size: {width}mm {height}mm; margin: 0 }}")
     for index, item in enumerate(sheet.items):

@@ -147,7 +147,7 @@ def test_a_job_that_is_there_is_left_alone_unless_forced(bench: Path) -> None:
         (["good.csv", "-o", "job.toml", "--species", "bog myrtle"], "bog myrtle"),
         ([CABINET, "-o", "job.toml"], "a job is there already"),
         ([ROOT / "samples" / "needle-box.toml"], "has no drawers"),
-        (["good.csv", "-o", "."], "is there already"),
+        (["good.csv", "-o", "."], "is a directory; name a file"),
     ],
 )
 def test_bad_input_is_one_line_and_exit_2(args: list[str | Path], said: str, bench: Path) -> None:

@@ -75,7 +75,9 @@ class Maker:
             job["wood"] = [self.row("wood", {"name": "oak of my own"})]
             self._woods.append("oak of my own")
         width, thick = self._cm(30, 400), self._cm(5, 40)
-        boards = [self._board(name, width, thick) for name in ("side", "end", "back", "rail")[: rng.choice((2, 2, 3, 4))]]
+        boards = [
+            self._board(name, width, thick) for name in ("side", "end", "back", "rail")[: rng.choice((2, 2, 3, 4))]
+        ]
         if self._now(0.15):
             boards[0]["name"] = self.text()
         job["board"] = boards
@@ -234,7 +236,9 @@ class Maker:
             job["glueup"] = self.row("glueup")
         if names and self._now(0.6):
             stages = [f"stage {number}" for number in range(self.rng.choice((1, 2)))]
-            job["stage"] = [self.row("stage", {"name": stage, "joins": [self.rng.choice(names)]}, 0.0) for stage in stages]
+            job["stage"] = [
+                self.row("stage", {"name": stage, "joins": [self.rng.choice(names)]}, 0.0) for stage in stages
+            ]
             if self._now(0.4):
                 job["stage"][0]["after" if self._now(0.5) else "before"] = [stages[-1]]
         if self._now(0.4) and (corners or "box" in job):
@@ -338,7 +342,9 @@ class Maker:
             case "humidity":
                 low = rng.uniform(0, 70)
                 year = [round(rng.uniform(low, 100), 1) for _ in range(12)]
-                return year if self._now(0.3) and field.is_required() else [round(low, 1), round(rng.uniform(low, 100), 1)]
+                return (
+                    year if self._now(0.3) and field.is_required() else [round(low, 1), round(rng.uniform(low, 100), 1)]
+                )
         return None
 
     def _text_for(self, field: FieldInfo | None, metadata: list[Any]) -> str:
@@ -374,7 +380,7 @@ class Maker:
                 holder.extend(deepcopy(holder[key]) for _ in range(rng.choice((1, 2, 60))))
             case _:
                 number = holder[key]
-                if isinstance(number, int | float) and not isinstance(number, bool):
+                if isinstance(number, int | float) and not isinstance(number, bool) and abs(number) < 1e300:
                     holder[key] = number * rng.choice((-1, 0, 1e-3, 0.1, 0.999, 1.001, 3, 10, 1e3, 1e9))
                 else:
                     holder[key] = [number]
@@ -384,8 +390,8 @@ class Maker:
 
     def _cm(self, low_mm: float, high_mm: float) -> float:
         """A length in the job's units."""
-        figures = (0, 1, 2) if self._scale == 1 else (2, 3)
-        return round(self.rng.uniform(low_mm, high_mm) * self._scale, self.rng.choice(figures))
+        digits = self.rng.choice((0, 1, 2) if self._scale == 1 else (2, 3))
+        return round(self.rng.uniform(low_mm, high_mm) * self._scale, digits)
 
 
 def _limits(metadata: list[Any]) -> tuple[float, float]:
