@@ -15,6 +15,11 @@ from __future__ import annotations
 
 __all__ = ["DovelayoutError", "JobError", "LayoutError", "PrintError", "UnitsError", "WoodError"]
 
+MOST_LETTERS = 1000
+"""Of each part of an error: a list of five hundred boards says no more than its beginning; ours."""
+LAST_LETTERS = 200
+"""Of those, how many are kept of the end, where a long value's sentence says what is wrong with it; ours."""
+
 
 class DovelayoutError(Exception):
     """Base of every error that dovelayout raises on purpose."""
@@ -67,10 +72,7 @@ def _rebuild_job_error(file: str, place: str, problem: str, remedy: str) -> JobE
     return JobError(file=file, place=place, problem=problem, remedy=remedy)
 
 
-MOST_LETTERS = 1000
-"""Of each part of an error: a list of five hundred boards says no more than its beginning; ours."""
-
-
 def _one_line(text: str) -> str:
-    line = " ".join("".join(c if c.isprintable() else " " for c in text[: 4 * MOST_LETTERS]).split())
-    return line if len(line) <= MOST_LETTERS else f"{line[:MOST_LETTERS]} ..."
+    if len(text) > MOST_LETTERS:
+        text = f"{text[: MOST_LETTERS - LAST_LETTERS]} ... {text[-LAST_LETTERS:]}"
+    return " ".join("".join(c if c.isprintable() else " " for c in text).split())

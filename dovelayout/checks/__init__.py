@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator
 
 from dovelayout.checks import fit, grain, grooves, laps, pins, stock, tails, tools
 from dovelayout.checks.finding import Finding, Measure, Rule, worst_first
@@ -46,8 +46,18 @@ MEASURES: dict[str, Callable[[CornerJoint], Iterable[Measure]]] = {
 
 def measure_joint(joint: CornerJoint, shop: Shop) -> tuple[Measure, ...]:
     """What the rules measure on a corner, without findings or fixes: cheap enough for whole grids of layouts."""
-    measured = [measure for measures in MEASURES.values() for measure in measures(joint)]
-    return (*measured, *fit.measure_fit(joint, shop))
+    return tuple(_measured(joint, shop))
+
+
+def measures_clean(joint: CornerJoint, shop: Shop) -> bool:
+    """Whether no rule that `measure_joint` measures by warns or stops; measures no further than the first that does."""
+    return all(measure.clean for measure in _measured(joint, shop))
+
+
+def _measured(joint: CornerJoint, shop: Shop) -> Iterator[Measure]:
+    for measures in MEASURES.values():
+        yield from measures(joint)
+    yield from fit.measure_fit(joint, shop)
 
 
 def check_joint(joint: CornerJoint, shop: Shop) -> tuple[Finding, ...]:

@@ -29,8 +29,10 @@ class Level(StrEnum):
     @property
     def rank(self) -> int:
         """0 for ok up to 3 for stop."""
-        return list(Level).index(self)
+        return _RANKS[self]
 
+
+_RANKS = {level: rank for rank, level in enumerate(Level)}
 
 MARKS = {"stop": "STOP", "warn": "WARN", "note": "note", "ok": "ok"}
 """How a level is written: in words, never by colour alone."""

@@ -105,8 +105,9 @@ def check_pins(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
 
 
 def _weakest(joint: CornerJoint, pins: tuple[Pin, ...]) -> tuple[Pin, float] | None:
-    loads = [(pin, load) for pin in pins if (load := pin_load_n(joint, pin)) is not None]
-    # equal pins differ in the last bit; the first of them is named
+    # equal pins differ in the last bit; the first of them is named, and the only one worked out
+    unlike = {(round(pin.width_mm, 9), round(pin.root_mm, 9)): pin for pin in reversed(pins)}
+    loads = [(pin, load) for pin in reversed(unlike.values()) if (load := pin_load_n(joint, pin)) is not None]
     return min(loads, key=lambda row: round(row[1], 6)) if loads else None
 
 

@@ -22,7 +22,7 @@ from dovelayout.casework.drawer_spec import (
     Stock,
 )
 from dovelayout.casework.seasons import Seasons, seasons
-from dovelayout.checks import measure_joint
+from dovelayout.checks import measures_clean
 from dovelayout.errors import DovelayoutError, JobError, LayoutError
 from dovelayout.job.drawer_table import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
 from dovelayout.job.schema import JobTable
@@ -223,7 +223,7 @@ class DrawerReader:
 
 def _clean(joint: CornerJoint) -> bool:
     """Whether no limit stands against a layout, whatever the shop."""
-    return all(measure.clean for measure in measure_joint(joint, Shop()))
+    return measures_clean(joint, Shop())
 
 
 SIZES = (

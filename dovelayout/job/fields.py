@@ -111,12 +111,12 @@ def minutes_range(value: Any) -> tuple[float, float]:
     plain = all(isinstance(one, int | float) and not isinstance(one, bool) for one in both)
     if len(both) != 2 or not plain:
         raise ValueError(f"minutes are wanted, such as 8 or [5, 10], not {_kind(value)}")
-    low, high = (float(one) for one in both)
+    low, high = both
     if not LEAST_MINUTES <= low <= high <= LONGEST_MINUTES:  # false of nan too
         raise ValueError(
             f"{value} won't do; minutes, the cautious figure first, from {LEAST_MINUTES:g} to {LONGEST_MINUTES:g}"
         )
-    return low, high
+    return float(low), float(high)
 
 
 def _seen(value: str) -> str:

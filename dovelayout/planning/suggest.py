@@ -8,10 +8,11 @@ the shop's chisels and that keeps to round figures goes before one that doesn't.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from dovelayout.checks import check_joint, measure_joint
+from dovelayout.checks import check_joint, measure_joint, measures_clean
 from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.pins import CHECK_KNIFE
 from dovelayout.checks.tools import clearings
@@ -42,8 +43,9 @@ ENOUGH = 3
 
 MOST_LOOKED_AT = 60
 """Layouts that measure clean and are put through the checks for one list; where so many fail, others don't help. Ours."""
-MOST_TRIED_OTHERWISE = 1500
-"""Layouts measured for a change outside the layout (a thicker board), before it counts as one that doesn't help; ours."""
+MOST_TRIED_OTHERWISE = 600
+"""Layouts measured for a change outside the layout (a thicker board), spread evenly over the whole grid, before it counts
+as one that doesn't help; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -131,11 +133,12 @@ class _Search:
         nearest: tuple[float, CornerJoint] | None = None
         for pin_mm, half_pin_mm, candidate in _grid(joint, self.unit, TAIL_TO_PIN[self.taste] if near_taste else None):
             tried += 1
-            measures = measure_joint(candidate, shop)
-            worst = max(measure.rule.share_used(measure.value) for measure in measures)
-            if nearest is None or worst < nearest[0]:
-                nearest = (worst, candidate)
-            if all(measure.clean for measure in measures):
+            clean = measures_clean(candidate, shop)
+            if not (clean or passing or near_taste):  # only where none passes at last does anyone ask which came nearest
+                worst = max(measure.rule.share_used(measure.value) for measure in measure_joint(candidate, shop))
+                if nearest is None or worst < nearest[0]:
+                    nearest = (worst, candidate)
+            if clean:
                 passing.append(_layout(candidate, pin_mm, half_pin_mm, shop, self.taste))
         passing.sort(key=lambda layout: (round(layout.score, 6), len(layout.joint.tails), layout.pin_mm))
         kept = tuple(self._varied(passing))
@@ -219,10 +222,44 @@ def _half_pins_mm(pin_mm: float, unit: Unit) -> tuple[float, ...]:
     return tuple(dict.fromkeys(round(width_mm / step_mm) * step_mm for width_mm in wished))
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Choice:
+    """One point of the grid, before a corner is made of it; widths are None where the kind of joint sets its own."""
+
+    tail_count: int
+    pin_mm: float | None = None
+    half_pin_mm: float | None = None
+    slope: Slope | None = None
+
+    def made(self, joint: CornerJoint) -> tuple[float, float, CornerJoint] | None:
+        """Its pin, half pin and corner; None where that can't be built."""
+        try:
+            if self.slope is None:
+                candidate = joint.varied(tail_count=self.tail_count, tails_at=None)
+            else:
+                candidate = joint.varied(
+                    tail_count=self.tail_count,
+                    pin_mm=self.pin_mm,
+                    half_pin_mm=self.half_pin_mm,
+                    slope=self.slope,
+                    tails_at=None,
+                )
+        except LayoutError:
+            return None
+        if self.pin_mm is not None and self.half_pin_mm is not None:
+            return self.pin_mm, self.half_pin_mm, candidate
+        pins = candidate.full_pins or candidate.half_pins
+        return min(pin.width_mm for pin in pins), candidate.half_pins[0].width_mm, candidate
+
+
 def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterator[tuple[float, float, CornerJoint]]:
     """Every corner of the grid that can be built; with a taste (tail over pin), those within half of it either way."""
+    return (made for choice in _choices(joint, unit, taste) if (made := choice.made(joint)) is not None)
+
+
+def _choices(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterator[_Choice]:
     if "pin_mm" in joint.settles:
-        yield from _counts(joint)
+        yield from (_Choice(tail_count=count) for count in range(1, MOST_TAILS + 1))
         return
     room_mm = joint.covers.width_mm
     for ratio in dict.fromkeys((joint.slope.ratio, *(() if joint.spec.slope_given else SLOPES))):
@@ -238,28 +275,7 @@ def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterato
                         continue
                     if taste is not None and not 0.6 < tail_mm / (pin_mm + 2 * flare_mm) / taste < 1.5:
                         continue
-                    try:
-                        candidate = joint.varied(
-                            tail_count=count,
-                            pin_mm=pin_mm,
-                            half_pin_mm=half_pin_mm,
-                            slope=slope,
-                            tails_at=None,
-                        )
-                    except LayoutError:
-                        continue
-                    yield pin_mm, half_pin_mm, candidate
-
-
-def _counts(joint: CornerJoint) -> Iterator[tuple[float, float, CornerJoint]]:
-    """Every count of a kind that sets its own widths."""
-    for count in range(1, MOST_TAILS + 1):
-        try:
-            candidate = joint.varied(tail_count=count, tails_at=None)
-        except LayoutError:
-            continue
-        pins = candidate.full_pins or candidate.half_pins
-        yield min(pin.width_mm for pin in pins), candidate.half_pins[0].width_mm, candidate
+                    yield _Choice(tail_count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, slope=slope)
 
 
 def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, taste: Taste) -> Layout:
@@ -353,8 +369,10 @@ def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding], unit: Uni
 
 
 def _any_passes(joint: CornerJoint, shop: Shop, unit: Unit) -> bool:
-    grid = (candidate for _, _, candidate in itertools.islice(_grid(joint, unit), MOST_TRIED_OTHERWISE))
-    clean = (one for one in grid if all(measure.clean for measure in measure_joint(one, shop)))
+    choices = tuple(_choices(joint, unit))
+    spread = choices[:: math.ceil(len(choices) / MOST_TRIED_OTHERWISE) or 1]
+    grid = (made[2] for choice in spread if (made := choice.made(joint)) is not None)
+    clean = (one for one in grid if measures_clean(one, shop))
     return any(
         all(finding.level.rank < Level.WARN.rank for finding in check_joint(candidate, shop))
         for candidate in itertools.islice(clean, MOST_LOOKED_AT // 10)

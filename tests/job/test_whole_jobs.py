@@ -10,12 +10,15 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from dovelayout.checks import measures_clean
 from dovelayout.errors import JobError
 from dovelayout.job import limits
 from dovelayout.job.reader import load_job
 from dovelayout.job.schema import TABLES, JobTable
-from dovelayout.planning.suggest import suggest
+from dovelayout.joints.corner import CornerJoint
+from dovelayout.planning.suggest import MOST_TRIED_OTHERWISE, suggest
 from dovelayout.report.verdict import judged
+from dovelayout.shop import Shop
 from tests.campaign.run_through import run
 from tests.conftest import examples
 from tests.job.whole_jobs import Maker
@@ -84,7 +87,7 @@ def refusal(data: dict[str, Any]) -> str:
     return str(caught.value)
 
 
-@pytest.mark.parametrize("minutes", [0, [0, 5], [0, 0], [0.05, 1], 5e-324])
+@pytest.mark.parametrize("minutes", [0, [0, 5], [0, 0], [0.05, 1], 5e-324, 10**400, [1, 10**400]])
 @pytest.mark.parametrize("key", ["open", "closed", "clamp"])
 def test_glue_that_stays_open_for_no_time_is_refused(key: str, minutes: Any) -> None:
     said = refusal({"board": BOARDS, "corner": [CORNER], "shop": {"glue": "pva"}, "glue": {key: minutes}})
@@ -125,11 +128,28 @@ def test_suggest_looks_at_no_more_than_it_says() -> None:
     assert "a thinner knife" in found.remedies
 
 
+def test_a_search_for_remedies_tries_a_share_of_the_grid(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Nothing fits a dry fit of 1.6 mm: each thicker board was tried with the beginning of the grid, for seconds."""
+    tried: list[float] = []
+
+    def counted(joint: CornerJoint, shop: Shop) -> bool:
+        tried.append(joint.pin_board.thickness_mm)
+        return measures_clean(joint, shop)
+
+    monkeypatch.setattr("dovelayout.planning.suggest.measures_clean", counted)
+    wide = [{**board, "width": 398, "thickness": 21} for board in BOARDS]
+    job = load_job({"board": wide, "corner": [CORNER], "shop": {"fit": 1.6}}, source="x")
+    assert suggest(job.joints[0], job.shop).layouts == ()
+    thicker = [thickness for thickness in tried if thickness == 25]
+    assert MOST_TRIED_OTHERWISE / 2 < len(thicker) <= MOST_TRIED_OTHERWISE
+
+
 def test_an_error_says_no_more_than_the_beginning_of_a_long_list() -> None:
     boards = [{**BOARDS[0], "name": f"board of a long name {number}"} for number in range(500)]
     said = refusal({"board": boards, "corner": [{**CORNER, "tails": "y.left", "pins": "z"}]})
     assert len(said) < 2500
-    assert said.endswith(" ...")
+    assert " ... " in said
+    assert said.endswith("'board of a long name 499'")
 
 
 def corners(count: int, tails: int) -> dict[str, Any]:
