@@ -56,9 +56,15 @@ def console(*, to_stderr: bool = False) -> Console:
 
 
 def put_json(value: Any) -> None:
-    """JSON to stdout, and nothing else there; with escapes where stdout can't hold every letter."""
+    """JSON to stdout, and nothing else there; escaped is what stdout can't hold, and what a terminal would obey."""
     everything = (sys.stdout.encoding or "").lower().replace("-", "").startswith("utf")
-    typer.echo(json.dumps(value, ensure_ascii=not everything, indent=2, allow_nan=False))
+    text = json.dumps(value, ensure_ascii=not everything, indent=2, allow_nan=False)
+    typer.echo("".join(ch if ch.isprintable() or ch == "\n" else _escaped(ch) for ch in text))
+
+
+def _escaped(ch: str) -> str:
+    """A letter as JSON writes it in ASCII."""
+    return json.dumps(ch)[1:-1]
 
 
 def clean(text: str) -> str:

@@ -72,7 +72,6 @@ TEXTS = {
 }
 
 
-# The <title> of an SVG takes the corner's name as it stands, and XML can't hold these: mend render/svg.py, drop this.
 BLANK = {"space", "only controls"}
 """Good for a title, but not for a name: what prints as nothing can't mark a template."""
 
