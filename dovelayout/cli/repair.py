@@ -69,8 +69,8 @@ def gap(
     from dovelayout.joints.slope import Slope
     from dovelayout.planning.gap import Gap, Place, Season, plan_gap
     from dovelayout.planning.gap_advice import gap_advice
-    from dovelayout.planning.repair import repair_glue
     from dovelayout.render.files import Over
+    from dovelayout.wood.glue import find_glue
     from dovelayout.wood.species import find_wood
 
     known = known_of(job, in_corner)
@@ -96,7 +96,7 @@ def gap(
         kerf_mm=given("--kerf", kerf, 0.1, 5, default=known.kerf_mm),
         slope=known.slope if slope is None else Slope(ratio("--slope", slope)),
         loose=loose,
-        glue=None if glue is None else repair_glue(glue),
+        glue=None if glue is None else find_glue(glue),
         season=moved,
     )
     plan = plan_gap(asked)
@@ -232,13 +232,13 @@ def sliding(
 ) -> None:
     """A sliding joint that seized: what to do before the glue sets, and after. Exit 1: recut."""
     from dovelayout.errors import LayoutError
-    from dovelayout.planning.repair import repair_glue
     from dovelayout.planning.seized import SeizedKey, mend_slide
+    from dovelayout.wood.glue import find_glue
 
     key = SeizedKey(
         length_mm=length("--length", length_, 5, 3000),
         from_home_mm=length("--from-home", from_home, 0.1, 3000),
-        glue=repair_glue(glue),
+        glue=find_glue(glue),
         tapered=tapered,
         stopped=stopped,
         kerf_mm=length("--kerf", kerf, 0.1, 5),

@@ -11,7 +11,6 @@ from dovelayout.planning.repair import (
     CA,
     CHISELS,
     CLAMPS,
-    CYANOACRYLATE,
     GLUES,
     LAP,
     MAKERS_FIRST,
@@ -193,7 +192,7 @@ def _glue_findings(gap: Gap, method: Method) -> Iterator[Finding]:
             fix="white PVA or liquid hide on a slip that fits; slow epoxy where the line must stay thick",
             source=COMMON_PRACTICE,
         )
-    if glue.id == CYANOACRYLATE.id and method.wooden:
+    if glue.spots_only and method.wooden:
         yield Finding(
             check="gap-glue",
             level=Level.WARN,
@@ -212,7 +211,7 @@ def _cautions(method: Method, place: Place, glue: Glue | None) -> tuple[str, ...
     if method is Method.WAIT:
         return (MAKERS_FIRST,)
     said = [GLUES, *_label(glue)]
-    if method is Method.DUST or (glue is not None and glue.id == CYANOACRYLATE.id):
+    if method is Method.DUST or (glue is not None and glue.spots_only):
         said.append(CA)
     if method.wooden or method is Method.RECUT:
         said = [CHISELS, *said]

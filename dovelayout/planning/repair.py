@@ -8,7 +8,6 @@ from fractions import Fraction
 
 from dovelayout.checks.finding import Finding, Level, worst_level
 from dovelayout.units import Unit, format_both, format_inches
-from dovelayout.wood.glue import Glue, find_glue
 
 FINE_MM = 3.0
 """Below this, lengths are fits and are said in thousandths of an inch, not in fractions (ours)."""
@@ -44,31 +43,6 @@ class Advice:
     def worst(self) -> Level:
         """The loudest of its findings."""
         return worst_level(self.findings)
-
-
-CYANOACRYLATE = Glue(
-    id="ca",
-    name="CA (cyanoacrylate)",
-    also=("cyanoacrylate", "superglue", "super glue"),
-    open_minutes=(0.1, 0.5),
-    closed_minutes=(0.2, 0.5),
-    clamp_minutes=(0.2, 5.0),
-    floor_c=15.0,
-    gap_mm=0.1,
-    water_share=0.0,
-    spread_g_m2=100.0,
-    swell_factor=0.0,
-    reversible=False,
-    slippery=False,
-)
-"""For spots in a repair, never for a joint: so it isn't in the table of glues. Thin grade; common practice, no source."""
-
-
-def repair_glue(name: str) -> Glue:
-    """A glue by its name, CA among them. Raises WoodError that names those there are."""
-    if name.strip().casefold() in {CYANOACRYLATE.id, CYANOACRYLATE.name.casefold(), *CYANOACRYLATE.also}:
-        return CYANOACRYLATE
-    return find_glue(name)
 
 
 def both(value_mm: float) -> str:

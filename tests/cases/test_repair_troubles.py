@@ -9,8 +9,8 @@ import pytest
 from dovelayout.planning.diagnosis import diagnose
 from dovelayout.planning.gap import Gap, Method, Place, Season, plan_gap
 from dovelayout.planning.gap_advice import gap_advice
-from dovelayout.planning.repair import repair_glue
 from dovelayout.planning.seized import SeizedKey, mend_slide
+from dovelayout.wood.glue import find_glue
 from dovelayout.wood.species import find_wood
 
 
@@ -68,7 +68,7 @@ def test_drawer_that_stuck_after_a_move_to_a_drier_state_isnt_blamed_on_movement
 
 
 def test_drawer_back_that_jammed_after_two_inches_is_sawn_off_and_re_entered() -> None:
-    key = SeizedKey(length_mm=150.0, from_home_mm=99.0, glue=repair_glue("pva"), glue_set=True)
+    key = SeizedKey(length_mm=150.0, from_home_mm=99.0, glue=find_glue("pva"), glue_set=True)
     assert mend_slide(key).method == "saw off and re-enter from the other edge"
 
 

@@ -27,7 +27,8 @@ from dovelayout.planning.gap import (
 )
 from dovelayout.planning.gap_advice import gap_advice
 from dovelayout.planning.gap_words import glue_words, looks_words, step_words
-from dovelayout.planning.repair import Advice, repair_glue
+from dovelayout.planning.repair import Advice
+from dovelayout.wood.glue import find_glue
 from dovelayout.wood.species import find_wood
 from tests.repairs import slips
 
@@ -267,18 +268,18 @@ def test_every_figure_says_where_it_comes_from() -> None:
 
 @pytest.mark.parametrize(("glue", "word"), [("polyurethane", "foam"), ("pu", "foam"), ("CA", "sets before")])
 def test_glues_that_dont_fill_a_gap_are_warned_of(glue: str, word: str) -> None:
-    gap = replace(END, glue=repair_glue(glue))
+    gap = replace(END, glue=find_glue(glue))
     advice = gap_advice(gap, plan_gap(gap))
     assert any(finding.level is Level.WARN and word in finding.message for finding in advice.findings)
 
 
 def test_ca_on_a_hairline_has_its_caution_and_no_warning() -> None:
-    gap = replace(END, width_mm=0.1, glue=repair_glue("superglue"))
+    gap = replace(END, width_mm=0.1, glue=find_glue("superglue"))
     advice = gap_advice(gap, plan_gap(gap))
     assert advice.findings == ()
     assert any("cyanoacrylate" in caution for caution in advice.cautions)
 
 
 def test_pva_on_a_slip_is_fine() -> None:
-    gap = replace(END, glue=repair_glue("pva"))
+    gap = replace(END, glue=find_glue("pva"))
     assert all(finding.check != "gap-glue" for finding in gap_advice(gap, plan_gap(gap)).findings)

@@ -8,10 +8,10 @@ from functools import partial
 import pytest
 
 from dovelayout.checks.finding import Level
-from dovelayout.planning.repair import repair_glue
 from dovelayout.planning.seized import JOINTED_MM, TRIM_MM, SeizedKey, mend_slide
+from dovelayout.wood.glue import find_glue
 
-DESK = SeizedKey(length_mm=500.0, from_home_mm=150.0, glue=repair_glue("pva"))
+DESK = SeizedKey(length_mm=500.0, from_home_mm=150.0, glue=find_glue("pva"))
 
 
 def said(key: SeizedKey) -> str:
@@ -44,7 +44,7 @@ def test_home_it_is_silent_and_a_hair_short_of_it_a_note() -> None:
 
 @pytest.mark.parametrize(("from_home_mm", "level"), [(TRIM_MM, Level.NOTE), (TRIM_MM + 0.01, Level.WARN)])
 def test_near_home_it_is_trimmed_where_it_is(from_home_mm: float, level: Level) -> None:
-    advice = mend_slide(replace(DESK, from_home_mm=from_home_mm, stopped=True, glue_set=True, glue=repair_glue("hide")))
+    advice = mend_slide(replace(DESK, from_home_mm=from_home_mm, stopped=True, glue_set=True, glue=find_glue("hide")))
     assert advice.worst is level
     assert (advice.method == "trim it where it is") is (level is Level.NOTE)
 
@@ -56,7 +56,7 @@ def test_fast_in_a_stopped_housing_is_recut() -> None:
 
 
 def test_hide_glue_lets_go_again_even_in_a_stopped_housing() -> None:
-    key = replace(DESK, glue_set=True, stopped=True, glue=repair_glue("liquid hide"))
+    key = replace(DESK, glue_set=True, stopped=True, glue=find_glue("liquid hide"))
     assert mend_slide(key).worst is Level.WARN
     assert "lets go again" in said(key)
     assert "re-enter" not in said(key).lower()
