@@ -91,26 +91,29 @@ def _edit(data: bytes) -> None:
 
 
 def _table(provider: atheris.FuzzedDataProvider) -> dict[str, object]:
-    try:
-        found = json.loads(provider.ConsumeUnicodeNoSurrogates(600))
-    except (ValueError, RecursionError):
-        found = None
-    if isinstance(found, dict):
-        return found
-    ops, tables = ("set", "unset", "add", "remove", "rename"), ("board", "corner", "box", "shop", "paper", "drawer", "")
-    names = ("long side", "short side", "case", "shop", "")
-    known: dict[str, tuple[str, ...]] = {
-        "op": ops,
-        "table": tables,
-        "name": names,
-        "key": ("width", "name", "groove.width"),
-    }
+    """An edit: JSON as it stands, or mostly words that an edit knows."""
+    if provider.ConsumeBool():
+        try:
+            found = json.loads(provider.ConsumeUnicodeNoSurrogates(600))
+        except (ValueError, RecursionError):
+            return {}
+        return found if isinstance(found, dict) else {}
     return {
-        key: provider.PickValueInList(list(known[key]))
-        if key in known and provider.ConsumeIntInRange(0, 3)
+        key: provider.PickValueInList(list(words))
+        if provider.ConsumeIntInRange(0, 7)
         else provider.ConsumeUnicodeNoSurrogates(20)
-        for key in ("op", "table", "name", "key", "value")
+        for key, words in _WORDS.items()
     }
+
+
+_WORDS: dict[str, tuple[object, ...]] = {
+    "op": ("set", "unset", "add", "remove", "rename"),
+    "table": ("board", "corner", "box", "shop", "paper", "drawer", "divider", "glue", "home", "panel", ""),
+    "name": ("long side", "short side", "case", "shop", ""),
+    "key": ("width", "name", "groove.width", "tail_count", "pin", "slope", "glue", "tails", "species", "joint", "tails_at"),
+    "value": ("", "95 mm", "3", 3, -1, 1e308, "1:7", "even", [], [[5, 40]], {"width": 6}, "pva", "short side", None, True),
+}
+_ASKED = ("look", "edit", "edit", "edit", "save", "read", "state", "new", "suggest", "season", "fit", "glueup", "repair")
 
 
 _FOLDER = Path(tempfile.mkdtemp(prefix="dovelayout-fuzz-"))
@@ -119,8 +122,14 @@ _FOLDER = Path(tempfile.mkdtemp(prefix="dovelayout-fuzz-"))
 def _page(data: bytes) -> None:
     provider = atheris.FuzzedDataProvider(data)
     answers = answers_for(Folder(_FOLDER))
-    name = provider.PickValueInList(["look", "edit", "edit", "edit", "save", "read", "state", "new"])
-    table: dict[str, object] = {"text": _SAMPLE, "edits": [_table(provider)], "name": "job.toml"}
+    name = provider.PickValueInList([word for word in _ASKED if word in answers])
+    edits = [_table(provider) for _ in range(provider.ConsumeIntInRange(1, 3))]
+    table: dict[str, object] = {"text": _SAMPLE, "edits": edits, "name": "job.toml"}
+    if provider.ConsumeBool():
+        try:
+            table["text"] = edited(_SAMPLE, edits)  # so that the other answers see more than the sample
+        except DovelayoutError:
+            return
     for key in ("text", "name", "state", "show", "kind", "edits", "changes"):
         if provider.ConsumeIntInRange(0, 7) == 7:
             table[key] = provider.ConsumeUnicode(60)
@@ -178,6 +187,7 @@ def fuzz(what: str, *, seconds: int, out: Path) -> int:
             f"-rss_limit_mb={MOST_MB}",
             f"-artifact_prefix={out}/{what}-",
             "-max_len=8000",
+            "-len_control=0",
             "-print_final_stats=1",
             str(corpus),
         ],
