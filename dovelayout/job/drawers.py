@@ -24,7 +24,7 @@ from dovelayout.casework.drawer_spec import (
 from dovelayout.casework.seasons import Seasons, seasons
 from dovelayout.checks import measures_clean
 from dovelayout.errors import DovelayoutError, LayoutError
-from dovelayout.job.drawer_table import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
+from dovelayout.job.drawer_table import MOST_DRAWERS, SIZES, BankTable, DrawerKeys, DrawerTable
 from dovelayout.job.places import ErrorAt, each_once, told
 from dovelayout.job.schema import JobTable
 from dovelayout.joints.board import Grain, Groove, Rings
@@ -213,17 +213,6 @@ class DrawerReader:
 def _clean(joint: CornerJoint) -> bool:
     """Whether no limit stands against a layout, whatever the shop."""
     return measures_clean(joint, Shop())
-
-
-SIZES = (
-    "front_width",
-    "front_height",
-    "side_length",
-    "back_width",
-    "back_height",
-    "bottom_width",
-    "bottom_depth",
-)
 
 
 def _pattern(table: DrawerKeys, prefix: str) -> Pattern:

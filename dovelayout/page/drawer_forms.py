@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from dovelayout.job.drawer_table import SIZES
 from dovelayout.page.field import Field
 
 RINGS = ("flat", "quarter", "rift")
@@ -82,15 +83,7 @@ DRAWER_FORMS: dict[str, tuple[Field, ...]] = {
         *_STYLE,
         *(
             Field(key=key, label=key.replace("_", " ").capitalize(), group="cut already")
-            for key in (
-                "front_width",
-                "front_height",
-                "side_length",
-                "back_width",
-                "back_height",
-                "bottom_width",
-                "bottom_depth",
-            )
+            for key in SIZES
         ),
     ),
     "bank": (
