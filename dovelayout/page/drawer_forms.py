@@ -81,10 +81,7 @@ DRAWER_FORMS: dict[str, tuple[Field, ...]] = {
             for side in ("width", "height", "depth")
         ),
         *_STYLE,
-        *(
-            Field(key=key, label=key.replace("_", " ").capitalize(), group="cut already")
-            for key in SIZES
-        ),
+        *(Field(key=key, label=key.replace("_", " ").capitalize(), group="cut already") for key in SIZES),
     ),
     "bank": (
         *_OPENING,
