@@ -13,7 +13,7 @@ should be seen as one. A finding about a joint that is possible but poor is not 
 
 from __future__ import annotations
 
-__all__ = ["DovelayoutError", "JobError", "LayoutError", "PrintError", "UnitsError", "WoodError"]
+__all__ = ["DovelayoutError", "JobError", "LayoutError", "PrintError", "UnitsError", "WoodError", "problem_and_remedy"]
 
 MOST_LETTERS = 1000
 """Of each part of an error: a list of five hundred boards says no more than its beginning; ours."""
@@ -66,6 +66,12 @@ class WoodError(DovelayoutError, LookupError):
     """A wood that isn't known or that could be several, or a maker's own entry that can't be a wood."""
 
     # LookupError shows its argument plainly (KeyError would show its repr), so messages stay readable.
+
+
+def problem_and_remedy(said: Exception | str) -> tuple[str, str]:
+    """Both halves of a refusal: 'what is wrong; what would be right'. The second may be empty."""
+    problem, _, remedy = str(said).partition("; ")
+    return problem, remedy
 
 
 def _rebuild_job_error(file: str, place: str, problem: str, remedy: str) -> JobError:

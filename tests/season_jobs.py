@@ -9,8 +9,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from dovelayout.checks.finding import Finding, Level, worst_level
-from dovelayout.checks.movement import check_movement
-from dovelayout.job.reader import Job
+from dovelayout.report.verdict import movement_findings
 from tests.jobs import loaded
 
 
@@ -67,21 +66,9 @@ def _in_air(tables: dict[str, Any], shop: Mapping[str, Any] | None, home: Mappin
     return tables
 
 
-def moved(job: Job) -> tuple[Finding, ...]:
-    """All findings about movement of a job, dividers aside."""
-    return check_movement(
-        job.shop,
-        boards=job.boards,
-        joints=job.joints,
-        across=job.across,
-        panels=job.panels,
-        slides=[joint for divider in job.dividers for joint in divider.joints],
-    )
-
-
 def found(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:
     """The findings about movement of a job, or those of one check."""
-    return tuple(f for f in moved(loaded(tables)) if check is None or f.check == check)
+    return tuple(f for f in movement_findings(loaded(tables)) if check is None or f.check == check)
 
 
 def loudest(tables: Mapping[str, Any], check: str | None = None) -> Level:

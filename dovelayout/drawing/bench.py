@@ -128,10 +128,10 @@ def _figures(joint: CornerJoint, unit: Unit, shop: Shop) -> Figures:
         title="",
         grids=(
             (
-                *_settings(joint, tails, pins, unit),
+                *_settings(tails, pins, unit),
                 *_layout(joint, unit),
                 *_chisels(joint, shop, unit),
-                *_fit(joint, shop, unit),
+                *_fit(joint, shop),
             ),
             tuple(
                 (f"{'finger' if comb else 'tail'} {count} from face edge", _span(tail.start_mm, tail.end_mm, unit))
@@ -142,7 +142,7 @@ def _figures(joint: CornerJoint, unit: Unit, shop: Shop) -> Figures:
     )
 
 
-def _settings(joint: CornerJoint, tails: EndFaces, pins: EndFaces, unit: Unit) -> Iterable[tuple[str, Number]]:
+def _settings(tails: EndFaces, pins: EndFaces, unit: Unit) -> Iterable[tuple[str, Number]]:
     yield "gauge, tails", fine(tails.baseline_mm, unit)
     if pins.end_gauge_mm is None:
         yield "gauge, pins", fine(pins.baseline_mm, unit)
@@ -196,7 +196,7 @@ def _chisels(joint: CornerJoint, shop: Shop, unit: Unit) -> Iterable[tuple[str, 
             yield f"chisel, {row.what}: under", room
 
 
-def _fit(joint: CornerJoint, shop: Shop, unit: Unit) -> Iterable[tuple[str, Number]]:
+def _fit(joint: CornerJoint, shop: Shop) -> Iterable[tuple[str, Number]]:
     """How much fuller than its socket a cheek is cut at most, where it can be reckoned with the shop's glue."""
     if shop.glue is None:
         return

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 
 import numpy as np
 import shapely
-from shapely import MultiLineString, Polygon
+from shapely import Polygon
 
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import ASCENT, DESCENT, ascent, fitted, printable, shortened, width_mm
@@ -413,9 +413,3 @@ def _row(line: str, size_mm: float, column: Span, base_mm: float) -> Text | None
     if not said:
         return None
     return Text(x_mm=column.start_mm, y_mm=base_mm, text=said, size_mm=size_mm)
-
-
-def knife_geometry(template: Template) -> MultiLineString:
-    """All knife lines, for checks on the drawing."""
-    segments = [s for lines in template.strokes if lines.role is Role.KNIFE for s in lines.segments]
-    return MultiLineString([((s[0], s[1]), (s[2], s[3])) for s in segments])

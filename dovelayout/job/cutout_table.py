@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from typing import Any, Literal, Protocol
 
-from dovelayout.errors import JobError
 from dovelayout.job.fields import Across, Place, Table, Thick
+from dovelayout.job.places import ErrorAt
 from dovelayout.joints.board import Cutout, End
 
 MOST_CUTOUTS = 50
@@ -45,7 +45,7 @@ class WithCutouts(Protocol):
     def cutout(self) -> tuple[CutoutTable, ...]: ...
 
 
-def read_cutouts(board: WithCutouts, error: Callable[[str, str, str], JobError]) -> Iterator[Cutout]:
+def read_cutouts(board: WithCutouts, error: ErrorAt) -> Iterator[Cutout]:
     """The cut-outs of a board. Raises JobError for one that leaves it."""
     length_mm, width_mm, thickness_mm = board.length, board.width, board.thickness
     for number, table in enumerate(board.cutout, 1):

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Sequence
 
 from dovelayout.casework.divider import Divider, build_divider
-from dovelayout.errors import JobError, LayoutError
+from dovelayout.errors import LayoutError
 from dovelayout.job.divider_table import DividerTable
+from dovelayout.job.places import ErrorAt, each_once, told
 from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.face import FaceName
 from dovelayout.joints.sliding import DEFAULT_SLOPE, SLIP_MM, Bit, Cheek, Datum, SlidingSpec, Sloped
@@ -15,18 +16,10 @@ from dovelayout.joints.slope import Slope
 EndOf = Callable[[str, str], tuple[Board, End | None]]
 """(text, place) -> the board and the end that a text such as 'side.left' names."""
 
-ErrorAt = Callable[[str, str, str], JobError]
-"""(place, problem, remedy) -> the error."""
-
 
 def read_dividers(tables: Sequence[DividerTable], *, end_of: EndOf, error: ErrorAt) -> Iterator[Divider]:
     """The dividers of a job. Raises JobError."""
-    names: set[str] = set()
-    for table in tables:
-        place = f"divider {table.name!r}"
-        if table.name in names:
-            raise error(place, "is there twice", "give each divider a name of its own")
-        names.add(table.name)
+    for table, place in each_once(tables, "divider", error):
         yield _divider(table, place, end_of, error)
 
 
@@ -51,9 +44,8 @@ def _divider(table: DividerTable, place: str, end_of: EndOf, error: ErrorAt) -> 
     spec = _spec(table, hosts[0], BoardEnd(board=key, end=ends[0]))
     try:
         return build_divider(spec, hosts=hosts, key_ends=ends)
-    except LayoutError as problem:
-        words, _, remedy = str(problem).partition("; ")
-        raise error(place, words, remedy) from None
+    except LayoutError as fault:
+        raise told(fault, place, error) from None
 
 
 def _spec(table: DividerTable, host: BoardEnd, key: BoardEnd) -> SlidingSpec:

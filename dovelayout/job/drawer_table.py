@@ -81,6 +81,18 @@ class DrawerKeys(Table):
         return self.model_copy(update=said)
 
 
+SIZES = (
+    "front_width",
+    "front_height",
+    "side_length",
+    "back_width",
+    "back_height",
+    "bottom_width",
+    "bottom_depth",
+)
+"""Keys of sizes that are decided already."""
+
+
 class DrawerTable(DrawerKeys):
     """[[drawer]]: an opening as measured, twice where there was doubt, and sizes that are decided already."""
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence, Set
+from collections.abc import Iterator, Mapping, Sequence, Set
 
 from dovelayout.casework.bank import Rule, shared_heights_mm
 from dovelayout.casework.drawer import Drawer, build_drawer
@@ -23,8 +23,9 @@ from dovelayout.casework.drawer_spec import (
 )
 from dovelayout.casework.seasons import Seasons, seasons
 from dovelayout.checks import measures_clean
-from dovelayout.errors import DovelayoutError, JobError, LayoutError
-from dovelayout.job.drawer_table import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
+from dovelayout.errors import DovelayoutError, LayoutError
+from dovelayout.job.drawer_table import MOST_DRAWERS, SIZES, BankTable, DrawerKeys, DrawerTable
+from dovelayout.job.places import ErrorAt, each_once, told
 from dovelayout.job.schema import JobTable
 from dovelayout.joints.board import Grain, Groove, Rings
 from dovelayout.joints.corner import CornerJoint
@@ -32,9 +33,6 @@ from dovelayout.joints.slope import Slope
 from dovelayout.shop import Shop
 from dovelayout.units import MM_PER_INCH, Unit
 from dovelayout.wood.species import Wood, find_wood
-
-ErrorAt = Callable[[str, str, str], JobError]
-"""(place, problem, remedy) -> the error."""
 
 THICKNESSES_MM = {"front": 20.0, "side": 12.0, "bottom": 8.0}
 """Where the job gives none (common practice, no source: fronts 16 to 22, sides 8 to 15, bottoms 8 mm solid)."""
@@ -91,12 +89,7 @@ class DrawerReader:
             yield table, f"drawer {table.name!r}", ("drawer", table.name)
 
     def _banked(self, banks: Sequence[BankTable]) -> Iterator[tuple[DrawerTable, str, tuple[str, str]]]:
-        names: set[str] = set()
-        for bank in banks:
-            place = f"bank {bank.name!r}"
-            if bank.name in names:
-                raise self._error(place, "is there twice", "give each bank a name of its own")
-            names.add(bank.name)
+        for bank, place in each_once(banks, "bank", self._error):
             step_mm = bank.round_to or (float(MM_PER_INCH) / 16 if self._unit is Unit.IN else 1.0)
             try:
                 heights = shared_heights_mm(
@@ -108,7 +101,7 @@ class DrawerReader:
                     step_mm=step_mm,
                 )
             except LayoutError as error:
-                raise self._split(place, error) from None
+                raise told(error, place, self._error) from None
             said = {key: getattr(bank, key) for key in bank.model_fields_set if key in DrawerKeys.model_fields}
             for number, height_mm in enumerate(heights, 1):
                 table = DrawerTable.model_construct(
@@ -125,22 +118,18 @@ class DrawerReader:
                 )
                 yield table, f"{place}, drawer {number} from the top", ("bank", bank.name)
 
-    def _split(self, place: str, error: Exception) -> JobError:
-        problem, _, remedy = str(error).partition("; ")
-        return self._error(place, problem, remedy)
-
     def _drawer(self, table: DrawerTable, place: str, origin: tuple[str, str]) -> Drawer:
         spec = self._spec(table, place, origin)
         try:
             return with_corners(build_drawer(spec, self._year), clean=_clean)
         except LayoutError as error:
-            raise self._split(place, error) from None
+            raise told(error, place, self._error) from None
 
     def _wood(self, name: str, place: str) -> Wood:
         try:
             return find_wood(name, own=self._own)
         except DovelayoutError as error:
-            raise self._split(place, error) from None
+            raise told(error, place, self._error) from None
 
     def _stock(self, table: DrawerKeys, role: str, place: str) -> Stock:
         """The wood of a part: its own key, or the drawer's."""
@@ -224,17 +213,6 @@ class DrawerReader:
 def _clean(joint: CornerJoint) -> bool:
     """Whether no limit stands against a layout, whatever the shop."""
     return measures_clean(joint, Shop())
-
-
-SIZES = (
-    "front_width",
-    "front_height",
-    "side_length",
-    "back_width",
-    "back_height",
-    "bottom_width",
-    "bottom_depth",
-)
 
 
 def _pattern(table: DrawerKeys, prefix: str) -> Pattern:

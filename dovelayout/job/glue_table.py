@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field
 
-from dovelayout.errors import JobError, WoodError
+from dovelayout.errors import WoodError
 from dovelayout.job.fields import Celsius, Name, Number, Small, Table, minutes_range
+from dovelayout.job.places import ErrorAt, told
 from dovelayout.wood.glue import OWN_ID, Glue, find_glue
-
-ErrorAt = Callable[[str, str, str], JobError]
-"""(place, problem, remedy) -> the error."""
 
 Minutes = Annotated[tuple[float, float], BeforeValidator(minutes_range)]
 
@@ -81,8 +78,7 @@ def _row(name: str, place: str, error: ErrorAt) -> Glue:
     try:
         return find_glue(name)
     except WoodError as unknown:
-        problem, _, remedy = str(unknown).partition("; ")
-        raise error(place, problem, remedy) from None
+        raise told(unknown, place, error) from None
 
 
 def _all_own(name: str, label: GlueTable, error: ErrorAt) -> Glue:

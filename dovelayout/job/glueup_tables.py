@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import difflib
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from typing import Annotated, Any, Literal, Protocol
 
 from pydantic import BeforeValidator, Field
@@ -19,14 +19,13 @@ from dovelayout.casework.glueup import (
     Reach,
     StageWish,
 )
-from dovelayout.errors import JobError
 from dovelayout.job.fields import LEAST_MINUTES, Celsius, Count, Name, Number, Table
+from dovelayout.job.places import ErrorAt
 from dovelayout.joints.corner import CornerJoint
 
 MOST_STAGES = 200
 
 Seconds = Annotated[Number, Field(ge=0, le=600)]
-ErrorAt = Callable[[str, str, str], JobError]
 
 
 def _names(value: Any) -> Any:

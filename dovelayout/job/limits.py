@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 
-from dovelayout.errors import JobError
 from dovelayout.job.cutout_table import WithCutouts
+from dovelayout.job.places import ErrorAt
 from dovelayout.job.season_tables import AcrossTable
 from dovelayout.joints.corner import CornerJoint
 
@@ -14,9 +14,6 @@ MOST_TAILS_IN_ALL = 20_000
 MOST_CUTOUTS_IN_ALL = 2000
 MOST_FIXINGS_IN_ALL = 5000
 """Screws, slots and stretches of glue."""
-
-ErrorAt = Callable[[str, str, str], JobError]
-"""(place, problem, remedy) -> the error."""
 
 _PART_IT = "part the job: a file for each piece of furniture"
 

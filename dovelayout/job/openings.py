@@ -17,7 +17,7 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from dovelayout.errors import JobError, UnitsError
+from dovelayout.errors import JobError, UnitsError, problem_and_remedy
 from dovelayout.job.drawer_table import MOST_DRAWERS, DrawerTable
 from dovelayout.units import Unit, length_mm
 
@@ -227,8 +227,7 @@ def _row(line: int, cells: list[str], columns: tuple[Column, ...], unit: Unit, *
         try:
             values[column.key] = _value(column, cell, unit)
         except ValueError as error:  # a UnitsError is one too
-            problem, _, remedy = str(error).partition("; ")
-            return bad(column.key, problem, remedy)
+            return bad(column.key, *problem_and_remedy(error))
     missing = [key for key in NEEDED if key not in values]
     if missing:
         return bad(missing[0], "is empty", "measure it: every opening has a width, a height and a depth")
@@ -238,7 +237,7 @@ def _row(line: int, cells: list[str], columns: tuple[Column, ...], unit: Unit, *
     except ValidationError as error:
         fault = error.errors(include_url=False)[0]
         said = str(fault["msg"]).removeprefix("Value error, ")
-        problem, _, remedy = said.partition("; ")
+        problem, remedy = problem_and_remedy(said)
         expected = fault.get("ctx", {}).get("expected")
         if fault["type"] == "literal_error":
             problem, remedy = f"{str(fault['input'])[:60]!r} is not known", f"one of {expected}"

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dovelayout.casework.across import Across, Kind, Slot, Tongue
 from dovelayout.casework.panel import Panel
 from dovelayout.errors import LayoutError
-from dovelayout.job.dividers import ErrorAt
+from dovelayout.job.places import ErrorAt, each_once, told
 from dovelayout.job.season_tables import AcrossTable, HomeTable, PanelTable
 from dovelayout.joints.board import Board
 from dovelayout.joints.spacing import Span
@@ -24,20 +24,14 @@ def read_home(table: HomeTable | None) -> Home | None:
 
 def read_across(tables: Sequence[AcrossTable], *, board_of: BoardOf, error: ErrorAt) -> Iterator[Across]:
     """The parts across hosts. Raises JobError."""
-    names: set[str] = set()
-    for table in tables:
-        place = f"across {table.name!r}"
-        if table.name in names:
-            raise error(place, "is there twice", "give each part a name of its own")
-        names.add(table.name)
+    for table, place in each_once(tables, "across", error, called="part"):
         part, host = board_of(table.part, f"{place}, key part"), board_of(table.host, f"{place}, key host")
         if part.name == host.name:
             raise error(place, f"board {part.name!r} can't lie across itself", "name another board")
         try:
             yield _across(table, part, host)
-        except LayoutError as problem:
-            words, _, remedy = str(problem).partition("; ")
-            raise error(place, words, remedy) from None
+        except LayoutError as fault:
+            raise told(fault, place, error) from None
 
 
 def _across(table: AcrossTable, part: Board, host: Board) -> Across:
@@ -69,12 +63,7 @@ def _across(table: AcrossTable, part: Board, host: Board) -> Across:
 
 def read_panels(tables: Sequence[PanelTable], *, board_of: BoardOf, error: ErrorAt) -> Iterator[Panel]:
     """The panels. Raises JobError."""
-    names: set[str] = set()
-    for table in tables:
-        place = f"panel {table.name!r}"
-        if table.name in names:
-            raise error(place, "is there twice", "give each panel a name of its own")
-        names.add(table.name)
+    for table, place in each_once(tables, "panel", error):
         board = board_of(table.board, f"{place}, key board")
         yield Panel(
             name=table.name,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from dovelayout.job.drawer_table import SIZES
 from dovelayout.page.field import Field
 
 RINGS = ("flat", "quarter", "rift")
@@ -80,18 +81,7 @@ DRAWER_FORMS: dict[str, tuple[Field, ...]] = {
             for side in ("width", "height", "depth")
         ),
         *_STYLE,
-        *(
-            Field(key=key, label=key.replace("_", " ").capitalize(), group="cut already")
-            for key in (
-                "front_width",
-                "front_height",
-                "side_length",
-                "back_width",
-                "back_height",
-                "bottom_width",
-                "bottom_depth",
-            )
-        ),
+        *(Field(key=key, label=key.replace("_", " ").capitalize(), group="cut already") for key in SIZES),
     ),
     "bank": (
         *_OPENING,

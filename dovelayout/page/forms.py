@@ -142,9 +142,6 @@ FORMS: dict[str, tuple[Field, ...]] = {
     **SEASON_FORMS,
 }
 
-IN_TEXT_ONLY: dict[str, str] = {}
-"""Keys that the page leaves to the text, 'table.key', with the reason."""
-
 TERMS: dict[str, str] = {
     "joint": "Through: tails and pins both show. Half-blind: the front keeps a lap over the tails. Comb: straight fingers.",
     "tail": "The fan-shaped part, on the board whose end grain shows at the front.",

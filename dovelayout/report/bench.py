@@ -19,7 +19,8 @@ from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Axis, Movement
 from dovelayout.planning import glue_words
 from dovelayout.planning.glue_up import GlueUp, plan_glue_up
-from dovelayout.planning.season import LEAST_MM, Fixing, Season, season
+from dovelayout.planning.season import LEAST_MM, Fixing, Season
+from dovelayout.report.season import season_of
 from dovelayout.report.verdict import Verdict
 from dovelayout.units import Unit, with_inches
 from dovelayout.words import listed, listed_by_kind
@@ -117,14 +118,7 @@ def _season(job: Job) -> Iterator[Section]:
         )
         yield Section(title=title, lines=lines)
         return
-    plan = season(
-        job.shop,
-        boards=job.boards,
-        across=job.across,
-        panels=job.panels,
-        dividers=job.dividers,
-        joints=job.joints,
-    )
+    plan = season_of(job)
     unit = job.unit.value
     yield Section(
         title=title,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.finding import Finding, worst_first
-from dovelayout.errors import JobError, LayoutError, WoodError
+from dovelayout.errors import JobError, LayoutError, WoodError, problem_and_remedy
 from dovelayout.job.reader import Job
 from dovelayout.planning.glue_up import GlueUp, plan_glue_up
 from dovelayout.planning.glue_words import told_steps
@@ -18,7 +18,7 @@ def glue_up_of(job: Job) -> GlueUp:
         return plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
     except (LayoutError, WoodError) as error:
         place = "shop, key glue" if isinstance(error, WoodError) else "stage"
-        problem, _, remedy = str(error).partition("; ")
+        problem, remedy = problem_and_remedy(error)
         raise JobError(file=job.source, place=place, problem=problem, remedy=remedy) from None
 
 

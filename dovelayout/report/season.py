@@ -7,8 +7,7 @@ from dovelayout.checks.movement_rules import MOVEMENT_CHECKS
 from dovelayout.drawing.year import Column, Row, Year
 from dovelayout.job.reader import Job
 from dovelayout.joints.moving import Axis, Movement
-from dovelayout.planning.season import Fixing, Season, doubts
-from dovelayout.planning.season import season as worked_out
+from dovelayout.planning.season import Fixing, Season, doubts, season
 from dovelayout.report.tables import Table
 from dovelayout.report.verdict import Verdict
 from dovelayout.units import Unit, with_inches
@@ -49,7 +48,7 @@ def season_lines(plan: Season) -> tuple[str, ...]:
 
 def season_of(job: Job) -> Season:
     """The season of a job, whose air must be known."""
-    return worked_out(
+    return season(
         job.shop,
         boards=job.boards,
         across=job.across,

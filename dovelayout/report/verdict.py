@@ -69,12 +69,13 @@ def judged(job: Job) -> Verdict:
         dividers=tuple((divider, check_divider(divider.joints, job.shop)) for divider in job.dividers),
         drawers=tuple((drawer, check_drawer(drawer)) for drawer in job.drawers),
         findings=worst_first(
-            (*check_drawers(job.drawers), *check_cutouts(job.boards, job.joints), *_movement(job)),
+            (*check_drawers(job.drawers), *check_cutouts(job.boards, job.joints), *movement_findings(job)),
         ),
     )
 
 
-def _movement(job: Job) -> tuple[Finding, ...]:
+def movement_findings(job: Job) -> tuple[Finding, ...]:
+    """What is said of everything that moves in a job."""
     return check_movement(
         job.shop,
         boards=job.boards,

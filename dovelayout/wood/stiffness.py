@@ -24,8 +24,6 @@ from dovelayout.wood.species import Wood, WoodKind
 MPA_PER_GPA = 1000.0
 """By definition."""
 
-RATIO_SOURCE = "Wood Handbook FPL-GTR-190, Table 5-1"
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Ratios:

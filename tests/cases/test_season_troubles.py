@@ -12,10 +12,11 @@ from dovelayout.checks import check_joint
 from dovelayout.checks.finding import Level
 from dovelayout.joints.moving import Axis, movement
 from dovelayout.planning.season import explain_step, explain_sticking, season
+from dovelayout.report.verdict import movement_findings
 from tests.divider_jobs import divider_job
 from tests.divider_jobs import found as on_dividers
 from tests.jobs import corner_job, findings, loaded
-from tests.season_jobs import across_job, found, loudest, moved, panel_job
+from tests.season_jobs import across_job, found, loudest, panel_job
 
 INCH = 25.4
 
@@ -173,7 +174,7 @@ def test_thin_resawn_lid_warps_unless_battens_or_a_frame_hold_it() -> None:
 def test_chest_of_one_grain_all_round_moves_without_conflict_and_its_wide_tails_are_spoken_of() -> None:
     chest = corner_job(width=18 * INCH, tail_count=6, pin=8, half_pin=10, shop={"humidity": [30, 70]})
     assert _width(chest, "side") == pytest.approx(7.8, abs=0.1)
-    assert not [f for f in moved(loaded(chest)) if f.level.rank > Level.NOTE.rank]
+    assert not [f for f in movement_findings(loaded(chest)) if f.level.rank > Level.NOTE.rank]
     # tails 76 mm apart, at the free top edge as elsewhere
     assert {f.check for f in findings(chest) if f.level is Level.WARN} == {"wide-tail"}
     assert "edge-pitch" in {f.check for f in findings(chest)}
@@ -182,7 +183,7 @@ def test_chest_of_one_grain_all_round_moves_without_conflict_and_its_wide_tails_
 def test_chest_joints_that_open_in_winter_are_told_beforehand() -> None:
     chest = corner_job(thickness=19, shop={"humidity": [25, 65]}, tail_count=5, pin=6, half_pin=8)
     job = loaded(chest)
-    side = next(f for f in moved(job) if f.where == "board side, thickness")
+    side = next(f for f in movement_findings(job) if f.where == "board side, thickness")
     assert (side.check, side.level) == ("thickness-step", Level.NOTE)
     assert side.measured == pytest.approx(0.16, abs=0.01)
     assert "0.16 to 0.31" in side.message or "0.16 to 0.32" in side.message
@@ -262,13 +263,13 @@ def test_thickness_of_a_quarter_sawn_side_grows_by_the_larger_rate() -> None:
 
 def test_corners_alone_are_judged_as_before() -> None:
     job = loaded(corner_job(tail_count=5, pin=6, half_pin=8))
-    assert moved(job) == ()
+    assert movement_findings(job) == ()
     assert check_joint(job.joints[0], job.shop) == ()
 
 
 def test_chest_with_maple_ends_and_cherry_sides_is_warned_of_where_they_meet() -> None:
     chest = corner_job("black cherry", pin_species="hard maple", width=20 * INCH, shop={"humidity": [28.75, 65]})
-    (finding,) = [f for f in moved(loaded(chest)) if f.check == "two-woods"]
+    (finding,) = [f for f in movement_findings(loaded(chest)) if f.check == "two-woods"]
     assert finding.level is Level.WARN
     assert finding.measured == pytest.approx(0.126 * INCH, abs=0.1)
 

@@ -8,7 +8,7 @@ import pypdf
 import pytest
 
 from tests.cli import contract
-from tests.cli.test_commands import SAMPLES, STOP, files_in, run, said_as_json
+from tests.cli.calling import SAMPLES, STOP, files_in, run, said_as_json
 
 READ = ("--measured-x", "149.4", "--measured-y", "150.6")
 KEPT = "printers.toml"

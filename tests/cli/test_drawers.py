@@ -12,7 +12,7 @@ import pypdf
 import pytest
 
 from tests.cli import contract
-from tests.cli.test_commands import files_in, run, said_as_json
+from tests.cli.calling import files_in, run, said_as_json
 
 ROOT = Path(__file__).parents[2]
 LIBRARY = ROOT / "samples" / "thread-library.csv"

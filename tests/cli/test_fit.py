@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
 
 import pypdf
 import pytest
-from typer.testing import CliRunner, Result
 
-from dovelayout.cli.main import app
 from tests.cli import contract
+from tests.cli.calling import SAMPLES, run, said_as_json
 
-SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
 FEW = ("--joints", "200")
 
 JOB = """
@@ -46,12 +43,6 @@ half_pin = "8 mm"
 """
 
 
-def run(*args: str | Path) -> Result:
-    result = CliRunner().invoke(app, ["fit", *map(str, args)])
-    assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
-    return result
-
-
 def job(tmp_path: Path, shop: str, *, species: str = "black cherry", units: str = "mm") -> Path:
     path = tmp_path / "chest.toml"
     path.write_text(JOB.format(shop=shop, species=species, units=units), encoding="utf-8")
@@ -59,11 +50,7 @@ def job(tmp_path: Path, shop: str, *, species: str = "black cherry", units: str 
 
 
 def as_json(*args: str | Path, exit_code: int = 0) -> Any:
-    result = run(*args, "--json", *FEW)
-    assert result.exit_code == exit_code, result.stderr
-    value = json.loads(result.stdout)
-    assert contract.broken(value, contract.FIT) == []
-    return value
+    return said_as_json(contract.FIT, "fit", *args, *FEW, exit_code=exit_code)
 
 
 @pytest.mark.parametrize("sample", SAMPLES, ids=lambda path: path.stem)
@@ -91,11 +78,11 @@ def test_pva_in_tight_cherry_warns_and_liquid_hide_is_the_better_of_the_two(tmp_
 def test_a_stop_exits_1_and_bad_input_exits_2(tmp_path: Path) -> None:
     stop = job(tmp_path, 'glue = "pva"\nfit = 0.25', species="eastern white pine")
     assert as_json(stop, exit_code=1)["worst"] == "stop"
-    bad = run(job(tmp_path, 'glue = "pvaa"'))
+    bad = run("fit", job(tmp_path, 'glue = "pvaa"'))
     assert (bad.exit_code, bad.stdout) == (2, "")
     assert "did you mean pva?" in bad.stderr
     assert bad.stderr.count("\n") == 1
-    assert run(tmp_path / "none.toml").exit_code == 2
+    assert run("fit", tmp_path / "none.toml").exit_code == 2
 
 
 def test_charts_are_written_for_corners_with_the_same_numbers_once(tmp_path: Path) -> None:
@@ -110,12 +97,12 @@ def test_charts_are_written_for_corners_with_the_same_numbers_once(tmp_path: Pat
 
 
 def test_words_name_the_fit_in_shavings_and_doubt_what_is_from_memory(tmp_path: Path) -> None:
-    said = " ".join(run(job(tmp_path, 'glue = "pva"\nfit = 0.05'), *FEW).stdout.split())
+    said = " ".join(run("fit", job(tmp_path, 'glue = "pva"\nfit = 0.05'), *FEW).stdout.split())
     assert "Aim for 0.02 mm with white PVA: 0.4 of a fine shaving of 0.05 mm" in said
     assert "from memory of Table 5-1" in said
     assert "go home without paring" in said
     assert "which are ours until [rehearsal] gives yours" in said
-    inches = " ".join(run(job(tmp_path, 'glue = "pva"', units="in"), *FEW).stdout.split())
+    inches = " ".join(run("fit", job(tmp_path, 'glue = "pva"', units="in"), *FEW).stdout.split())
     assert "the fullest that suits, since the job gives none" in inches
     assert "0.02 mm (0.0008 in)" in inches
 
@@ -127,7 +114,7 @@ def test_what_is_not_known_is_said_and_no_chart_invented(tmp_path: Path) -> None
     assert value["rehearsal"]["corners"] == []
     assert value["files"] == []
     assert not (tmp_path / "out").exists()
-    assert "Not rehearsed" in run(plywood, *FEW).stdout
+    assert "Not rehearsed" in run("fit", plywood, *FEW).stdout
 
 
 def test_the_same_seed_says_the_same(tmp_path: Path) -> None:

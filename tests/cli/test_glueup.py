@@ -14,7 +14,7 @@ import tomlkit
 from jsonschema import Draft202012Validator
 
 from tests.cli import contract
-from tests.cli.test_commands import SAMPLES, run, said_as_json
+from tests.cli.calling import SAMPLES, run, said_as_json
 from tests.divider_jobs import divider_job
 from tests.glue_jobs import glue_box, shelf_between
 from tests.readers import pdf_texts

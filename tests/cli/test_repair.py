@@ -9,7 +9,7 @@ from jsonschema import Draft202012Validator
 
 from tests import readers
 from tests.cli import contract
-from tests.cli.test_commands import ROOT, files_in, run, said_as_json
+from tests.cli.calling import ROOT, files_in, run, said_as_json
 
 GAP = ("repair", "gap", "--width", "0.6", "--length", "12")
 CORNER = (

@@ -9,7 +9,7 @@ import pypdf
 import pytest
 
 from tests.cli import contract
-from tests.cli.test_commands import ROOT, SAMPLES, files_in, run, said_as_json
+from tests.cli.calling import ROOT, SAMPLES, files_in, run, said_as_json
 from tests.job.test_hostile_text import TEXTS, quoted
 
 PRESS = ROOT / "samples" / "linen-press.toml"

@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from dovelayout.drawing.screen import corner_drawing
 from dovelayout.job.reader import read_job
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.page.forms import FORMS, IN_TEXT_ONLY, TERMS
+from dovelayout.page.forms import FORMS, TERMS
 from dovelayout.page.view import look
 from dovelayout.report.verdict import judged
 from tests.conftest import examples
@@ -108,9 +108,7 @@ def test_forms_and_the_schema_know_the_same_keys() -> None:
         known = {field.alias or key for key, field in TABLES[table].model_fields.items()}
         # keys of an inline table are fields of their own: 'groove.width'
         offered = {field.key.split(".")[0] for field in FORMS.get(table, ())}
-        left = {key.partition(".")[2] for key in IN_TEXT_ONLY if key.partition(".")[0] == table}
-        assert known == offered | left, table
-        assert not offered & left, table
+        assert known == offered, table
 
 
 def _words(annotation: object) -> set[str]:

@@ -2,18 +2,15 @@
 
 from __future__ import annotations
 
-import json
 from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from typer.testing import CliRunner
 
 from dovelayout.checks import check_joint
 from dovelayout.checks.finding import Level
-from dovelayout.cli.main import app
 from dovelayout.errors import DovelayoutError
 from dovelayout.job.reader import load_job, read_job
 from dovelayout.planning.suggest import describe, job_keys, suggest
@@ -81,56 +78,6 @@ def test_tastes_differ_as_they_say() -> None:
         best = suggest(job.joints[0], job.shop, taste=taste).layouts[0].joint
         ratio[taste] = best.tails[0].width_mm / best.full_pins[0].root_mm
     assert ratio[Taste.FINE] > ratio[Taste.PLAIN] > ratio[Taste.STRONG]
-
-
-def test_write_keeps_comments_and_order_and_the_job_passes_afterwards(tmp_path: Path) -> None:
-    job = tmp_path / "job.toml"
-    text = """# my chest
-units = "mm"
-[[board]]
-name = "side"   # the nice one
-species = "cherry"
-length = 300
-width = 150
-thickness = 16
-[[board]]
-name = "top"
-species = "cherry"
-length = 300
-width = 150
-thickness = 16
-
-[[corner]]
-name = "A"
-tails = "side.left"
-pins = "top.right"   # last
-"""
-    job.write_text(text)
-    result = CliRunner().invoke(app, ["suggest", str(job), "--write", "--json"])
-    assert result.exit_code == 0
-    best = json.loads(result.stdout)["layouts"][0]
-    written = job.read_text()
-    for line in text.splitlines():
-        assert line in written
-    joint = read_job(job).joints[0]
-    assert len(joint.tails) == best["tail_count"]
-    assert not joint.proposed
-    again = CliRunner().invoke(app, ["suggest", str(job)])
-    assert again.exit_code == 0
-    assert "has its counts already" in again.stdout
-
-
-def test_none_passes_exits_1_and_an_unknown_corner_2(tmp_path: Path) -> None:
-    job = tmp_path / "job.toml"
-    board = 'species = "balsa"\nlength = 300\nwidth = 100\nthickness = 10\n'
-    job.write_text(
-        f'[[board]]\nname = "a"\n{board}[[board]]\nname = "b"\n{board}'
-        '[[corner]]\nname = "A"\ntails = "a.left"\npins = "b.right"\n'
-    )
-    result = CliRunner().invoke(app, ["suggest", str(job), "--json"])
-    assert result.exit_code == 1
-    assert json.loads(result.stdout)["none_for"][0]["not_met"]
-    assert CliRunner().invoke(app, ["suggest", str(job), "--only", "Z"]).exit_code == 2
 
 
 def test_a_slope_that_was_given_is_kept_and_one_that_was_not_is_proposed() -> None:

@@ -1,4 +1,4 @@
-"""Lengths, slopes and temperatures as makers type them."""
+"""Lengths as makers type them."""
 
 import math
 from fractions import Fraction
@@ -8,21 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.errors import UnitsError
-from dovelayout.units import (
-    MM_PER_INCH,
-    Unit,
-    format_both,
-    format_inches,
-    format_mm,
-    format_slope,
-    length_mm,
-    parse_length,
-    parse_slope,
-    parse_temperature,
-    slope_degrees,
-    slope_ratio,
-    with_inches,
-)
+from dovelayout.units import Unit, length_mm, parse_length, parse_slope, parse_temperature
 
 UNITS = list(Unit)
 
@@ -31,7 +17,6 @@ def inches(value: str) -> Fraction:
     return Fraction(value) * Fraction(254, 10)
 
 
-# Lengths that carry their unit mean the same in every job.
 WITH_UNIT = [
     ('1 3/4"', inches("7/4")),
     ("1-3/4 in", inches("7/4")),
@@ -201,38 +186,6 @@ def test_any_text_is_a_length_or_a_units_error_of_one_line(text: str) -> None:
     assert isinstance(outcome, Fraction) or (outcome and "\n" not in outcome)
 
 
-sixty_fourths = st.integers(min_value=-64 * 4000, max_value=64 * 4000).map(lambda n: Fraction(n, 64))
-
-
-@given(inch=sixty_fourths, unit=st.sampled_from(UNITS))
-def test_exact_sixty_fourths_survive_writing_and_reading(inch: Fraction, unit: Unit) -> None:
-    text = format_inches(inch * MM_PER_INCH)
-    assert "≈" not in text
-    assert parse_length(text, unit=unit) == inch * MM_PER_INCH
-
-
-@given(tenths=st.integers(min_value=-50_000, max_value=50_000), unit=st.sampled_from(UNITS))
-def test_tenths_of_a_millimetre_survive_writing_and_reading(tenths: int, unit: Unit) -> None:
-    text = format_mm(tenths / 10)
-    assert "≈" not in text
-    assert parse_length(text, unit=unit) == Fraction(tenths, 10)
-
-
-@given(mm=st.floats(min_value=-5000, max_value=5000))
-def test_a_rounded_inch_is_never_further_off_than_half_a_step(mm: float) -> None:
-    text = format_inches(mm)
-    shown = parse_length(text.removeprefix("≈ "), unit=Unit.IN)
-    assert abs(shown - Fraction(mm)) <= MM_PER_INCH / 128
-    assert text.startswith("≈") == (abs(shown - Fraction(mm)) > 0.0005)
-
-
-@given(feet=st.integers(0, 500), inch=sixty_fourths.filter(lambda n: 0 <= n < 12))
-def test_feet_and_inches_add_up_in_each_way_of_writing_them(feet: int, inch: Fraction) -> None:
-    words = format_inches(inch * MM_PER_INCH).removesuffix(" in")
-    for text in (f"{feet}' {words}\"", f"{feet}'-{words}\"", f"{feet} ft {words} in", f"{feet}′{words}″"):
-        assert parse_length(text, unit=Unit.MM) == (12 * feet + inch) * MM_PER_INCH
-
-
 def test_numbers_from_a_file_are_the_decimals_that_were_typed() -> None:
     assert length_mm(0.1, unit=Unit.MM) == Fraction(1, 10)
     assert length_mm(0.75, unit=Unit.IN) == Fraction("19.05")
@@ -262,150 +215,6 @@ def test_a_kilometre_is_the_limit_whatever_the_unit() -> None:
         length_mm(1_000_000, unit=Unit.IN)
 
 
-@pytest.mark.parametrize(
-    ("mm", "inch", "metric"),
-    [
-        (19.05, "3/4 in", "≈ 19.1 mm"),
-        (44.45, "1 3/4 in", "≈ 44.5 mm"),
-        (19, "≈ 3/4 in", "19 mm"),
-        (69.85, "2 3/4 in", "≈ 69.9 mm"),
-        (25.4, "1 in", "25.4 mm"),
-        (-44.45, "-1 3/4 in", "≈ -44.5 mm"),
-        (-0.04, "≈ 0 in", "≈ 0 mm"),
-        (0, "0 in", "0 mm"),
-        (19.0004, "≈ 3/4 in", "19 mm"),
-        (19.0006, "≈ 3/4 in", "≈ 19 mm"),
-        (19.0504, "3/4 in", "≈ 19.1 mm"),
-    ],
-)
-def test_shown_lengths_are_marked_when_rounded(mm: float, inch: str, metric: str) -> None:
-    assert format_inches(mm) == inch
-    assert format_mm(mm) == metric
-
-
-def test_coarser_and_finer_steps_can_be_asked_for() -> None:
-    assert format_inches(20, denominator=16) == "≈ 13/16 in"
-    assert format_mm(19.25, decimals=2) == "19.25 mm"
-    assert format_mm(100, decimals=0) == "100 mm"
-    with pytest.raises(UnitsError, match="denominator"):
-        format_inches(1, denominator=0)
-    with pytest.raises(UnitsError, match="decimals"):
-        format_mm(1, decimals=-1)
-
-
-@pytest.mark.parametrize("mm", [math.nan, math.inf])
-def test_what_is_no_number_is_not_shown_as_a_length(mm: float) -> None:
-    for show in (format_inches, format_mm):
-        with pytest.raises(UnitsError):
-            show(mm)
-
-
-def test_both_systems_are_shown_with_the_unit_of_the_job_first() -> None:
-    assert format_both(19, unit=Unit.MM) == "19 mm (≈ 3/4 in)"
-    assert format_both(19.05, unit=Unit.IN) == "3/4 in (≈ 19.1 mm)"
-    assert format_both(19, unit=Unit.CM) == "1.9 cm (≈ 3/4 in)"
-
-
-@pytest.mark.parametrize(
-    ("text", "ratio"),
-    [
-        ("1:7", 7), ("1 : 7", 7), ("1:7.5", 7.5), ("1:7,5", 7.5), ("1 in 7", 7), ("1 to 7", 7), ("1/7", 7),
-        ("2:13", 6.5), ("1\u22367", 7), ("8 deg", 7.1154), ("8 degrees", 7.1154), ("8°", 7.1154),
-        ("8.1°", 7.0264),
-        ("8,1 °", 7.0264), ("1:114", 114), ("44.9 deg", 1.0035),
-    ],
-)  # fmt: skip
-def test_slopes_are_read_in_every_usual_form(text: str, ratio: float) -> None:
-    assert parse_slope(text) == pytest.approx(ratio, abs=5e-5)
-
-
-@pytest.mark.parametrize("bare", ["8", 8, 8.0])
-def test_a_bare_number_as_a_slope_is_asked_about(bare: str | int | float) -> None:
-    with pytest.raises(UnitsError) as caught:
-        parse_slope(bare)
-    assert "1:7.12" in str(caught.value)
-    assert "7.1°" in str(caught.value)
-
-
-@pytest.mark.parametrize(
-    ("text", "said"),
-    [
-        ("1:0", "out of 1:1"), ("0:7", "out of 1:1"), ("0 deg", "out of 1:1"), ("1:1", "out of 1:1"),
-        ("45 deg", "out of 1:1"), ("0.4 deg", "out of 1:1"), ("1:115", "out of 1:1"), ("7:1", "is it 1:7?"),
-        ("-1:7", "not a slope"), ("1:-7", "not a slope"), ("-8 deg", "not a slope"), ("nan", "not a slope"),
-        ("", "not a slope"), ("1:7:3", "not a slope"), ("steep", "not a slope"),
-        ("1:1,234", "1.234 or as 1234"),
-        (math.nan, "not a slope"), (math.inf, "not a slope"), (True, "not a slope"),
-    ],
-)  # fmt: skip
-def test_what_is_no_slope_is_refused(text: str | int | float, said: str) -> None:
-    with pytest.raises(UnitsError) as caught:
-        parse_slope(text)
-    assert said in str(caught.value)
-
-
-def test_a_slope_is_shown_as_ratio_and_angle() -> None:
-    assert format_slope(7) == "1:7 (8.1°)"
-    assert format_slope(parse_slope("8 deg")) == "1:7.12 (8.0°)"
-
-
-@given(ratio=st.floats(min_value=1.01, max_value=114))
-def test_ratio_and_angle_are_each_others_inverse(ratio: float) -> None:
-    assert slope_ratio(slope_degrees(ratio)) == pytest.approx(ratio)
-
-
-@pytest.mark.parametrize("bad", [0, -1, math.nan, math.inf])
-def test_an_impossible_ratio_has_no_angle(bad: float) -> None:
-    with pytest.raises(UnitsError):
-        slope_degrees(bad)
-
-
-@pytest.mark.parametrize("bad", [0, -1, 90, math.nan])
-def test_an_impossible_angle_has_no_ratio(bad: float) -> None:
-    with pytest.raises(UnitsError):
-        slope_ratio(bad)
-
-
-@pytest.mark.parametrize(
-    ("value", "celsius"),
-    [
-        (20, 20), (20.5, 20.5), ("20", 20), ("20 C", 20), ("20 °C", 20), ("20,5 c", 20.5), ("-5 C", -5),
-        ("\u22125", -5), ("68 F", 20), ("68°F", 20), ("68 deg F", 20), ("68 fahrenheit", 20), (-40, -40),
-        (60, 60),
-        ("-40 F", -40),
-    ],
-)  # fmt: skip
-def test_temperatures_are_read_as_celsius(value: int | float | str, celsius: float) -> None:
-    assert parse_temperature(value) == pytest.approx(celsius)
-
-
-@pytest.mark.parametrize("value", [-41, 61, "20 K", "warm", "", "nan", math.nan, True, "142 F", 10**400])
-def test_what_is_no_room_temperature_is_refused(value: int | float | str) -> None:
-    with pytest.raises(UnitsError):
-        parse_temperature(value)
-
-
-def test_a_bare_fahrenheit_figure_is_answered_with_how_to_write_it() -> None:
-    with pytest.raises(UnitsError, match="write '68 F'"):
-        parse_temperature(68)
-
-
-@pytest.mark.parametrize(
-    ("said", "meant"),
-    [
-        ("pin 4 mm", "pin 4 mm (≈ 5/32 in)"),
-        ("19.05 mm thick", "19.05 mm (3/4 in) thick"),
-        ("groove 9.525-15.875 mm", "groove 9.525-15.875 mm (3/8-5/8 in)"),
-        ("(8.6 to 26.3 mm hides it)", "(8.6 to 26.3 mm (≈ 11/32 to 1 1/32 in) hides it)"),
-        ("keeps 26 MPa at 1:5, 250 N, 50%", "keeps 26 MPa at 1:5, 250 N, 50%"),
-        ("12.7 mm (1/2 in)", "12.7 mm (1/2 in)"),
-    ],
-)
-def test_inches_are_put_behind_every_length_of_a_sentence(said: str, meant: str) -> None:
-    assert with_inches(said) == meant
-    assert with_inches(with_inches(said)) == meant
-
-
 def test_twelve_inches_are_a_foot() -> None:
     assert parse_length("5 ft 11 63/64 in", unit=Unit.MM) == inches("4607/64")
     with pytest.raises(UnitsError, match="less than 12 inches"):
@@ -425,22 +234,3 @@ def test_texts_of_forty_letters_are_read_and_longer_ones_are_not() -> None:
     assert parse_length("19" + " " * 36 + "mm", unit=Unit.IN) == 19
     with pytest.raises(UnitsError, match="too long for one length"):
         parse_length("19" + " " * 37 + "mm", unit=Unit.IN)
-
-
-def test_whole_inches_are_the_coarsest_steps() -> None:
-    assert format_inches(25.4 * 3, denominator=1) == "3 in"
-    with pytest.raises(UnitsError, match="denominator must be 1 or more"):
-        format_inches(25.4, denominator=0)
-
-
-@pytest.mark.parametrize(("figure", "hinted"), [(60.5, True), (140, True), (140.5, False)])
-def test_figures_that_a_room_in_fahrenheit_has_are_taken_for_such(figure: float, hinted: bool) -> None:
-    with pytest.raises(UnitsError, match="is out of -40 to 60") as caught:
-        parse_temperature(figure)
-    assert ("for Fahrenheit write" in str(caught.value)) is hinted
-
-
-@pytest.mark.parametrize("value", [True, None, [7]])
-def test_what_is_no_text_and_no_number_is_no_slope(value: object) -> None:
-    with pytest.raises(UnitsError, match="is not a slope"):
-        parse_slope(value)  # type: ignore[arg-type]
