@@ -214,7 +214,15 @@ def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> N
 def show_drawers(out: Console, job: Job) -> None:
     """The drawers of a job for people: sizes and air, the cut list, and that it adds up; nothing where there are none."""
     from dovelayout.casework.cut_list import all_add_up
-    from dovelayout.report.drawers import COLUMNS, CORNER_COLUMNS, CUT_COLUMNS, corner_rows, cut_rows, drawer_rows
+    from dovelayout.report.drawers import (
+        COLUMNS,
+        CORNER_COLUMNS,
+        CUT_COLUMNS,
+        corner_rows,
+        cut_rows,
+        drawer_rows,
+        spacer_lines,
+    )
 
     if not job.drawers:
         return
@@ -232,4 +240,7 @@ def show_drawers(out: Console, job: Job) -> None:
     corners = corner_rows(job.drawers, job.unit)
     if corners:
         put_table(out, f"Drawers' corners ({unit})", CORNER_COLUMNS, corners)
+    if len(job.drawers) <= FEW:
+        for line in spacer_lines(job.drawers):
+            out.print(clean(line))
     out.print(clean(all_add_up(job.drawers)))

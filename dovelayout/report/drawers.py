@@ -10,6 +10,7 @@ from typing import Any
 from dovelayout.casework.cut_list import CutRow, cut_list
 from dovelayout.casework.drawer import Drawer
 from dovelayout.checks.finding import Finding
+from dovelayout.everyday import spacer_words
 from dovelayout.report.findings import findings_json
 from dovelayout.units import Unit, format_inches, format_slope
 from dovelayout.words import listed
@@ -118,6 +119,18 @@ def drawer_rows(drawers: Sequence[Drawer], unit: Unit) -> list[tuple[str, ...]]:
             )
         )
     return rows
+
+
+def spacer_lines(drawers: Sequence[Drawer]) -> list[str]:
+    """What holds each drawer in the middle of its air while it is fitted, a line for all with the same air."""
+    alike: dict[tuple[str, str], list[str]] = {}
+    for drawer in drawers:
+        air = drawer.clearances
+        alike.setdefault((spacer_words(air.side_mm), spacer_words(air.top_mm)), []).append(drawer.name)
+    return [
+        f"To try {listed(names)} in the opening: at each side, {sides}; above, {above}."
+        for (sides, above), names in alike.items()
+    ]
 
 
 CUT_COLUMNS = ("part", "count", "length", "width", "thickness", "wood", "rings", "for")
