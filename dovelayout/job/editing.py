@@ -152,7 +152,12 @@ def _mend(row: Any, old: str, new: str) -> None:
 def _remove(document: tomlkit.TOMLDocument, edit: Mapping[str, Any]) -> None:
     """A row taken out of a [[table]]."""
     table, row = _text(edit, "table"), _row(document, edit, make=False)
-    rows = document[table]
+    rows = document.get(table)
+    if rows is row:  # a [table] is its own only row
+        del document[table]
+        return
+    if not isinstance(rows, list):
+        raise EditError(f"there is no {table}", "look at the text")
     rows.remove(row)
     if not rows:
         del document[table]
@@ -174,17 +179,25 @@ def _row(document: tomlkit.TOMLDocument, edit: Mapping[str, Any], *, make: bool)
     if name in ("", table) and not isinstance(document.get(table), list):  # a [table] goes by its own name
         if table not in document and make:
             document[table] = tomlkit.table()
-        return document.get(table, {})
+        alone = document.get(table, {})
+        if not isinstance(alone, dict):
+            raise EditError(f"{table} is no table", "mend it as text")
+        return alone
     if not name:
         raise EditError(f"{table} needs the name of an entry")
-    if make and table in NEW_ROWS and all(row.get("name") != name for row in document.get(table, [])):
+    named = _named(document, table, name)
+    if make and table in NEW_ROWS and not named:
         _add(document, {"table": table, "values": {"name": name}})
-    rows = document.get(table, [])
-    named = [row for row in rows if isinstance(row, dict) and row.get("name") == name] if isinstance(rows, list) else []
+        named = _named(document, table, name)
     if len(named) != 1:
         found_so = "is there twice" if named else "was not found"
         raise EditError(f"{table} {name!r} {found_so}", "each entry needs a name of its own")
     return named[0]
+
+
+def _named(document: tomlkit.TOMLDocument, table: str, name: str) -> list[Any]:
+    rows = document.get(table)
+    return [row for row in rows if isinstance(row, dict) and row.get("name") == name] if isinstance(rows, list) else []
 
 
 def _key(edit: Mapping[str, Any]) -> list[str]:

@@ -140,6 +140,21 @@ def test_what_can_not_be_edited_is_told(edit: dict[str, Any], told: str) -> None
         edited(TEXT, [edit])
 
 
+def test_a_table_of_its_own_is_taken_out_by_its_name() -> None:
+    with_a_shop = TEXT + '\n[shop]\nglue = "pva"\n'
+    assert "shop" not in tomllib.loads(edited(with_a_shop, [{"op": "remove", "table": "shop", "name": "shop"}]))
+    with pytest.raises(JobError, match="there is no shop"):
+        edited(TEXT, [{"op": "remove", "table": "shop", "name": "shop"}])
+
+
+@pytest.mark.parametrize("op", ["set", "unset", "remove", "rename"])
+@pytest.mark.parametrize("value", ["3", '"x"', "[1, 2]", '["a"]', "[[1]]"])
+def test_a_table_that_is_none_is_told(op: str, value: str) -> None:
+    edit = {"op": op, "table": "divider", "name": "divider", "key": "at", "value": "7"}
+    with pytest.raises(JobError, match="is no table|was not found|not written as"):
+        edited(f"divider = {value}\n" + TEXT, [edit])
+
+
 @pytest.mark.parametrize(
     "text", ["= nonsense", "a = 1\na = 2", "x = " + "[" * 3000 + "]" * 3000, "#" * (MOST_EDIT_CHARS + 1)]
 )
