@@ -21,6 +21,10 @@ def test_runout_in_degrees() -> None:
     assert _board(runout_ratio=15.0).runout_deg == pytest.approx(3.8141, abs=1e-4)  # atan(1/15)
 
 
+def test_there_is_one_of_a_board_unless_more_are_said() -> None:
+    assert _board().count == 1
+
+
 def test_boards_cannot_be_changed() -> None:
     with pytest.raises(dataclasses.FrozenInstanceError):
         _board().width_mm = 1.0  # type: ignore[misc]

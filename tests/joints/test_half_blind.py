@@ -63,8 +63,8 @@ def test_sockets_stop_at_the_lap_and_take_in_the_tails_exactly() -> None:
 @pytest.mark.parametrize(
     ("keys", "said"),
     [
-        ({"lap": 20}, "leaves no socket"),
-        ({"lap": None}, "needs a lap"),
+        ({"lap": 20}, "leaves no socket in top, 20 mm thick; 4 mm is a fifth of it"),
+        ({"lap": None}, "needs a lap; lap = 4 mm is a fifth of 20 mm"),
         ({"proud": {"tails": 0.5}}, "can't go home"),
         ({"joint": "through"}, "has no lap"),
     ],
