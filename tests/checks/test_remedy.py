@@ -67,3 +67,10 @@ def test_the_first_that_passes_is_taken_and_what_cannot_be_built_is_passed_over(
 )
 def test_lengths_stand_in_a_job_to_the_thousandth(value_mm: float, text: str) -> None:
     assert mm_text(value_mm) == text
+
+
+def test_pins_of_a_layout_that_the_maker_set_out_are_widened_from_the_narrowest() -> None:
+    """4 and 8 mm: half a mm more for the first is trimmed off the tails on both its sides."""
+    joint = loaded(corner_job(tails_at=[[10, 60], [64, 120], [128, 190]])).joints[0]
+    spans = next(wider_pins(joint))["tails_at"]
+    assert [[span.start_mm, span.end_mm] for span in spans] == [[10, 59.75], [64.25, 120], [128, 190]]

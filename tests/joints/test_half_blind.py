@@ -35,7 +35,9 @@ def test_tails_are_as_long_as_the_sockets_are_deep() -> None:
 
 def test_nothing_is_cut_on_the_outside_of_the_pin_board() -> None:
     joint = loaded(corner_job(**FRONT)).joints[0]
-    outside = joint.end_faces()[1].outside
+    tails, pins = joint.end_faces()
+    assert (tails.outside_is_blank, pins.outside_is_blank) == (False, True)
+    outside = pins.outside
     assert outside.waste == ()
     assert outside.cheeks == ()
     assert unary_union([piece.polygon for piece in outside.keep]).area == pytest.approx(120 * 12)
