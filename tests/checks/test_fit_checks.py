@@ -334,3 +334,17 @@ def test_without_a_cheek_nothing_presses() -> None:
     assert springs is not None
     bare = squeeze(replace(springs, cheeks=()), interference_mm=0.1)
     assert (bare.pressure_mpa, bare.drive_n, bare.tail_drive_n, bare.half_pin_share) == (0, 0, 0, None)
+
+
+def test_half_pins_that_the_glue_alone_would_break_are_given_air() -> None:
+    """Cheeks cut to the line: what swells is too much, so the outer ones stay clear, to the hundredth that is enough."""
+    job = corner_job("balsa", thickness=8, tails_at=[[1.5, 16.5], [24.5, 39.5]], width=41)
+    job["shop"] = {"fit": 0, "glue": "pva"}
+    (first, *_) = findings(job, "fit-half-pin")
+    clear_mm = float(first.fix.split("until they are ")[1].split(" mm clear when dry")[0])
+    assert 0 < clear_mm < 1
+    for fit_mm, fine in ((-clear_mm, True), (0.01 - clear_mm, False)):
+        found = tight(loaded(job).joints[0], find_glue("pva"), fit_mm)
+        assert found is not None
+        assert found.squeezed.half_pin_share is not None
+        assert (found.squeezed.half_pin_share <= 0.5) is fine

@@ -10,7 +10,7 @@ import functools
 import gc
 import importlib.util
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from importlib.machinery import ModuleSpec, SourceFileLoader
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
@@ -39,13 +39,19 @@ def put_into_function(mutant: Mutant) -> bool:
     return True
 
 
-def forget() -> None:
-    """Empties every cache of the package and its tests: what is remembered was reckoned without the change."""
+def caches() -> Iterator[functools._lru_cache_wrapper[Any]]:
+    """Every cache of the package and its tests."""
     for thing in gc.get_objects():
         if isinstance(thing, functools._lru_cache_wrapper) and str(thing.__module__).startswith(
             ("dovelayout", "tests")
         ):
-            thing.cache_clear()
+            yield thing
+
+
+def forget() -> None:
+    """Empties them: what is remembered was reckoned without the change."""
+    for cache in caches():
+        cache.cache_clear()
 
 
 def _code_of(module: CodeType, function: str, path: Path) -> CodeType | None:
