@@ -10,7 +10,7 @@ import functools
 import gc
 import importlib.util
 import sys
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from importlib.machinery import ModuleSpec, SourceFileLoader
 from pathlib import Path
 from types import CodeType, FunctionType, ModuleType
@@ -39,13 +39,10 @@ def put_into_function(mutant: Mutant) -> bool:
     return True
 
 
-def caches() -> Iterator[functools._lru_cache_wrapper[Any]]:
+def caches() -> list[functools._lru_cache_wrapper[Any]]:
     """Every cache of the package and its tests."""
-    for thing in gc.get_objects():
-        if isinstance(thing, functools._lru_cache_wrapper) and str(thing.__module__).startswith(
-            ("dovelayout", "tests")
-        ):
-            yield thing
+    wrappers = [thing for thing in gc.get_objects() if isinstance(thing, functools._lru_cache_wrapper)]
+    return [cache for cache in wrappers if str(cache.__module__).startswith(("dovelayout", "tests"))]
 
 
 def forget() -> None:

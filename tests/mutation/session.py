@@ -171,7 +171,7 @@ class Session:
 
     def _measure(self, items: list[Any], at_import: frozenset[Code]) -> int:
         runs, seconds = {}, {}
-        remembered = tuple(caches())
+        remembered = caches()
         for item, following in zip(items, [*items[1:], None], strict=True):
             for cache in remembered:  # a test that finds an answer there goes through the function all the same
                 cache.cache_clear()
