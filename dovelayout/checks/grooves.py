@@ -140,6 +140,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
     else:
         pins = [pin for pin in joint.across().pins if pin.root.overlap_mm(_span(groove)) > 0]
         named = ", ".join(f"{pin.root_start_mm:.1f}-{pin.root_end_mm:.1f} mm" for pin in pins)
+        through = f"a pin ({named})" if pins else "the edge of the joint"
         yield Finding(
             check=CHECK_SHOWS,
             level=Level.WARN,
@@ -147,7 +148,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
             measured=round(sum(pin.root.overlap_mm(_span(groove)) for pin in pins), 2),
             limit=0.0,
             unit="mm",
-            message=f"the groove runs out through a pin ({named}) and leaves a hole at the corner",
+            message=f"the groove runs out through {through} and leaves a hole at the corner",
             fix=fix,
             source=COMMON_PRACTICE,
             changes=changes,

@@ -10,6 +10,7 @@ from dovelayout.checks.finding import Finding, Level
 from tests.jobs import corner_job, findings, level
 
 AFTER = {"depth": 5, "ploughed": "after"}
+BEFORE = {"width": 6, "depth": 5, "ploughed": "before"}
 
 
 def _only(check: str, **keys: Any) -> Finding:
@@ -156,3 +157,9 @@ def test_where_no_tail_can_be_moved_over_it_the_groove_moves_to_the_nearest_one(
     finding = _only("groove-shows", tails_at=[[8, 60], [70, 190]], groove={"from_edge": 63, "width": 6, **AFTER})
     assert finding.fix == "move the groove to 73.2 mm from the face edge (73.2 to 180.8 hides it)"
     assert finding.changes[0].values["groove"]["from_edge"] == "73.2 mm"
+
+
+def test_a_tail_at_the_edge_of_what_the_joint_covers_has_no_line_there_and_no_pin() -> None:
+    finding = _only("groove-shows", covers=[20, 180], tails_at=[[20, 80], [95, 160]], groove={**BEFORE, "from_edge": 18})
+    assert finding.level is Level.WARN
+    assert finding.message == "the groove runs out through the edge of the joint and leaves a hole at the corner"

@@ -32,6 +32,14 @@ def test_pins_are_widened_by_halves_and_then_with_fewer_tails() -> None:
     assert rows[counts.index(3)]["pin_mm"] == 6.5
 
 
+def test_pins_are_widened_from_the_narrowest_and_not_from_the_one_that_a_lid_is_sawn_off_through() -> None:
+    """That one is 2 mm wider by what the saw and the plane take."""
+    joint = _joint(lid={"at": 100, "kerf": 1, "clean_up": 1})
+    assert sorted(round(pin.width_mm, 6) for pin in joint.full_pins)[:2] == [6, 6]
+    assert max(pin.width_mm for pin in joint.full_pins) > 7
+    assert next(wider_pins(joint)) == {"pin_mm": 6.5}
+
+
 def test_half_pins_are_widened_from_the_narrower_of_the_two() -> None:
     rows = list(wider_half_pins(_joint(half_pin=8)))
     assert [row["half_pin_mm"] for row in rows[:2]] == [8.5, 9.0]
