@@ -82,7 +82,11 @@ def _depth(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
             unit=rule.unit,
             message=f"the housing takes {joint.depth_mm:g} mm of {thickness_mm:g} ({share:.0%}): {why}. Makers go from a "
             "third to a half",
-            fix=remedy.words if remedy else "a thicker host" if rule is DEEP else "a thicker key, which bears a deeper one",
+            fix=remedy.words
+            if remedy
+            else "a thicker host"
+            if rule is DEEP
+            else "a thicker key, which bears a deeper one",
             source=rule.source,
             changes=remedy.changes if remedy else (),
         )

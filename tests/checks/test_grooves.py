@@ -160,6 +160,8 @@ def test_where_no_tail_can_be_moved_over_it_the_groove_moves_to_the_nearest_one(
 
 
 def test_a_tail_at_the_edge_of_what_the_joint_covers_has_no_line_there_and_no_pin() -> None:
-    finding = _only("groove-shows", covers=[20, 180], tails_at=[[20, 80], [95, 160]], groove={**BEFORE, "from_edge": 18})
+    finding = _only(
+        "groove-shows", covers=[20, 180], tails_at=[[20, 80], [95, 160]], groove={**BEFORE, "from_edge": 18}
+    )
     assert finding.level is Level.WARN
     assert finding.message == "the groove runs out through the edge of the joint and leaves a hole at the corner"
