@@ -263,7 +263,12 @@ def _room(part: Across, swing: Swing) -> Iterator[Finding]:
         return
     longest_mm = math.floor((part.length_mm + left_mm - MARGIN_MM) * 2) / 2
     depth_mm = part.rear_stop_mm - part.from_mm
-    changes = _shorter(part, longest_mm) if longest_mm > 0 else ()
+    changes: tuple[Change, ...] = ()
+    fix = f"leave it out: no length leaves {MARGIN_MM:g} mm there in the driest month"
+    if longest_mm > 0:
+        changes = _shorter(part, longest_mm)
+        left_then_mm = left_mm + part.length_mm - longest_mm
+        fix = f"at most {longest_mm:g} mm long, which leaves {left_then_mm:.1f} mm in the driest month"
     yield Finding(
         check=ROOM.check,
         level=level,
@@ -274,8 +279,7 @@ def _room(part: Across, swing: Swing) -> Iterator[Finding]:
         message=f"{part.part.name} is {part.length_mm:g} mm long and stands in {depth_mm:g} mm, of which {part.host.name} "
         f"loses {part.room_mm - left_mm:.1f} mm by the driest month: it then pushes a rail out of its sockets, or the "
         "back off",
-        fix=f"at most {longest_mm:g} mm long, which leaves {left_mm + part.length_mm - longest_mm:.1f} mm in the "
-        "driest month",
+        fix=fix,
         source=ROOM.source,
         changes=changes,
     )

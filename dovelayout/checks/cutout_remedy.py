@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
@@ -53,20 +54,22 @@ def first_of(candidates: Iterable[Cutout], passes: Callable[[Cutout], bool]) -> 
     return next((cutout for cutout in candidates if passes(cutout)), None)
 
 
-def _half_up(value_mm: float, step: int) -> float:
-    return (int(value_mm * 2) + step) / 2
+def _by_halves(value_mm: float, step: int) -> float:
+    """So many half millimetres further, or back where `step` is below 0: the first is the next half there."""
+    halves = value_mm * 2
+    return ((math.floor(halves) if step > 0 else math.ceil(halves)) + step) / 2
 
 
 def moved_along(board: Board, cutout: Cutout) -> Iterator[Cutout]:
     """Further from its end by half millimetres, as far as the board goes; then nearer to it."""
     most_mm = board.length_mm - cutout.length_mm
     for step in range(1, 400):
-        at_mm = _half_up(cutout.from_end_mm, step)
+        at_mm = _by_halves(cutout.from_end_mm, step)
         if at_mm > most_mm:
             break
         yield replace(cutout, from_end_mm=at_mm)
     for step in range(1, 400):
-        at_mm = _half_up(cutout.from_end_mm, -step)
+        at_mm = _by_halves(cutout.from_end_mm, -step)
         if at_mm < 0:
             break
         yield replace(cutout, from_end_mm=at_mm)
@@ -77,7 +80,7 @@ def moved_across(board: Board, cutout: Cutout) -> Iterator[Cutout]:
     middle_mm = (board.width_mm - cutout.width_mm) / 2
     way = 1 if middle_mm > cutout.from_edge_mm else -1
     for step in range(1, 400):
-        at_mm = _half_up(cutout.from_edge_mm, way * step)
+        at_mm = _by_halves(cutout.from_edge_mm, way * step)
         if (at_mm - middle_mm) * way > 0:
             break
         yield replace(cutout, from_edge_mm=at_mm)
@@ -86,7 +89,7 @@ def moved_across(board: Board, cutout: Cutout) -> Iterator[Cutout]:
 def shallower(board: Board, cutout: Cutout) -> Iterator[Cutout]:
     """Shallower by half millimetres."""
     for step in range(1, int(2 * board.thickness_mm)):
-        depth_mm = _half_up(cutout.depth_mm, -step)
+        depth_mm = _by_halves(cutout.depth_mm, -step)
         if depth_mm >= 0.5:
             yield replace(cutout, depth_mm=depth_mm)
 
@@ -94,7 +97,7 @@ def shallower(board: Board, cutout: Cutout) -> Iterator[Cutout]:
 def narrower(cutout: Cutout) -> Iterator[Cutout]:
     """Narrower by half millimetres."""
     for step in range(1, int(2 * cutout.width_mm)):
-        width_mm = _half_up(cutout.width_mm, -step)
+        width_mm = _by_halves(cutout.width_mm, -step)
         if width_mm >= LEAST_MM:
             yield replace(cutout, width_mm=width_mm)
 

@@ -82,7 +82,8 @@ def _lines_in_air(joint: CornerJoint, groove: Groove) -> list[float]:
         for at_mm, neck_mm in ((tail.start_mm, tail.neck_start_mm), (tail.end_mm, tail.neck_end_mm)):
             line = Span(min(at_mm, neck_mm), max(at_mm, neck_mm))
             crosses = line.start_mm < span.end_mm - 1e-6 and line.end_mm > span.start_mm + 1e-6
-            if crosses and line.width_mm > 0:
+            # square at the very edge of the joint there is no cheek; the straight ones of a comb are lines too
+            if crosses and (line.width_mm > 0 or joint.covers.start_mm < at_mm < joint.covers.end_mm):
                 places.append(at_mm)
     return places
 
@@ -139,6 +140,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
     else:
         pins = [pin for pin in joint.across().pins if pin.root.overlap_mm(_span(groove)) > 0]
         named = ", ".join(f"{pin.root_start_mm:.1f}-{pin.root_end_mm:.1f} mm" for pin in pins)
+        through = f"a pin ({named})" if pins else "the edge of the joint"
         yield Finding(
             check=CHECK_SHOWS,
             level=Level.WARN,
@@ -146,7 +148,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
             measured=round(sum(pin.root.overlap_mm(_span(groove)) for pin in pins), 2),
             limit=0.0,
             unit="mm",
-            message=f"the groove runs out through a pin ({named}) and leaves a hole at the corner",
+            message=f"the groove runs out through {through} and leaves a hole at the corner",
             fix=fix,
             source=COMMON_PRACTICE,
             changes=changes,
@@ -154,12 +156,13 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
 
 
 def _hiding(joint: CornerJoint) -> Remedy | None:
-    """Moves the layout, not the maker's groove: another half pin first, then the tail under the groove by itself."""
+    """Moves the layout, not the maker's groove: another half pin of 3 to 20 mm first, then the tail under the groove
+    by itself."""
     if joint.spec.tails_at is None:
         steps = []
-        for count in range(len(joint.tails), 0, -1):
+        for fewer in range(len(joint.tails)):
             for half_mm in (step / 2 for step in range(6, 41)):
-                steps.append({"half_pin_mm": half_mm, "tail_count": count})
+                steps.append({"half_pin_mm": half_mm, "tail_count": len(joint.tails) - fewer})
         now_mm = joint.tails[0].start_mm - joint.covers.start_mm
         steps.sort(key=lambda row: (len(joint.tails) - row["tail_count"], abs(row["half_pin_mm"] - now_mm)))
         plain = [{"half_pin_mm": row["half_pin_mm"]} for row in steps if row["tail_count"] == len(joint.tails)]

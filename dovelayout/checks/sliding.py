@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule, not_checked, worst_first
-from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.router import check_router
 from dovelayout.checks.sliding_remedy import changed, first_that
 from dovelayout.checks.sliding_rules import (
@@ -64,12 +63,11 @@ def _depth(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
         level, limit = rule.judge(share)
         if level is Level.OK:
             continue
-        # to the nearest tenth on the right side of the limit, and a third of the host where that can't be built
+        # to the nearest tenth on the right side of the limit; where that can't be built, nothing beyond it can
         edge_mm = int((rule.warn or 0) * thickness_mm * 10) / 10
         if rule is SHALLOW:
             edge_mm = int((rule.note or 0) * thickness_mm * 10 + 1) / 10
-        candidates = ({"depth_mm": depth_mm} for depth_mm in (edge_mm, round(thickness_mm / 3, 1)))
-        remedy = first_that(joint, candidates, _passes(rule, lambda j: j.depth_mm / j.host.thickness_mm))
+        remedy = first_that(joint, [{"depth_mm": edge_mm}], _passes(rule, lambda j: j.depth_mm / j.host.thickness_mm))
         why = (
             "what is left under it splits off along the grain when the key is driven"
             if rule is DEEP
@@ -84,7 +82,11 @@ def _depth(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
             unit=rule.unit,
             message=f"the housing takes {joint.depth_mm:g} mm of {thickness_mm:g} ({share:.0%}): {why}. Makers go from a "
             "third to a half",
-            fix=remedy.words if remedy else f"a depth of {mm_text(round(thickness_mm / 3, 1))}, a third of the host",
+            fix=remedy.words
+            if remedy
+            else "a thicker host"
+            if rule is DEEP
+            else "a thicker key, which bears a deeper one",
             source=rule.source,
             changes=remedy.changes if remedy else (),
         )

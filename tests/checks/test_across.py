@@ -136,3 +136,9 @@ def test_a_runner_that_starts_behind_the_front_is_measured_from_there() -> None:
 def test_a_part_that_pushes_is_held_at_its_front_whatever_it_is(kind: str) -> None:
     finding = _only("runner-push", kind=kind, length=450, glue=[[200, 250]], meets="both")
     assert finding.changes[0].values["glue"] == [["0 mm", "76 mm"]]
+
+
+def test_a_runner_for_which_no_length_is_right_is_left_out() -> None:
+    """1 mm before the host's end and less than half of that once 1 mm is to be left: no length below 0 is named."""
+    finding = _only("runner-length", kind="runner", **{"from": 507}, length=1, glue=[[507, 508]])
+    assert (finding.fix, finding.changes) == ("leave it out: no length leaves 1 mm there in the driest month", ())

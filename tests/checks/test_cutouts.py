@@ -10,6 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from dovelayout.checks.cutout_remedy import moved_across, moved_along, narrower, shallower, smaller
 from dovelayout.checks.cutouts import RULES, check_cutouts, clamp_load_n, section_share, strip_load_n, strips, takings
 from dovelayout.checks.finding import Finding, Level, Rule, worst_level
 from tests.jobs import applied, corner_job, loaded
@@ -214,3 +215,65 @@ def test_every_change_that_is_offered_passes(rows: list[dict[str, Any]]) -> None
         number = finding.where.split(",")[1]
         same = [other for other in again if other.where.split(",")[1] == number]
         assert all(other.level.rank < Level.WARN.rank for other in same), (finding.fix, same)
+
+
+# 500 x 200 x 19, an opening 60 x 60
+@pytest.mark.parametrize(
+    ("from_end", "first", "then", "least"),
+    [
+        (438.7, [439.0, 439.5, 440.0], [438.5, 438.0, 437.5], 239.5),  # up to 500 - 60; 399 steps back to 439 - 199.5
+        (1.0, [1.5, 2.0, 2.5], [0.5, 0.0], 0.0),
+    ],
+)
+def test_along_the_board_by_the_halves_away_from_its_end_and_then_towards_it(
+    from_end: float, first: list[float], then: list[float], least: float
+) -> None:
+    side, _ = _side(_job({**OPENING, "from_end": from_end}))
+    places = [cutout.from_end_mm for cutout in moved_along(side, side.cutouts[0])]
+    turn = next(index for index, at in enumerate(places) if at < from_end)
+    assert places[:3] == first
+    assert max(places) <= 440
+    assert places[turn : turn + 3] == then
+    assert places[-1] == min(places) == least
+
+
+@pytest.mark.parametrize(
+    ("from_edge", "places"), [(68.3, [68.5, 69, 69.5, 70]), (71.7, [71.5, 71, 70.5, 70]), (70, [])]
+)
+def test_across_the_board_as_far_as_its_middle(from_edge: float, places: list[float]) -> None:
+    side, _ = _side(_job({**OPENING, "from_edge": from_edge}))
+    assert [cutout.from_edge_mm for cutout in moved_across(side, side.cutouts[0])] == places
+
+
+def test_shallower_and_narrower_by_the_halves_below_down_to_the_least() -> None:
+    side, _ = _side(_job({**OPENING, "depth": 2.2, "width": 3}))
+    assert [cutout.depth_mm for cutout in shallower(side, side.cutouts[0])] == [2, 1.5, 1, 0.5]
+    assert [cutout.width_mm for cutout in narrower(side.cutouts[0])] == [2.5, 2, 1.5, 1]
+
+
+def test_smaller_by_twentieths_about_its_own_middle_down_to_half() -> None:
+    side, _ = _side(_job({**OPENING, "from_end": 100, "from_edge": 60, "length": 100, "width": 60}))
+    rows = [(c.from_end_mm, c.from_edge_mm, c.length_mm, c.width_mm) for c in smaller(side.cutouts[0])]
+    assert len(rows) == 10
+    assert rows[0] == (102.5, 61.5, 95, 57)
+    assert rows[-1] == (125, 75, 50, 30)
+
+
+@pytest.mark.parametrize(("width", "least"), [(2, 1.0), (1.8, 1.0)])  # half of 2; 0.55 x 1.8 = 0.99
+def test_nothing_narrower_than_a_millimetre_is_proposed(width: float, least: float) -> None:
+    side, _ = _side(_job({**OPENING, "width": width}))
+    assert [cutout.width_mm for cutout in smaller(side.cutouts[0])][-1] == least
+
+
+def test_the_clamps_of_the_joint_that_is_further_off_bend_it_more_and_it_is_named() -> None:
+    """A side of 90 mm with the channel 30 mm behind its left end: 28 mm from the middle of that joint and 52 from the
+    right one's, 85 x (4 x 100 + 56 x 5.35^2) / 6 / 52 = 545 N; the harmless opening before it in the list is not."""
+    job = _channel(4.65)
+    job["board"][0]["length"] = 90
+    channel = job["board"][0]["cutout"][0]
+    job["board"][0]["cutout"] = [{"from_end": 50, "from_edge": 28, "length": 4, "width": 4, "depth": 1}, channel]
+    job["board"].append({**job["board"][1], "name": "base"})
+    job["corner"].append({**job["corner"][0], "name": "B", "tails": "side.right", "pins": "base.left"})
+    (finding,) = _found(job, "cutout-clamp")
+    assert finding.where == "board side, cut-out 2, behind corner B"
+    assert finding.measured == pytest.approx(CHERRY_MPA * (400 + 56 * 5.35**2) / 6 / 52, rel=0.01)

@@ -208,3 +208,21 @@ def test_a_count_that_suits_one_drawer_of_a_bank_is_not_written_into_all_of_them
     for finding in findings:
         assert finding.changes == ()
         assert "alone, as a [[drawer]] of its own" in finding.fix
+
+
+@pytest.mark.parametrize(
+    ("drawer", "words"),
+    [
+        # at least 0.05 mm at either side
+        ({"front_width": 400}, "0.1 mm of side gaps is the least, so 0.1 mm are missing"),
+        ({"front_width": 400.5}, "0.5 mm too much"),
+    ],
+)
+def test_a_sum_that_does_not_come_out_says_by_how_much(drawer: dict[str, Any], words: str) -> None:
+    (finding,) = found(drawer_job(shop=STEADY, **drawer), "cut-list")
+    assert finding.message.endswith(f"; {words}")
+
+
+def test_what_a_side_grows_is_told_apart_from_its_bow() -> None:
+    (finding,) = found(drawer_job(shop=STEADY, side_gap=0.3, bow=0.31), "side-gap")
+    assert "bows 0.31 mm outward, and it grows 0 mm thicker in the dampest month: -0.01 mm left" in finding.message

@@ -302,3 +302,49 @@ def test_a_glue_that_leaves_room_for_a_cheek_cut_to_the_line_is_told_so() -> Non
     """No dry fit is left for it: 0 mm, and not 'a dry fit of 0 mm'."""
     (finding,) = findings(JOBS["fine small joints"], "fit-pressure")
     assert "goes home cut to the line, a fit of 0 mm" in finding.fix
+
+
+def test_what_is_relieved_is_what_the_fit_comes_down_by() -> None:
+    job = corner_job("eastern white pine", tail_count=5, pin=8, half_pin=8, shop={"fit": 0.25, "glue": "liquid hide"})
+    (first, *_) = findings(job, "fit-half-pin")
+    relief_mm = float(first.fix.split("outer cheeks by ")[1].split(" mm")[0])
+    to_mm = float(first.fix.split("to a fit of ")[1].split(" mm")[0])
+    assert relief_mm == pytest.approx(0.25 - to_mm)
+
+
+def test_another_glue_that_leaves_room_for_a_hundredth_is_told_with_it() -> None:
+    job = corner_job(width=100, thickness=12, tail_count=5, pin=5, half_pin=6, shop={"fit": 0.01, "glue": "pva"})
+    (finding,) = findings(job, "fit-pressure")
+    assert "goes home at a dry fit of 0.01 mm" in finding.fix
+    assert findings(applied(job, finding.changes), "fit-pressure") == ()
+
+
+def test_a_cheek_cut_to_the_line_is_offered_where_it_passes_and_nothing_fuller_does() -> None:
+    keys: dict[str, Any] = {"width": 100, "thickness": 12, "tail_count": 10, "pin": 3, "half_pin": 6, "slope": "1:8"}
+    job = corner_job(**keys, shop={"fit": 0.02, "glue": "hide"})
+    (finding,) = findings(job, "fit-pressure")
+    assert finding.fix.startswith("a dry fit of 0 mm (nothing: cut to the line)")
+    assert finding.changes[0].values == {"fit": "0 mm"}
+    for fit_mm, expected in ((0.0, Level.OK), (0.01, Level.WARN)):
+        assert level(corner_job(**keys, shop={"fit": fit_mm, "glue": "hide"}), "fit-pressure") is expected
+
+
+def test_without_a_cheek_nothing_presses() -> None:
+    springs = springs_of(joint_of())
+    assert springs is not None
+    bare = squeeze(replace(springs, cheeks=()), interference_mm=0.1)
+    assert (bare.pressure_mpa, bare.drive_n, bare.tail_drive_n, bare.half_pin_share) == (0, 0, 0, None)
+
+
+def test_half_pins_that_the_glue_alone_would_break_are_given_air() -> None:
+    """Cheeks cut to the line: what swells is too much, so the outer ones stay clear, to the hundredth that is enough."""
+    job = corner_job("balsa", thickness=8, tails_at=[[1.5, 16.5], [24.5, 39.5]], width=41)
+    job["shop"] = {"fit": 0, "glue": "pva"}
+    (first, *_) = findings(job, "fit-half-pin")
+    clear_mm = float(first.fix.split("until they are ")[1].split(" mm clear when dry")[0])
+    assert 0 < clear_mm < 1
+    for fit_mm, fine in ((-clear_mm, True), (0.01 - clear_mm, False)):
+        found = tight(loaded(job).joints[0], find_glue("pva"), fit_mm)
+        assert found is not None
+        assert found.squeezed.half_pin_share is not None
+        assert (found.squeezed.half_pin_share <= 0.5) is fine

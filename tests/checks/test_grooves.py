@@ -10,6 +10,7 @@ from dovelayout.checks.finding import Finding, Level
 from tests.jobs import corner_job, findings, level
 
 AFTER = {"depth": 5, "ploughed": "after"}
+BEFORE = {"width": 6, "depth": 5, "ploughed": "before"}
 
 
 def _only(check: str, **keys: Any) -> Finding:
@@ -111,3 +112,56 @@ def test_in_thin_stock_a_line_leans_little_and_is_still_a_line() -> None:
     (finding,) = findings(job, "groove-shows")
     assert finding.level is Level.STOP
     assert finding.message.startswith("a layout line lands in the groove (tail line at 40.0 mm)")
+
+
+@pytest.mark.parametrize(("ploughed", "expected"), [("before", Level.STOP), ("after", Level.WARN)])
+def test_the_straight_line_of_a_comb_s_finger_is_a_line_too(ploughed: str, expected: Level) -> None:
+    """Fingers of 99 / 11 = 9 mm: the cheek at 18 mm runs over a groove from 16 to 21."""
+    comb = {"joint": "comb", "slope": None, "width": 99, "thickness": 12, "pin_thickness": 15, "tail_count": 5}
+    finding = _only("groove-shows", **comb, groove={"from_edge": 16, "width": 5, "depth": 4, "ploughed": ploughed})
+    assert finding.level is expected
+    assert ("tail line at 18.0 mm" in finding.message) is (ploughed == "before")
+
+
+def test_a_mitre_away_from_the_groove_lays_no_line_over_it() -> None:
+    """Its edge is at 14 mm; the groove lies in a pin of 80 to 95 whose cheeks lean outward."""
+    layout = {"mitre": {"face_edge": 14}, "tails_at": [[30, 80], [95, 180]]}
+    finding = _only("groove-shows", **layout, groove={"from_edge": 85, "width": 5, "depth": 5})
+    assert "runs out through a pin" in finding.message
+
+
+# in 19 mm stock at 1:6 a tail leans by 3.17 mm a side
+@pytest.mark.parametrize(
+    ("keys", "groove", "nearest"),
+    [
+        # with half pins of h the first tail's neck ends at h + (184 - 2 h) / 3 - 3.17 = 58.17 + h / 3: 60.9 from h = 8.2 on
+        ({"tail_count": 3, "pin": 8, "half_pin": 6}, {"from_edge": 57, "width": 3.9}, {"half_pin": "8.5 mm"}),
+        # the neck starts at h + 3.17, below 12 mm; (146 - 2 x 8.5) / 7 - 6.33 = 12.1 mm of it are 0.64 of 19
+        ({"tail_count": 7, "pin": 9, "half_pin": 10}, {"from_edge": 12, "width": 4}, {"half_pin": "8.5 mm"}),
+        # 64.9 would take half pins of 20.5 mm, which are more than any; two tails have necks that start at 23.17
+        (
+            {"tail_count": 3, "pin": 8, "half_pin": 20},
+            {"from_edge": 61, "width": 3.9},
+            {"half_pin": "20 mm", "tail_count": 2},
+        ),
+    ],
+)
+def test_the_nearest_half_pin_that_hides_a_groove_is_offered(
+    keys: dict[str, Any], groove: dict[str, Any], nearest: dict[str, Any]
+) -> None:
+    assert _only("groove-shows", **keys, groove={**groove, **AFTER}).changes[0].values == nearest
+
+
+def test_where_no_tail_can_be_moved_over_it_the_groove_moves_to_the_nearest_one() -> None:
+    """Necks from 11.17 to 56.83 and from 73.17 to 186.83: 6 mm of groove at 63 are 12.2 and 10.2 mm away from them."""
+    finding = _only("groove-shows", tails_at=[[8, 60], [70, 190]], groove={"from_edge": 63, "width": 6, **AFTER})
+    assert finding.fix == "move the groove to 73.2 mm from the face edge (73.2 to 180.8 hides it)"
+    assert finding.changes[0].values["groove"]["from_edge"] == "73.2 mm"
+
+
+def test_a_tail_at_the_edge_of_what_the_joint_covers_has_no_line_there_and_no_pin() -> None:
+    finding = _only(
+        "groove-shows", covers=[20, 180], tails_at=[[20, 80], [95, 160]], groove={**BEFORE, "from_edge": 18}
+    )
+    assert finding.level is Level.WARN
+    assert finding.message == "the groove runs out through the edge of the joint and leaves a hole at the corner"

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from dovelayout.checks.finding import Level
-from tests.jobs import corner_job, findings, level
+from dovelayout.checks.laps import FRONT, LAP, LAP_SHARE, SOCKET, measure_laps
+from tests.jobs import corner_job, findings, level, loaded
 
 BASE = {"joint": "half_blind", "tail_count": 4, "pin": 8, "half_pin": 8}
 
@@ -47,3 +48,11 @@ def test_grain_that_turns_under_a_lap_is_warned_of(grain: str, expected: Level) 
     job = corner_job(**BASE, lap=6, pin_board={"grain": grain})
     assert level(job, "lap-grain") is expected
     assert level(corner_job(tail_count=4, pin=8, half_pin=8, pin_board={"grain": grain}), "lap-grain") is Level.OK
+
+
+def test_what_layouts_are_compared_by_is_lap_share_socket_and_front() -> None:
+    """5 mm of lap in 20 mm leave 15 mm of socket."""
+    joint = loaded(corner_job(**BASE, lap=5, pin_thickness=20)).joints[0]
+    measured = [(measure.rule, measure.value) for measure in measure_laps(joint)]
+    assert measured == [(LAP, 5), (LAP_SHARE, 0.25), (SOCKET, 15), (FRONT, 20)]
+    assert list(measure_laps(loaded(corner_job(tail_count=4, pin=8, half_pin=8)).joints[0])) == []

@@ -106,3 +106,14 @@ def test_a_wood_whose_movement_nobody_knows_still_needs_room_for_glue() -> None:
     (finding,) = found(job, "groove-fit")
     assert finding.measured == pytest.approx(-0.1)
     assert finding.changes[0].values == {"clearance": "0.3 mm"}
+
+
+def test_a_panel_that_neither_moves_nor_has_play_has_next_to_none_but_pushes_nothing() -> None:
+    finding = _only("panel-jam", shop={"humidity": [50, 50]}, groove=20, play=0)
+    assert finding.message.endswith("that is next to nothing")
+
+
+@pytest.mark.parametrize(("glued", "wet"), [("no", False), ("middle", True)])
+def test_wet_faces_are_named_where_there_is_glue(glued: str, wet: bool) -> None:
+    finding = _only("groove-fit", groove=20, play=5, clearance=0, glued=glued)
+    assert ("and 0.2 mm where water-based glue wets both faces" in finding.message) is wet

@@ -8,7 +8,7 @@ import pytest
 
 from dovelayout.checks import measure_joint
 from dovelayout.checks.finding import Level
-from dovelayout.checks.pins import HALF_PIN_LOAD, HALF_PIN_SHARE, PIN_LOAD, measure_pins
+from dovelayout.checks.pins import HALF_PIN_LOAD, HALF_PIN_SHARE, PIN_LOAD, measure_pins, pin_name
 from tests.jobs import corner_job, findings, level, loaded
 
 
@@ -84,3 +84,10 @@ def test_a_chisel_just_as_wide_as_the_socket_clears_it(narrowest: float, expecte
     """Two necks: 80 and 5 mm between the cheeks, once a tail of 5 + 2 x 19/6 mm has lost its flare on both sides."""
     job = corner_job(tails_at=[[10, 15 + 2 * 19 / 6], [90, 190]], shop={"chisels": [narrowest]})
     assert level(job, "chisel") is expected
+
+
+def test_pins_are_named_as_the_sheets_number_them() -> None:
+    joint = loaded(corner_job(tail_count=3, pin=6, half_pin=8)).joints[0]
+    assert [pin_name(joint, pin) for pin in joint.pins] == [
+        "half pin at the face edge", "pin 1", "pin 2", "half pin at the far edge",
+    ]  # fmt: skip

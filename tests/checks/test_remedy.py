@@ -32,6 +32,14 @@ def test_pins_are_widened_by_halves_and_then_with_fewer_tails() -> None:
     assert rows[counts.index(3)]["pin_mm"] == 6.5
 
 
+def test_pins_are_widened_from_the_narrowest_and_not_from_the_one_that_a_lid_is_sawn_off_through() -> None:
+    """That one is 2 mm wider by what the saw and the plane take."""
+    joint = _joint(lid={"at": 100, "kerf": 1, "clean_up": 1})
+    assert sorted(round(pin.width_mm, 6) for pin in joint.full_pins)[:2] == [6, 6]
+    assert max(pin.width_mm for pin in joint.full_pins) > 7
+    assert next(wider_pins(joint)) == {"pin_mm": 6.5}
+
+
 def test_half_pins_are_widened_from_the_narrower_of_the_two() -> None:
     rows = list(wider_half_pins(_joint(half_pin=8)))
     assert [row["half_pin_mm"] for row in rows[:2]] == [8.5, 9.0]
@@ -67,3 +75,10 @@ def test_the_first_that_passes_is_taken_and_what_cannot_be_built_is_passed_over(
 )
 def test_lengths_stand_in_a_job_to_the_thousandth(value_mm: float, text: str) -> None:
     assert mm_text(value_mm) == text
+
+
+def test_pins_of_a_layout_that_the_maker_set_out_are_widened_from_the_narrowest() -> None:
+    """4 and 8 mm: half a mm more for the first is trimmed off the tails on both its sides."""
+    joint = loaded(corner_job(tails_at=[[10, 60], [64, 120], [128, 190]])).joints[0]
+    spans = next(wider_pins(joint))["tails_at"]
+    assert [[span.start_mm, span.end_mm] for span in spans] == [[10, 59.75], [64.25, 120], [128, 190]]

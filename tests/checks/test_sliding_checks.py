@@ -74,6 +74,8 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     # 6 (tan 14 - tan 8) = 0.65; 6 (tan 9 - tan 8) = 0.107
     ("angle-mismatch", {"slope": "8 deg", "bit": _bit(angle="14 deg")}, Level.WARN),
     ("angle-mismatch", {"slope": "8 deg", "bit": _bit(angle="9 deg")}, Level.OK),
+    ("angle-mismatch", {"slope": "8 deg", "bit": _bit(angle="1:6.05")}, Level.OK),  # 6 / 6.05 - 6 tan 8 = 0.1485
+    ("angle-mismatch", {"slope": "8 deg", "bit": _bit(angle="1:6.03")}, Level.WARN),  # 0.1518
     # 7 deg over 9.5: 9.5 x 2 x 0.1228 = 2.333; neck 6.35 at a bit of 8.683
     ("router-neck", {"depth": 9.5, "bit": _bit(8.69, "7 deg")}, Level.OK),
     ("router-neck", {"depth": 9.5, "bit": _bit(8.68, "7 deg")}, Level.NOTE),
@@ -83,6 +85,7 @@ CASES: list[tuple[str, dict[str, Any], Level]] = [
     ("router-pass", {"species": "hard maple", "bit": _bit(plough_first=True)}, Level.OK),
     ("router-pass", {"species": "white oak", "bit": _bit()}, Level.OK),  # at 6000 N
     ("cupped-key", {"cup": 0.15, "clearance": 0.05}, Level.OK),  # 0.05 beyond both clearances
+    ("cupped-key", {"cup": 0.152, "clearance": 0.05}, Level.WARN),
     ("cupped-key", {"cup": 0.16, "clearance": 0.05}, Level.WARN),
     ("cupped-key", {"cup": 0.3, "clearance": 0.05}, Level.WARN),
     ("cupped-key", {"cup": 0.31, "clearance": 0.05}, Level.STOP),
@@ -143,6 +146,14 @@ def _still_speaks(job: dict[str, Any], finding: Finding) -> bool:
             {"taper": "1:1500", "shop": {"humidity": [10, 90]}, "shelf": {"width": 60}},
             {"taper": "1:100"},
         ),
+        # 35 mm of key: from 1:82 on
+        (
+            "taper-travel",
+            {"taper": "1:1500", "shop": {"humidity": [10, 90]}, "shelf": {"width": 35}},
+            {"taper": "1:64"},
+        ),
+        # a neck of 4.7 - 2 x 5.87 tan 8 = 3.05 mm has no room for a taper of 300 / 320 mm
+        ("long-slide", {"shop": PVA, "shelf": {"width": 300.1, "thickness": 4.7}}, {"glue_zone": "76 mm"}),
         # 7 degrees leave 6.35 mm of an 8.68 mm bit at (8.68 - 6.35) / 2 / tan 7 = 9.488
         ("router-neck", {"depth": 9.5, "bit": _bit(8.68, "7 deg")}, {"depth": "9.4 mm"}),
         ("rear-gap", {"shop": {"humidity": [50, 50]}, "shelf": {"width": 399.5}}, {"width": "398.9 mm"}),
@@ -239,3 +250,24 @@ def test_the_finest_taper_that_is_coarse_enough_is_offered(used: float, taper: s
     job = divider_job(taper="1:1500", shop={"humidity": [20, 80]}, shelf={"width": round(length_mm, 1)})
     (finding,) = found(job, "taper-travel")
     assert finding.changes[0].values == {"taper": taper}
+
+
+def test_a_slope_is_written_as_the_bit_s_own() -> None:
+    """1 / tan 14 degrees = 4.010781; no key would lean as another bit does."""
+    (finding,) = found(divider_job(slope="8 deg", bit=_bit(angle="14 deg")), "angle-mismatch")
+    assert finding.fix == "slope 1:4.01 (14.0°)"
+    assert float(finding.changes[0].values["slope"].removeprefix("1:")) == pytest.approx(4.010781, abs=1e-6)
+
+
+@pytest.mark.parametrize(
+    ("keys", "fix"),
+    [
+        # 3.57 mm of tongue leave 4.01 - 2 x 3.57 tan 8 = 3.006 mm of neck, a tenth more depth less than 3
+        ({"depth": 3.7, "wide": 4.01}, "a thicker key, which bears a deeper one"),
+        # half of 2 mm is less than the shallowest, 1.13
+        ({"depth": 1.2, "side": {"thickness": 2}}, "a thicker host"),
+    ],
+)
+def test_a_depth_that_cannot_be_built_is_not_offered(keys: dict[str, Any], fix: str) -> None:
+    (finding,) = found(divider_job(**keys), "housing-depth")
+    assert (finding.fix, finding.changes) == (fix, ())

@@ -56,3 +56,8 @@ def test_plywood_gets_pins_of_6_mm(keys: dict[str, Any], offered: dict[str, str]
 def test_a_layout_in_plywood_that_the_maker_set_out_is_not_set_out_anew() -> None:
     (finding,) = findings(corner_job("birch plywood", tails_at=[[10, 90], [94, 190]]), "plywood")
     assert (finding.fix, finding.changes) == ("pins and half pins of 6 mm or more, or another joint", ())
+
+
+@pytest.mark.parametrize(("off_mm", "expected"), [(0.095, Level.OK), (0.105, Level.WARN)])
+def test_a_tenth_of_a_mm_of_width_is_planed_off_without_a_thought(off_mm: float, expected: Level) -> None:
+    assert level(corner_job(pin_width=200 + off_mm, tail_count=5, pin=6, half_pin=8), "widths") is expected

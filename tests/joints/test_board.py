@@ -5,7 +5,7 @@ import math
 
 import pytest
 
-from dovelayout.joints.board import Board, BoardEnd, End, Groove
+from dovelayout.joints.board import Board, BoardEnd, Cutout, End, Groove
 from dovelayout.joints.face import Part
 from dovelayout.joints.slope import Slope
 from dovelayout.wood.species import find_wood
@@ -19,6 +19,11 @@ def _board(**changes: object) -> Board:
 def test_runout_in_degrees() -> None:
     assert _board().runout_deg == 0.0
     assert _board(runout_ratio=15.0).runout_deg == pytest.approx(3.8141, abs=1e-4)  # atan(1/15)
+
+
+def test_there_is_one_of_a_board_and_its_cutouts_come_first_unless_it_is_said() -> None:
+    board = _board(cutouts=(Cutout(from_end_mm=9, from_edge_mm=9, length_mm=9, width_mm=9, depth_mm=9),))
+    assert (board.count, board.runout_deg, board.cutouts[0].cut_after) == (1, 0.0, False)
 
 
 def test_boards_cannot_be_changed() -> None:

@@ -63,6 +63,13 @@ def test_what_can_not_be_is_said(keys: dict[str, Any], said: str) -> None:
     assert said in error_of(corner_job(**{**COMB, **keys}))
 
 
+def test_a_lid_is_sawn_off_between_the_two_fingers_that_it_needs() -> None:
+    """60 mm less 2 of saw and plane in 19 mm stock would be one finger of 19; two leave a pin between: 58 / 5 = 11.6."""
+    joint = _joint(width=60, thickness=19, lid={"at": 30, "kerf": 1, "clean_up": 1})
+    assert [tail.width_mm for tail in joint.tails] == [pytest.approx(11.6)] * 2
+    assert joint.proposed == {"tail_count": 2}
+
+
 def test_sixteen_fingers_are_the_most_and_are_laid_out() -> None:
     assert _joint(tail_count=16).tails[0].width_mm == pytest.approx(3.0)
 

@@ -35,7 +35,9 @@ def test_tails_are_as_long_as_the_sockets_are_deep() -> None:
 
 def test_nothing_is_cut_on_the_outside_of_the_pin_board() -> None:
     joint = loaded(corner_job(**FRONT)).joints[0]
-    outside = joint.end_faces()[1].outside
+    tails, pins = joint.end_faces()
+    assert (tails.outside_is_blank, pins.outside_is_blank) == (False, True)
+    outside = pins.outside
     assert outside.waste == ()
     assert outside.cheeks == ()
     assert unary_union([piece.polygon for piece in outside.keep]).area == pytest.approx(120 * 12)
@@ -63,8 +65,8 @@ def test_sockets_stop_at_the_lap_and_take_in_the_tails_exactly() -> None:
 @pytest.mark.parametrize(
     ("keys", "said"),
     [
-        ({"lap": 20}, "leaves no socket"),
-        ({"lap": None}, "needs a lap"),
+        ({"lap": 20}, "leaves no socket in top, 20 mm thick; 4 mm is a fifth of it"),
+        ({"lap": None}, "needs a lap; lap = 4 mm is a fifth of 20 mm"),
         ({"proud": {"tails": 0.5}}, "can't go home"),
         ({"joint": "through"}, "has no lap"),
     ],

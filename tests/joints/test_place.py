@@ -49,11 +49,15 @@ def test_every_tail_has_two_cheeks_and_the_edge_of_a_leaning_board_is_none(angle
         assert len(face.cheeks) == 2 * 4
 
 
-def test_the_floor_of_every_socket_is_as_wide_as_its_tail() -> None:
-    joint = _joint(joint="half_blind", lap=5)
+@pytest.mark.parametrize("leans_deg", [0, 15, -15])
+def test_the_floor_of_every_socket_is_as_wide_as_its_tail(leans_deg: int) -> None:
+    """Also where a cheek leans past it on the way down; the pin board's edge lies tan 15 x 5 mm aside at the lap."""
+    lean = math.radians(leans_deg)
+    joint = _joint(joint="half_blind", lap=5, angle=90 - leans_deg, pin_width=200 / math.cos(lean))
     _, pins = joint.end_faces()
     floors = sorted((a[0], b[0]) for a, b in pins.end_grain.cheeks if a[1] == b[1] == 5)
-    assert floors == [pytest.approx((tail.start_mm, tail.end_mm)) for tail in joint.tails]
+    aside_mm = 5 * math.tan(lean)
+    assert floors == [pytest.approx((tail.start_mm + aside_mm, tail.end_mm + aside_mm)) for tail in joint.tails]
 
 
 def test_two_tails_have_a_pin_to_saw_a_lid_off_through() -> None:

@@ -138,6 +138,7 @@ def test_the_nearest_that_is_named_can_be() -> None:
 def test_neck_that_a_bit_leaves(degrees: float, depth_mm: float, neck_mm: float) -> None:
     bit = Bit(diameter_mm=12.7, slope=Slope(1 / math.tan(math.radians(degrees))))
     assert bit.neck_mm(depth_mm) == pytest.approx(neck_mm, abs=5e-4)
+    assert not bit.ploughed_first  # a straight bit before it is something that is said
 
 
 @given(slid=sliding_joints(), share=st.floats(0, 1))

@@ -17,6 +17,7 @@ from dovelayout.joints.spacing import (
     lay_out_tails,
     most_tails,
     proposed_count,
+    proposed_fingers,
     proposed_half_pin_mm,
     proposed_pin_mm,
     weights,
@@ -252,3 +253,41 @@ def test_where_not_even_one_tail_fits_its_neck_is_named() -> None:
         LayoutError, match=r"1 tail leaves 0.0 mm necks in 30.0 mm; one tail fits with half_pin 10.5 mm"
     ):
         proposed_count(spacing=Spacing.EVEN, **keys)  # type: ignore[arg-type]
+
+
+def test_a_neck_of_six_tenths_of_the_thickness_is_not_weak() -> None:
+    """Wanted 2.2 x (4 + 2) = 13.2: one tail of 20 misses it by 6.8, two of 8 by 5.2, with necks of 6 in 10 mm stock."""
+    keys = {"room_mm": 30, "pin_mm": 4, "half_pin_mm": 5, "flare_mm": 1, "spacing": Spacing.EVEN}
+    assert proposed_count(thickness_mm=10, **keys) == 2  # type: ignore[arg-type]
+    assert proposed_count(thickness_mm=10.1, **keys) == 1  # type: ignore[arg-type]
+
+
+def test_no_half_pin_of_nothing_is_named() -> None:
+    """(9.1 - 6 - 3) / 2 is 0.05 mm, down to a tenth: none; 9.2 leaves one of a tenth."""
+    assert "no tail fits" in _said(over=Span(0, 9.1), count=1, flare_mm=3.0)
+    assert "one tail fits with half_pin 0.1 mm or less" in _said(over=Span(0, 9.21), count=1, flare_mm=3.0)
+
+
+def test_the_most_tails_of_any_corner_is_the_documented_most() -> None:
+    """200 tails in 2000 mm are (2000 - 2 - 199) / 200 = 9 mm each, and more would fit."""
+    keys = {"room_mm": 2000, "pin_mm": 1, "half_pin_mm": 1, "flare_mm": 0.3, "spacing": Spacing.EVEN}
+    assert most_tails(**keys) == MOST_TAILS == 200  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("room_mm", "thickness_mm", "least", "count"),
+    [
+        (21, 3, 1, 3),  # 7 fingers of 3 mm in all, the narrowest that are sawn
+        (21, 1, 1, 3),  # no narrower in thinner stock
+        (20.9, 1, 1, 2),
+        (99, 9, 1, 5),  # 11 of 9 mm
+        (60, 19, 1, 1),  # 3 of 20 mm
+        (60, 19, 2, 2),  # 5 of 12 mm, where two are needed
+    ],
+)
+def test_proposed_fingers_by_hand(room_mm: float, thickness_mm: float, least: int, count: int) -> None:
+    assert proposed_fingers(room_mm=room_mm, thickness_mm=thickness_mm, least=least) == count
+
+
+def test_one_finger_is_the_least_unless_more_are_asked_for() -> None:
+    assert proposed_fingers(room_mm=20, thickness_mm=19) == 1

@@ -39,13 +39,16 @@ def put_into_function(mutant: Mutant) -> bool:
     return True
 
 
+def caches() -> list[functools._lru_cache_wrapper[Any]]:
+    """Every cache of the package and its tests."""
+    wrappers = [thing for thing in gc.get_objects() if isinstance(thing, functools._lru_cache_wrapper)]
+    return [cache for cache in wrappers if str(cache.__module__).startswith(("dovelayout", "tests"))]
+
+
 def forget() -> None:
-    """Empties every cache of the package and its tests: what is remembered was reckoned without the change."""
-    for thing in gc.get_objects():
-        if isinstance(thing, functools._lru_cache_wrapper) and str(thing.__module__).startswith(
-            ("dovelayout", "tests")
-        ):
-            thing.cache_clear()
+    """Empties them: what is remembered was reckoned without the change."""
+    for cache in caches():
+        cache.cache_clear()
 
 
 def _code_of(module: CodeType, function: str, path: Path) -> CodeType | None:
