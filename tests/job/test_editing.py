@@ -151,7 +151,7 @@ def test_a_table_of_its_own_is_taken_out_by_its_name() -> None:
 @pytest.mark.parametrize("value", ["3", '"x"', "[1, 2]", '["a"]', "[[1]]"])
 def test_a_table_that_is_none_is_told(op: str, value: str) -> None:
     edit = {"op": op, "table": "divider", "name": "divider", "key": "at", "value": "7"}
-    with pytest.raises(JobError, match="is no table|was not found|not written as"):
+    with pytest.raises(JobError, match=r"is no table|was not found|not written as"):
         edited(f"divider = {value}\n" + TEXT, [edit])
 
 
