@@ -7,6 +7,7 @@ one way only: the tail board moves along its own inward normal on to the pins.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -169,13 +170,13 @@ def _assembly(name: str, chain: Sequence[CornerJoint]) -> Assembly:
 
 def _member(board: Board, seat: Seat, heading: int, chain: Sequence[CornerJoint]) -> Member:
     own = [joint for joint in chain if seat in (seat_of(joint.spec.tails), seat_of(joint.spec.pins))]
-    inside_mm = board.length_mm - sum(taken_mm(joint, seat) for joint in own)
+    inside_mm = board.length_mm - math.fsum(taken_mm(joint, seat) for joint in own)
     return Member(
         board=board,
         instance=seat[1],
         heading=heading,
         inside_mm=inside_mm,
-        outside_mm=inside_mm + sum(_mate(joint, seat).thickness_mm for joint in own),
+        outside_mm=inside_mm + math.fsum(_mate(joint, seat).thickness_mm for joint in own),
     )
 
 

@@ -34,7 +34,7 @@ def shared_heights_mm(
     total_mm = Fraction(str(height_mm)) - (count - 1) * Fraction(str(rail_mm))
     step = Fraction(str(step_mm))
     shares = [_share(rule, grows, index / (count - 1) if count > 1 else 0.0) for index in range(count)]
-    if total_mm <= 0 or float(total_mm) * min(shares) / sum(shares) < LEAST_OPENING_MM:
+    if total_mm <= 0 or float(total_mm) * min(shares) / math.fsum(shares) < LEAST_OPENING_MM:
         raise LayoutError(
             f"{count} openings with {count - 1} rails of {rail_mm:g} mm between them don't go into {height_mm:g} mm; each "
             f"needs {LEAST_OPENING_MM:g} mm at least"
@@ -43,7 +43,7 @@ def shared_heights_mm(
     so_far = 0.0
     for share in shares[:-1]:
         # each lower edge is put nearest to where the rule has it, so that errors don't add up
-        so_far += float(total_mm) * share / sum(shares)
+        so_far += float(total_mm) * share / math.fsum(shares)
         heights.append(round(Fraction(so_far) / step) * step - sum(heights, Fraction(0)))
     heights.append(total_mm - sum(heights, Fraction(0)))
     return tuple(float(height) for height in heights)

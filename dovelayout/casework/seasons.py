@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, replace
 
 from dovelayout.joints.moving import emc_built_pct, emc_seen_pct
@@ -56,9 +57,9 @@ def seasons(shop: Shop) -> Seasons:
     if shop.built_at_pct is not None:
         built_pct = emc_built_pct(shop.built_at_pct, shop)
     elif shop_pct is not None:
-        built_pct = emc_built_pct(sum(shop_pct) / 2, shop)
+        built_pct = emc_built_pct(math.fsum(shop_pct) / 2, shop)
     else:
-        built_pct = sum(UNKNOWN_HOME_PCT) / 2
+        built_pct = math.fsum(UNKNOWN_HOME_PCT) / 2
     if shop.seen_pct is None:
         driest_pct, dampest_pct = UNKNOWN_HOME_PCT
     else:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 
@@ -41,7 +42,7 @@ class Sum:
     @property
     def parts_mm(self) -> float:
         """What the parts come to."""
-        return sum(term.times * term.value_mm for term in self.terms)
+        return math.fsum(term.times * term.value_mm for term in self.terms)
 
     @property
     def room_mm(self) -> float:

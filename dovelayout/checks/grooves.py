@@ -145,7 +145,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
             check=CHECK_SHOWS,
             level=Level.WARN,
             where=where,
-            measured=round(sum(pin.root.overlap_mm(_span(groove)) for pin in pins), 2),
+            measured=round(math.fsum(pin.root.overlap_mm(_span(groove)) for pin in pins), 2),
             limit=0.0,
             unit="mm",
             message=f"the groove runs out through {through} and leaves a hole at the corner",

@@ -142,7 +142,7 @@ def squeeze(springs: Springs, *, interference_mm: float) -> Squeeze:
         pressure_mpa=min(elastic, crush),
         elastic_mpa=elastic,
         crush_mpa=springs.crush_mpa,
-        drive_n=sum(by_tail.values()),
+        drive_n=math.fsum(by_tail.values()),
         tail_drive_n=max(by_tail.values(), default=0.0),
         cheek_area_mm2=area_mm2,
         half_pin=worst_half[1] if worst_half else None,

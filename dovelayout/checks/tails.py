@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator
 
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Measure, Rule
@@ -141,7 +142,7 @@ def _edge_is_wider(joint: CornerJoint) -> tuple[float, float] | None:
     if "spacing" in joint.settles or joint.covers.width_mm < WIDE_CARCASE_MM or len(pitches) < 4:
         return None
     edge_mm = max(pitches[0], pitches[-1])
-    inner_mm = sum(pitches[1:-1]) / len(pitches[1:-1])
+    inner_mm = math.fsum(pitches[1:-1]) / len(pitches[1:-1])
     return (edge_mm, inner_mm) if edge_mm > inner_mm * 1.02 else None
 
 

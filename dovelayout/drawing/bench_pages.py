@@ -6,6 +6,7 @@ Loads the layout engine: import this inside a function.
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import TYPE_CHECKING, TypeVar
@@ -180,13 +181,13 @@ def _widths(part: Section, wide_mm: float) -> list[float]:
     columns = list(zip(*part.rows, strict=True))
     natural = [_natural_mm(name, cells) for name, cells in itertools.zip_longest(part.columns, columns, fillvalue="")]
     shares = [0.0 if width is not None else share for width, share in zip(natural, part.shares, strict=True)]
-    fixed_mm = sum(width for width in natural if width is not None)
+    fixed_mm = math.fsum(width for width in natural if width is not None)
     texts = sum(1 for width in natural if width is None)
     room_mm = wide_mm - texts * min(LEAST_TEXT_COLUMN_MM, wide_mm / 2 / max(1, texts))
     squeeze = min(1.0, room_mm / fixed_mm) if fixed_mm else 1.0
     rest_mm = wide_mm - squeeze * fixed_mm
     return [
-        squeeze * width if width is not None else rest_mm * share / sum(shares)
+        squeeze * width if width is not None else rest_mm * share / math.fsum(shares)
         for width, share in zip(natural, shares, strict=True)
     ]
 

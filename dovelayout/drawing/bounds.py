@@ -18,7 +18,7 @@ def area_bound(shapes: Sequence[Shape], room_mm: Size) -> int:
     """The area of the pieces and of the gap beside each over the sheet's, as if paper could be poured; long strips
     never reach it."""
     kinds = _kinds(shapes, room_mm)
-    return math.ceil(sum(n * min(wide * high for wide, high in ways) for ways, n in kinds.items()) - _NEAR)
+    return math.ceil(math.fsum(n * min(wide * high for wide, high in ways) for ways, n in kinds.items()) - _NEAR)
 
 
 def nesting_bound(shapes: Sequence[Shape], room_mm: Size) -> int:

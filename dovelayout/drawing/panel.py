@@ -72,7 +72,7 @@ def picture(title: str, words: Sequence[str], panels: Sequence[Panel], *, wide_m
     would get too small; the title and the words above them."""
     head = [(line, TITLE_MM) for line in wrapped(title, TITLE_MM, wide_mm)[:2]]
     head += [(line, WORDS_MM) for entry in words for line in wrapped(entry, WORDS_MM, wide_mm)[:3]]
-    head_mm = sum(size * (ASCENT + DESCENT + LEADING) for _, size in head) + UNDER_MM
+    head_mm = math.fsum(size * (ASCENT + DESCENT + LEADING) for _, size in head) + UNDER_MM
     ways = [[panels], [panels[:2], panels[2:]]]
     scale, rows = 0.0, ways[0]
     for room_mm in (high_mm / 2 - GAP_MM / 2, high_mm):
@@ -89,7 +89,7 @@ def picture(title: str, words: Sequence[str], panels: Sequence[Panel], *, wide_m
         if larger > scale and _high_mm(again) <= room_mm - head_mm:
             scale = larger
     drawn = [[_drawn(panel, scale) for panel in row] for row in rows]
-    width = max(sum(part.width_mm for part in row) + GAP_MM * (len(row) - 1) for row in drawn)
+    width = max(math.fsum(part.width_mm for part in row) + GAP_MM * (len(row) - 1) for row in drawn)
     widest = max(width, *(width_mm(text, size) for text, size in head))
     return _set(title, head, drawn, widest, _high_mm(drawn) + head_mm)
 
@@ -115,7 +115,7 @@ def _largest(panel: Panel, wide_mm: float, high_mm: float) -> tuple[float, Card]
 
 
 def _high_mm(drawn: Sequence[Sequence[Card]]) -> float:
-    return sum(max(part.height_mm for part in row) for row in drawn) + GAP_MM * (len(drawn) - 1)
+    return math.fsum(max(part.height_mm for part in row) for row in drawn) + GAP_MM * (len(drawn) - 1)
 
 
 def _set(
@@ -145,14 +145,14 @@ def _fitting(rows: Sequence[Sequence[Panel]], wide_mm: float, high_mm: float) ->
 
 
 def _high_at_full_size(rows: Sequence[Sequence[Panel]]) -> float:
-    return sum(max(panel.high_mm(1.0) for panel in row) for row in rows)
+    return math.fsum(max(panel.high_mm(1.0) for panel in row) for row in rows)
 
 
 def _narrowed(rows: Sequence[Sequence[Panel]], scale: float, wide_mm: float) -> float:
     """That scale, or the largest below it at which all rows are narrow enough."""
     scale = min(LARGEST, max(LEAST, scale))
     while scale > LEAST and any(
-        sum(panel.wide_mm(scale) for panel in row) + GAP_MM * (len(row) - 1) > wide_mm for row in rows
+        math.fsum(panel.wide_mm(scale) for panel in row) + GAP_MM * (len(row) - 1) > wide_mm for row in rows
     ):
         scale *= 0.97
     return scale

@@ -7,6 +7,7 @@ one joint, `arranged` sets them in rows on as many sheets as they need.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -89,7 +90,7 @@ def arranged(cards: Sequence[Card], *, wide_mm: float, high_mm: float) -> tuple[
 
 def row_size_mm(cards: Sequence[Card]) -> tuple[float, float]:
     """Width and height of the cards all in one row."""
-    return sum(card.width_mm for card in cards) + GAP_MM * (len(cards) - 1), max(card.height_mm for card in cards)
+    return math.fsum(card.width_mm for card in cards) + GAP_MM * (len(cards) - 1), max(card.height_mm for card in cards)
 
 
 def captioned(
@@ -103,7 +104,7 @@ def captioned(
     wide_mm = max(size_mm[0], WORDS_WIDE_MM)
     rows = [(line, TITLE_MM) for line in wrapped(title, TITLE_MM, wide_mm)]
     rows += [(line, WORDS_MM) for entry in words for line in wrapped(entry, WORDS_MM, wide_mm)]
-    texts_mm = sum(size * (ASCENT + DESCENT + 0.25) for _, size in rows) + 1.5
+    texts_mm = math.fsum(size * (ASCENT + DESCENT + 0.25) for _, size in rows) + 1.5
     left = (wide_mm - size_mm[0]) / 2
     items: list[Item] = [moved(item, left, texts_mm) for item in drawing]
     regions = piece_regions(rectangle(0.0, 0.0, *size_mm), waste)

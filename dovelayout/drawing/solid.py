@@ -7,6 +7,7 @@ in one plane, and cuts every edge where another one ends on it, so that each edg
 from __future__ import annotations
 
 import itertools
+import math
 from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
@@ -49,7 +50,7 @@ class Solid:
     @property
     def volume_mm3(self) -> float:
         """Its volume, from its surface (divergence theorem)."""
-        return sum(_cone(ring) for face in self.faces for ring in face.rings)
+        return math.fsum(_cone(ring) for face in self.faces for ring in face.rings)
 
     def moved(self, by: Vec) -> Solid:
         """The same solid elsewhere."""
@@ -77,7 +78,7 @@ def cell(start: Sequence[Vec], end: Sequence[Vec]) -> Cell:
         other = (one + 1) % count
         faces.append((start[one], start[other], end[other], end[one]))
     rings = tuple(ring for ring in map(_without_repeats, faces) if len(ring) > 2)
-    if sum(map(_cone, rings)) < 0:
+    if math.fsum(map(_cone, rings)) < 0:
         rings = tuple(tuple(reversed(ring)) for ring in rings)
     return tuple(ring for ring in rings if np.linalg.norm(_area_vector(ring)) > SNAP_MM)
 

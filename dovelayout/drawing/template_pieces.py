@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
@@ -97,7 +98,7 @@ def _narrowest(face: FaceName, rows: tuple[str, ...], height_mm: float, least_mm
             *(line for row in rows for line in fitted(row, ROW_MM, LEAST_ROW_MM, column_mm)),
         ]
         gaps_mm = (len(rows) + 3) * LINE_GAP_MM + (len(lines) - len(rows)) * BROKEN_GAP_MM
-        if _MARGINS_MM + sum(size for _, size in lines) + gaps_mm <= height_mm:
+        if _MARGINS_MM + math.fsum(size for _, size in lines) + gaps_mm <= height_mm:
             return start_mm + step * _STEP_MM
     return start_mm
 

@@ -8,6 +8,7 @@ a function.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING, Any, cast
 
@@ -129,7 +130,7 @@ class Words(Flowable):
             rest = " ".join(text for text, _ in lines[len(kept) :])
             lines = (*kept, (shortened(rest, size_mm, wide_mm), size_mm))
         self._lines = tuple(line for line in lines if line[0])
-        high_mm = sum(_line_mm(text, size_mm) for text, size_mm in self._lines)
+        high_mm = math.fsum(_line_mm(text, size_mm) for text, size_mm in self._lines)
         high_mm = max(self._least_mm, high_mm + BETWEEN_MM * max(0, len(self._lines) - 1))
         self.width, self.height = wide_mm, high_mm
         return self.width, self.height
@@ -264,7 +265,7 @@ def flowed(groups: Iterable[Sequence[Flowable]], *, wide_mm: float, sheet_mm: fl
 
     for group in groups:
         left = list(group)
-        needs_mm = sum(high_mm(one, wide_mm, sheet_mm) + one.getSpaceBefore() for one in left)
+        needs_mm = math.fsum(high_mm(one, wide_mm, sheet_mm) + one.getSpaceBefore() for one in left)
         if len(left) > 1 and top_mm < needs_mm and needs_mm - left[0].getSpaceBefore() <= sheet_mm:
             turn()
         while left:

@@ -6,6 +6,7 @@ worse of what it may have been.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import StrEnum
@@ -53,7 +54,7 @@ class Moisture:
     @property
     def reference_pct(self) -> float:
         """The moisture content its measured size is taken to belong to: the middle of what it may be (ours)."""
-        return sum(self.built_pct) / len(self.built_pct)
+        return math.fsum(self.built_pct) / len(self.built_pct)
 
 
 def moisture(board: Board, shop: Shop) -> Moisture | None:

@@ -82,7 +82,7 @@ def _tail_widths(
 ) -> tuple[float, ...]:
     left_mm = room_mm - 2 * half_pin_mm - (count - 1) * pin_mm
     shares = weights(count, spacing)
-    total = sum(shares)
+    total = math.fsum(shares)
     return tuple(left_mm * share / total for share in shares)
 
 
@@ -192,6 +192,6 @@ def proposed_count(
         widths = _tail_widths(room_mm=room_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing)
         weak = min(widths) - 2 * flare_mm < 0.6 * thickness_mm
         clumsy = max(widths) > min(3 * thickness_mm, 65.0)
-        return (weak or clumsy, abs(sum(widths) / count - wanted_mm))
+        return (weak or clumsy, abs(math.fsum(widths) / count - wanted_mm))
 
     return min(range(1, fit + 1), key=miss)

@@ -52,7 +52,7 @@ def corner_area_mm2(joint: CornerJoint) -> float:
     cheeks = sum(1 if pin.half else 2 for pin in joint.pins)
     thick_mm = joint.tail_board.thickness_mm
     slant_mm = math.hypot(joint.depth_mm, thick_mm)
-    return cheeks * cheek_mm * thick_mm + sum(mitre.width_mm * slant_mm for mitre in joint.mitres)
+    return cheeks * cheek_mm * thick_mm + math.fsum(mitre.width_mm * slant_mm for mitre in joint.mitres)
 
 
 def divider_faces(divider: Divider) -> int:
@@ -112,7 +112,7 @@ def labour(corners: Sequence[CornerJoint], dividers: Sequence[Divider], captured
     housings = sum(len(divider.joints) for divider in dividers)
     return Labour(
         faces=sum(map(corner_faces, corners)) + sum(map(divider_faces, dividers)) + sum(loose),
-        area_mm2=sum(map(corner_area_mm2, corners)) + sum(map(divider_area_mm2, dividers)),
+        area_mm2=math.fsum(map(corner_area_mm2, corners)) + math.fsum(map(divider_area_mm2, dividers)),
         seats=len(corners) + housings + len(loose),
         clamps=clamps_for(corners) + len(dividers),
     )

@@ -284,7 +284,7 @@ def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, t
         used = round(measure.rule.share_used(measure.value), 3)
         margins[measure.rule.check] = max(used, margins.get(measure.rule.check, 0.0))
     root_mm = pin_mm + 2 * joint.flare_mm
-    tail_mm = sum(tail.width_mm for tail in joint.tails) / len(joint.tails)
+    tail_mm = math.fsum(tail.width_mm for tail in joint.tails) / len(joint.tails)
     off_taste = abs(tail_mm / root_mm / TAIL_TO_PIN[taste] - 1)
     tight = max(margins.values())
     chisels = [row.chisel_mm for row in clearings(joint, shop)] if shop.chisels_mm else []
@@ -322,7 +322,7 @@ def _sensitivity(layout: Layout, shop: Shop) -> str:
         count = len(joint.tails) + step
         if count < 2:
             continue
-        tail_mm = sum(tail.width_mm for tail in joint.tails) / len(joint.tails)
+        tail_mm = math.fsum(tail.width_mm for tail in joint.tails) / len(joint.tails)
         pin_mm = (joint.covers.width_mm - 2 * layout.half_pin_mm - count * tail_mm) / (count - 1)
         settled = "pin_mm" in joint.settles
         if pin_mm < 0.5 and not settled:

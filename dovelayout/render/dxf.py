@@ -135,7 +135,7 @@ def _add_layers(document: Any) -> None:
 def _pattern(pen: Pen) -> list[float]:
     """Whole length first, then dashes and gaps, gaps negative (group codes 40 and 49)."""
     signed = [length if number % 2 == 0 else -length for number, length in enumerate(pen.dash_mm)]
-    return [sum(pen.dash_mm), *signed]
+    return [math.fsum(pen.dash_mm), *signed]
 
 
 def _lineweight(pen: Pen) -> int:

@@ -8,6 +8,7 @@ ovendry); here it doesn't.
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -66,7 +67,7 @@ def coefficient(wood: Wood, direction: Direction) -> Coefficient | None:
             return None
         doubts = dict.fromkeys(one.doubt for one in known if one.doubt)
         return Coefficient(
-            per_pct=sum(one.per_pct for one in known) / 2,
+            per_pct=math.fsum(one.per_pct for one in known) / 2,
             provenance="; ".join(dict.fromkeys(one.provenance for one in known)),
             doubt="; ".join((*doubts, "rings at 45 degrees: the mean of two coefficients, ours")),
         )

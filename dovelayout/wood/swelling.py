@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from dovelayout.wood.glue import Glue
 from dovelayout.wood.moisture import Direction, coefficient
 from dovelayout.wood.species import Wood
@@ -41,4 +43,4 @@ def swelling_line_mm(
     faces = [swelling_face_mm(wood, glue, direction)]
     faces.append(faces[0] if other is None else swelling_face_mm(other[0], glue, other[1]))
     known = [face for face in faces if face is not None]
-    return sum(known) if len(known) == len(faces) else None
+    return math.fsum(known) if len(known) == len(faces) else None
