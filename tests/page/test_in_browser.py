@@ -219,6 +219,11 @@ def test_a_list_may_be_typed_without_brackets(context: Any, folder: Path) -> Non
         shop = tomllib.loads(_text(page))["shop"]
         assert shop["chisels"] == [3, 6, 12]
         assert shop["humidity"] == [35, 65]
+        page.click('.part:has-text("chest")')
+        assert page.input_value('[data-key="pins"]') == "front, back"
+        _enter(page, "pins", "back, front")
+        assert tomllib.loads(_text(page))["box"][0]["pins"] == ["back", "front"]
+        assert page.input_value('[data-key="pins"]') == "back, front"
 
 
 def test_a_finding_shows_its_place(context: Any, folder: Path) -> None:

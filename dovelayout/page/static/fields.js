@@ -229,9 +229,17 @@ function change(table, name, field, value, mark = "") {
   edit(edits, mark);
 }
 
+/** Boards may be named in a row, "front, back"; one with a comma or a bracket in its own name is quoted as in the job. */
+function asBoards(text) {
+  const names = text.split(",").map((name) => name.trim());
+  const known = new Set(boardNames());
+  return names.length > 1 && names.every((name) => known.has(name)) ? names : null;
+}
+
 /** A list may be typed without brackets: 3, 6, 12. */
 function typed(field, text) {
   if (field.kind === "flag") return text === "yes";
+  if (field.kind === "boards" && asBoards(text)) return asBoards(text);
   if (field.kind === "list" && /^[\d.]+(\s*[,;]\s*[\d.]+)+$/.test(text)) return `[${text.replaceAll(";", ",")}]`;
   if (field.kind === "list" && /^[\d.]+\s*(-|to)\s*[\d.]+$/.test(text)) return `[${text.replace(/\s*(-|to)\s*/, ", ")}]`;
   return text.replace(/^"(.*)"$/, field.kind === "list" ? '"$1"' : "$1");
@@ -240,6 +248,7 @@ function typed(field, text) {
 function shown(value) {
   if (value === undefined || value === null) return "";
   if (typeof value === "boolean") return value ? "yes" : "no";
+  if (Array.isArray(value) && value.every((entry) => typeof entry === "string") && asBoards(value.join(", "))) return value.join(", ");
   if (Array.isArray(value)) return `[${value.map((entry) => (typeof entry === "string" ? `"${entry}"` : shown(entry))).join(", ")}]`;
   if (typeof value === "object") return `{ ${Object.entries(value).map(([key, entry]) => `${key} = ${typeof entry === "string" ? `"${entry}"` : shown(entry)}`).join(", ")} }`;
   return String(value);
