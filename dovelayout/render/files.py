@@ -17,7 +17,7 @@ MARK = "dovelayout"
 """Stands in every file that is drawn, where its kind has a place for the program that made it."""
 _MARKS = {
     ".pdf": (f"/Creator ({MARK})",),
-    ".svg": (f'data-drawn-by="{MARK}"',),
+    ".svg": (f'class="drawn-by-{MARK}"',),
     ".dxf": (f"DrawnBy\n  9\n$CUSTOMPROPERTY\n  1\n{MARK}\n",),
     ".png": (f"Software\0{MARK}",),
     ".csv": ("drawer,part,count,",),

@@ -34,7 +34,7 @@ def svg_text(sheet: Sheet) -> str:
     """The whole SVG document of one sheet, y downwards as SVG has it."""
     width, height = _number(sheet.width_mm), _number(sheet.height_mm)
     drawing = svgwrite.Drawing(size=(f"{width}mm", f"{height}mm"), viewBox=f"0 0 {width} {height}", debug=False)
-    drawing["data-drawn-by"] = MARK
+    drawing["class"] = f"drawn-by-{MARK}"  # an attribute that SVG 1.1 has, unlike data-*
     drawing.set_desc(title=_plain(sheet.title), desc=_plain(sheet.description or sheet.title))
     drawing.embed_stylesheet(f"@page {{ size: {width}mm {height}mm; margin: 0 }}")
     for index, item in enumerate(sheet.items):
