@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 from hypothesis import given
 
-from dovelayout.checks import check_joint, measure_joint
+from dovelayout.checks import check_joint, grain, laps, measure_joint, pins, tails
 from dovelayout.checks.finding import Finding, Level, Measure
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
@@ -56,3 +56,12 @@ def test_what_is_not_known_is_not_measured() -> None:
     job = loaded(corner_job("birch plywood", tail_count=4, pin=8, half_pin=10))
     units = {measure.rule.unit for measure in measure_joint(job.joints[0], job.shop)}
     assert not units & {"MPa", "N"}
+
+
+def test_a_lapped_corner_in_a_known_wood_is_measured_by_every_rule_that_a_layout_moves_against() -> None:
+    """One left out would let `suggest` offer a layout that the checks then warn of."""
+    tables = corner_job("black cherry", joint="half_blind", lap=5, tail_count=4, pin=8, half_pin=10)
+    rules = {measure.rule for measure in measure_joint(loaded(tables).joints[0], Shop())}
+    in_grain = {grain.SHARE_LEFT, grain.HOLD, grain.CORNER_STRENGTH}
+    in_pins = {pins.PIN_LOAD, pins.HALF_PIN_LOAD, pins.HALF_PIN_SHARE}
+    assert rules == {*in_grain, *in_pins, *tails.RULES, *laps.RULES}
