@@ -11,6 +11,7 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from dovelayout.checks import check_joint, measure_joint, measures_clean
 from dovelayout.checks.finding import Finding, Level
@@ -160,16 +161,13 @@ class _Search:
         """The siblings with the same layout; None for one on which it can't be."""
         spec = chosen.spec
         for sibling in self.siblings:
-            try:
-                yield sibling.varied(
-                    tail_count=spec.tail_count,
-                    pin_mm=spec.pin_mm,
-                    half_pin_mm=spec.half_pin_mm,
-                    slope=spec.slope,
-                    tails_at=None,
-                )
-            except LayoutError:
-                yield None
+            yield _laid_out(
+                sibling,
+                tail_count=spec.tail_count,
+                pin_mm=spec.pin_mm,
+                half_pin_mm=spec.half_pin_mm,
+                slope=spec.slope,
+            )
 
     def _varied(self, ranked: list[Layout]) -> Iterator[Layout]:
         """The best of the ranking that the checks themselves pass, no two of them near twins."""
@@ -197,6 +195,14 @@ class _Search:
             and all(finding.level.rank < Level.WARN.rank for finding in check_joint(corner, self.shop))
             for corner in corners
         )
+
+
+def _laid_out(joint: CornerJoint, **layout: Any) -> CornerJoint | None:
+    """A corner with another layout; None where that can't be built."""
+    try:
+        return joint.varied(**layout, tails_at=None)
+    except LayoutError:
+        return None
 
 
 THIRTY_SECOND_MM = 25.4 / 32
@@ -233,18 +239,17 @@ class _Choice:
 
     def made(self, joint: CornerJoint) -> tuple[float, float, CornerJoint] | None:
         """Its pin, half pin and corner; None where that can't be built."""
-        try:
-            if self.slope is None:
-                candidate = joint.varied(tail_count=self.tail_count, tails_at=None)
-            else:
-                candidate = joint.varied(
-                    tail_count=self.tail_count,
-                    pin_mm=self.pin_mm,
-                    half_pin_mm=self.half_pin_mm,
-                    slope=self.slope,
-                    tails_at=None,
-                )
-        except LayoutError:
+        if self.slope is None:
+            candidate = _laid_out(joint, tail_count=self.tail_count)
+        else:
+            candidate = _laid_out(
+                joint,
+                tail_count=self.tail_count,
+                pin_mm=self.pin_mm,
+                half_pin_mm=self.half_pin_mm,
+                slope=self.slope,
+            )
+        if candidate is None:
             return None
         if self.pin_mm is not None and self.half_pin_mm is not None:
             return self.pin_mm, self.half_pin_mm, candidate

@@ -77,6 +77,7 @@ def _part_row(part: Movement, unit: Unit) -> tuple[str, ...]:
 
 
 def fixing_row(row: Fixing, unit: Unit) -> tuple[str, ...]:
+    """A fixing as five cells: name, what it is, how far it moves, how it is held, what works; lengths in mm."""
     moves = "not known" if row.moves_mm is None else f"{row.moves_mm:.1f} mm over {row.over_mm:g} mm"
     return (row.name, row.what, *_in_unit(unit, moves, row.now, row.works))
 

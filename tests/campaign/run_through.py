@@ -11,10 +11,10 @@ from dovelayout.job.reader import Job, load_job
 from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.glue_up import plan_glue_up
 from dovelayout.planning.rehearsal import cheek_counts, rehearse
-from dovelayout.planning.season import season
 from dovelayout.planning.suggest import suggest
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import findings_json
+from dovelayout.report.season import season_of
 from dovelayout.report.verdict import judged
 
 FEW = 200
@@ -48,16 +48,7 @@ def run(data: Mapping[str, Any], *, drawn: bool, searched: bool, pictured: bool 
 
 
 def _planned(job: Job) -> None:
-    _or_said(
-        lambda: season(
-            job.shop,
-            boards=job.boards,
-            across=job.across,
-            panels=job.panels,
-            dividers=job.dividers,
-            joints=job.joints,
-        )
-    )
+    _or_said(lambda: season_of(job))
     for joint in job.joints[:MOST_CORNERS]:
         fit = _or_said(lambda joint=joint: corner_fit(joint, job.shop))
         most_mm = None if fit is None else fit.chosen.inner_fit_mm

@@ -54,7 +54,9 @@ def _words(sheets: list[Sheet]) -> list[str]:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_nothing_overlaps_on_any_paper(path: Path, name: str) -> None:
     on = paper(name)
-    for sheet in _sheets(bench_sheet(judged(read_job(path))), on):
+    sheets = _sheets(bench_sheet(judged(read_job(path))), on)
+    assert sheets
+    for sheet in sheets:
         _check(sheet, on.margin_mm)
 
 

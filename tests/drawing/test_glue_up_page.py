@@ -50,7 +50,9 @@ def test_every_sample_is_one_page_and_its_cauls(path: Path) -> None:
 def test_nothing_overlaps_on_any_paper(size: str, width: float) -> None:
     held = [{"name": "a rail of a very long name that goes on " + "and on " * 2, "in": "case", "reach": "inside"}]
     job = glue_box(tail_count=9 if width > 100 else 3, width=width, captured=held, box={"proud": 0.5})
-    for sheet in _sheets(job, size):
+    sheets = _sheets(job, size)
+    assert sheets
+    for sheet in sheets:
         _check(sheet, paper(size).margin_mm)
         _check_frame(sheet)
 
