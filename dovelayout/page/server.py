@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import asyncio
 import json
-import os
 import secrets
 import socket
 import sys
@@ -111,6 +110,12 @@ async def _asked(request: Request) -> dict[str, Any] | Response:
     return asked
 
 
+_START = "import sys; sys.path.append(sys.argv.pop(1)); from dovelayout.cli.main import main; main()"
+_COMMAND = (sys.executable, "-P", "-c", _START, str(Path(__file__).parents[2]))
+"""The command line in a process of its own. -P keeps the working directory off the module path, so that a Python file lying
+among the maker's jobs is never run; the package is found where this one was, after everything that is installed."""
+
+
 async def _pdf(request: Request, asked: Mapping[str, Any]) -> Response:
     """The PDF that `dovelayout draw` writes for this text, made by that very command; stopped when the browser leaves."""
     try:
@@ -126,12 +131,12 @@ async def _pdf(request: Request, asked: Mapping[str, Any]) -> Response:
         job = Path(folder) / (safe_name(Path(name).stem) + ".toml")
         job.write_bytes(text.encode("utf-8", "replace"))
         process = await asyncio.create_subprocess_exec(
-            sys.executable,
-            *("-m", "dovelayout", "draw", str(job), "-o", str(Path(folder) / "out"), *options),
+            *_COMMAND,
+            *("draw", str(job), "-o", str(Path(folder) / "out"), *options),
             stdin=asyncio.subprocess.DEVNULL,
             stdout=asyncio.subprocess.DEVNULL,
             stderr=asyncio.subprocess.PIPE,
-            env={**os.environ, "PYTHONPATH": os.pathsep.join(path for path in sys.path if path)},
+            cwd=folder,
         )
         ended = await _ended(request, process)
         if ended is None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
@@ -184,3 +185,19 @@ def test_the_static_files_use_no_inline_script_or_style_and_ask_nobody_else() ->
         if path.suffix == ".html":
             assert " style=" not in text
             assert " onclick=" not in text
+
+
+@pytest.mark.parametrize("on_the_path", [False, True], ids=["started by its script", "started by python -m"])
+def test_printing_runs_no_python_file_of_the_makers_folder(
+    client: TestClient, folder: Path, monkeypatch: pytest.MonkeyPatch, on_the_path: bool
+) -> None:
+    """`python -m` puts the working directory first on the module path; a random.py among the jobs was run by it."""
+    proof = folder / "was-run"
+    for name in ("random", "tomlkit", "pydantic", "reportlab", "sitecustomize", "dovelayout"):
+        (folder / f"{name}.py").write_text(f"open({str(proof)!r}, 'a').write({name!r})\n")
+    monkeypatch.chdir(folder)
+    monkeypatch.setattr("sys.path", [str(folder)] * on_the_path + sys.path)
+    answer = _post(client, "/api/print", {"text": (folder / "chest.toml").read_text(), "name": "chest.toml"})
+    assert answer.status_code == 200, answer.text
+    assert answer.content.startswith(b"%PDF-1.7")
+    assert not proof.exists(), proof.read_text()
