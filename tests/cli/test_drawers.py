@@ -209,5 +209,7 @@ def test_each_drawer_of_a_bank_is_a_stage_of_the_glue_up(bench: Path) -> None:
 def test_the_air_is_told_as_a_spacer_and_when_card_is_too_little(bench: Path) -> None:
     """Two thicknesses of thin card, about 0.6 mm, make a handy spacer (common practice, no source)."""
     said = " ".join(run("drawers", ROOT / "samples" / "sewing-drawers.toml").stdout.split())
-    assert "To try buttons in the opening: at each side, one thickness of thin card (0.3 mm) as a spacer; above," in said
+    assert (
+        "To try buttons in the opening: at each side, one thickness of thin card (0.3 mm) as a spacer; above," in said
+    )
     assert "but that is too little here: a strip planed to 1.1 mm." in said
