@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from dovelayout.checks.finding import Finding, Level, worst_level
-from dovelayout.checks.sliding import check_divider
+from dovelayout.checks.sliding.housing import check_divider
 from tests.jobs import loaded
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from dovelayout.casework.drawer import Drawer
+from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.checks import check_joint
 from dovelayout.checks.drawers import check_drawer, check_drawers
 from dovelayout.checks.finding import Finding, Level, worst_level

@@ -1,6 +1,6 @@
 """What every rule judges in the examples of its tests.
 
-A test file in tests/checks or tests/planning gives its examples away as `EXAMPLES`: calls that judge a job on either side of
+A test file in one of FOLDERS gives its examples away as `EXAMPLES`: calls that judge a job on either side of
 a limit (and are checked in that file). Running them with an ear at `Rule.judge` tells which limits they come to.
 """
 
@@ -15,7 +15,8 @@ from pathlib import Path
 
 from dovelayout.checks.finding import Level, Rule
 
-FOLDERS = ("tests/checks", "tests/planning")
+ROOT = Path(__file__).parents[1]
+FOLDERS = ("tests/checks", "tests/planning", "tests/glueup", "tests/repair")
 
 NEAR = 0.03
 """At a limit: on its good side and no further from it than this share of it (ours)."""
@@ -35,9 +36,9 @@ class Judged:
 def every() -> Iterator[Callable[[], object]]:
     """All examples of all test files: a new file's are among them."""
     for folder in FOLDERS:
-        for path in sorted(Path(__file__).parents[1].joinpath(folder).glob("test_*.py")):
+        for path in sorted(ROOT.joinpath(folder).rglob("test_*.py")):
             if _gives_examples(path):
-                yield from importlib.import_module(f"{folder.replace('/', '.')}.{path.stem}").EXAMPLES
+                yield from importlib.import_module(".".join(path.relative_to(ROOT).with_suffix("").parts)).EXAMPLES
 
 
 def _gives_examples(path: Path) -> bool:

@@ -9,7 +9,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from dovelayout.checks.finding import Change, Finding, Level, worst_level
-from dovelayout.planning.glue_up import GlueUp, plan_glue_up
+from dovelayout.glueup.plan import GlueUp, plan_glue_up
 from tests.jobs import loaded
 
 

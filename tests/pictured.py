@@ -12,7 +12,7 @@ import manifold3d
 import numpy as np
 from numpy.typing import NDArray
 
-from dovelayout.drawing.solid import PlaneFace, Solid
+from dovelayout.drawing.picture.solid import PlaneFace, Solid
 from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Groove, Lip, Rings
 from dovelayout.joints.cant import Cant

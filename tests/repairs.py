@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from dovelayout.planning.gap import Method, Slip, slip_for
-from dovelayout.planning.patch import Break, Patch, lay_patch
+from dovelayout.repair.gap import Method, Slip, slip_for
+from dovelayout.repair.patch import Break, Patch, lay_patch
 from tests.strategies import lengths, thicknesses
 
 RING_DEG = st.one_of(

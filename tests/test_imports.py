@@ -14,7 +14,7 @@ import dovelayout
 
 HOME = Path(dovelayout.__file__).parent
 GROUND = {"errors", "words", "units", "wood", "shop", "paper", "everyday"}
-WORK = GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "printer"}
+WORK = GROUND | {"joints", "checks", "casework", "planning", "glueup", "repair", "job", "drawing", "render", "printer"}
 
 MAY_KNOW: dict[str, set[str]] = {
     "errors": set(),
@@ -28,8 +28,10 @@ MAY_KNOW: dict[str, set[str]] = {
     "casework": GROUND | {"joints"},
     "checks": GROUND | {"joints", "casework"},
     "planning": GROUND | {"joints", "checks", "casework"},
+    "glueup": GROUND | {"joints", "checks", "casework"},
+    "repair": GROUND | {"joints", "checks", "casework"},
     "job": GROUND | {"joints", "checks", "casework"},
-    "drawing": GROUND | {"joints", "checks", "casework", "planning"},
+    "drawing": GROUND | {"joints", "checks", "casework", "planning", "glueup", "repair"},
     "render": GROUND | {"joints", "drawing"},
     "printer": GROUND | {"checks", "drawing", "render"},
     "report": WORK,
@@ -39,11 +41,14 @@ MAY_KNOW: dict[str, set[str]] = {
 }
 """What each room may import, besides itself. A new room is added here, on purpose."""
 
+MOST_MODULES = 16
+"""In one folder; only the commands, a module each, may be more."""
+
 LAZY_FRONT_DOOR = "__init__"  # the package's own __init__ names what is public and loads it when it is first used
 
 
 def _room(module: str) -> str:
-    """'dovelayout.drawing.wrap' -> 'drawing'; '' for another package."""
+    """'dovelayout.drawing.template.wrap' -> 'drawing'; '' for another package."""
     parts = module.split(".")
     return (parts[1] if len(parts) > 1 else LAZY_FRONT_DOOR) if parts[0] == "dovelayout" else ""
 
@@ -83,6 +88,35 @@ def test_the_table_of_rooms_has_no_way_round() -> None:
         ready = {room for room, known in MAY_KNOW.items() if room not in done and known <= done}
         assert ready, f"these rooms know each other: {sorted(set(MAY_KNOW) - done)}"
         done |= ready
+
+
+def _node(module: str, within: Path) -> str:
+    """The room or loose module directly in a folder of the package that a module belongs to; '' for one elsewhere."""
+    parts, base = module.split("."), ("dovelayout", *within.relative_to(HOME).parts)
+    return parts[len(base)] if tuple(parts[: len(base)]) == base and len(parts) > len(base) else ""
+
+
+@pytest.mark.parametrize(
+    "folder", sorted({path.parent for path in FILES}), ids=lambda path: str(path.relative_to(HOME))
+)
+def test_the_rooms_within_a_room_go_one_way_too(folder: Path) -> None:
+    knows: dict[str, set[str]] = {}
+    for path in folder.rglob("*.py"):
+        own = path.relative_to(folder).with_suffix("").parts[0]
+        if path.parent != folder or path.name != "__init__.py":
+            knows.setdefault(own, set()).update(_node(module, folder) for module in _imports(path))
+    left = {own: others & knows.keys() - {own} for own, others in knows.items()}
+    while left:
+        ready = {own for own, others in left.items() if not others & left.keys()}
+        assert ready, f"these know each other: {left}"
+        left = {own: others for own, others in left.items() if own not in ready}
+
+
+@pytest.mark.parametrize(
+    "folder", sorted({path.parent for path in FILES}), ids=lambda path: str(path.relative_to(HOME))
+)
+def test_no_room_is_crowded(folder: Path) -> None:
+    assert folder.name == "cli" or len(list(folder.glob("*.py"))) <= MOST_MODULES
 
 
 HEAVY = ("reportlab", "svgwrite", "typer", "rich", "pydantic")

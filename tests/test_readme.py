@@ -80,7 +80,7 @@ def test_the_number_of_woods_is_true() -> None:
 
 
 def test_keys_named_in_running_text_are_keys_of_a_job() -> None:
-    from dovelayout.job.schema import BoardTable, CornerTable, JobTable
+    from dovelayout.job.tables.schema import BoardTable, CornerTable, JobTable
 
     known = {*CornerTable.model_fields, *BoardTable.model_fields, *JobTable.model_fields}
     named = set(re.findall(r"`(\w+) = ", README)) | set(re.findall(r"`\[+(\w+)\]+`", README))

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 
-from dovelayout.checks import fit, grain, grooves, laps, pins, stock, tails, tools
+from dovelayout.checks.corner import fit, grain, grooves, laps, pins, stock, tails, tools
 from dovelayout.checks.finding import Finding, Measure, Rule, worst_first
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop

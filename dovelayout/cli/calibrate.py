@@ -175,7 +175,7 @@ def _mm(text: str) -> float:
 
 
 def _write_sheet(path: Path, paper: str, over: Over) -> None:
-    from dovelayout.drawing.calibration import calibration_sheet
+    from dovelayout.drawing.cards.calibration import calibration_sheet
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import write_files

@@ -108,7 +108,7 @@ def _of_table(
     force: bool,
     as_json: bool,
 ) -> None:
-    from dovelayout.casework.cut_list import all_add_up
+    from dovelayout.casework.drawer.cut_list import all_add_up
     from dovelayout.checks.drawer_rules import CHECK_TWICE
     from dovelayout.checks.drawers import check_drawer
     from dovelayout.job.bank_job import job_of_openings
@@ -213,7 +213,7 @@ def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> N
 
 def show_drawers(out: Console, job: Job) -> None:
     """The drawers of a job for people: sizes and air, the cut list, and that it adds up; nothing where there are none."""
-    from dovelayout.casework.cut_list import all_add_up
+    from dovelayout.casework.drawer.cut_list import all_add_up
     from dovelayout.report.drawers import (
         COLUMNS,
         CORNER_COLUMNS,

@@ -86,8 +86,8 @@ def _charts(
     folder: Path, groups: Sequence[Sequence[CornerFit]], rehearsed: dict[str, Rehearsal | None], title: str, over: Over
 ) -> list[dict[str, Any]]:
     """Writes a chart of each rehearsed corner as SVG, and all of them as one PDF."""
+    from dovelayout.drawing.charts.rehearsal import rehearsal_sheet
     from dovelayout.drawing.lettering import printable
-    from dovelayout.drawing.rehearsal_chart import rehearsal_sheet
     from dovelayout.render.files import safe_name, unique_names, write_files
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text

@@ -13,9 +13,9 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from dovelayout.checks.finding import Finding
+    from dovelayout.glueup.plan import GlueUp
+    from dovelayout.glueup.squareness import Lean
     from dovelayout.job.reader import Job
-    from dovelayout.planning.glue_up import GlueUp
-    from dovelayout.planning.squareness import Lean
     from dovelayout.render.files import Over
     from dovelayout.units import Unit
 
@@ -37,9 +37,9 @@ def glueup(
 ) -> None:
     """Plan the glue-up: stages against the open time, the order, cauls, spreaders, diagonals. Exit 1 on a stop."""
     from dovelayout.checks.finding import Level, spoken, worst_first, worst_level
+    from dovelayout.glueup.squareness import lean_findings
+    from dovelayout.glueup.words import told_once
     from dovelayout.job.reader import read_job
-    from dovelayout.planning.glue_words import told_once
-    from dovelayout.planning.squareness import lean_findings
     from dovelayout.render.files import Over
     from dovelayout.report.glueup import glue_up_findings, glue_up_of
 
@@ -67,7 +67,7 @@ def glueup(
 
 def _show(out: Console, job: Job, plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> None:
     from dovelayout.checks.finding import worst_level
-    from dovelayout.planning.glue_words import lean_words
+    from dovelayout.glueup.words import lean_words
     from dovelayout.report.glueup import VERDICTS, glue_up_tables
 
     for table in glue_up_tables(job, plan):
@@ -80,7 +80,7 @@ def _show(out: Console, job: Job, plan: GlueUp, lean: Lean | None, findings: tup
 
 def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
     from dovelayout.errors import UnitsError
-    from dovelayout.planning.squareness import nearest
+    from dovelayout.glueup.squareness import nearest
     from dovelayout.units import parse_length
 
     one, other = (float(parse_length(text, unit=unit)) for text in measured)
@@ -164,10 +164,10 @@ def _written(
     job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, stopped: bool, over: Over
 ) -> list[dict[str, Any]]:
     """The bench page with the cauls behind it as a PDF, and each caul as an SVG."""
-    from dovelayout.drawing.caul import caul_sheet
-    from dovelayout.drawing.glue_up_page import glue_up_sheets
+    from dovelayout.drawing.cards.caul import caul_sheet
+    from dovelayout.drawing.cards.glue_up_page import glue_up_sheets
     from dovelayout.drawing.lettering import printable
-    from dovelayout.planning.glue_words import alike
+    from dovelayout.glueup.words import alike
     from dovelayout.render.files import safe_name, unique_names, write_files
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text

@@ -63,13 +63,13 @@ def gap(
     as_json: JSON = False,
 ) -> None:
     """A gap of a given width, length and place: what fills it, or why it is left. Exit 1: recut."""
-    from dovelayout.drawing.patch import SLIP_LINE, slip_card
+    from dovelayout.drawing.cards.patch import SLIP_LINE, slip_card
     from dovelayout.errors import PrintError
     from dovelayout.joints.board import Rings
     from dovelayout.joints.slope import Slope
-    from dovelayout.planning.gap import Gap, Place, Season, plan_gap
-    from dovelayout.planning.gap_advice import gap_advice
     from dovelayout.render.files import Over
+    from dovelayout.repair.gap import Gap, Place, Season, plan_gap
+    from dovelayout.repair.gap_advice import gap_advice
     from dovelayout.wood.glue import find_glue
     from dovelayout.wood.species import find_wood
 
@@ -158,12 +158,12 @@ def corner(
 ) -> None:
     """A broken corner: where the clean cut goes, and the patch, full size. Exit 1: recut."""
     from dovelayout.checks.finding import Level
-    from dovelayout.drawing.patch import corner_cards
+    from dovelayout.drawing.cards.patch import corner_cards
     from dovelayout.errors import LayoutError
-    from dovelayout.planning.patch import Break, lay_patch
-    from dovelayout.planning.patch_advice import patch_advice
-    from dovelayout.planning.trace import trace_of
     from dovelayout.render.files import Over
+    from dovelayout.repair.patch import Break, lay_patch
+    from dovelayout.repair.patch_advice import patch_advice
+    from dovelayout.repair.trace import trace_of
     from dovelayout.wood.species import find_wood
 
     if job is None:
@@ -232,7 +232,7 @@ def sliding(
 ) -> None:
     """A sliding joint that seized: what to do before the glue sets, and after. Exit 1: recut."""
     from dovelayout.errors import LayoutError
-    from dovelayout.planning.seized import SeizedKey, mend_slide
+    from dovelayout.repair.seized import SeizedKey, mend_slide
     from dovelayout.wood.glue import find_glue
 
     key = SeizedKey(
@@ -271,7 +271,7 @@ def crack(
     """A cracked side: glue and close it, or add wood, or make it anew. Exit 1: make it anew."""
     from dovelayout.errors import LayoutError
     from dovelayout.joints.board import Rings
-    from dovelayout.planning.cracked import Crack, Stage, mend_crack
+    from dovelayout.repair.cracked import Crack, Stage, mend_crack
     from dovelayout.wood.species import find_wood
 
     if season is not None and (species is None or board_width is None):
@@ -309,8 +309,8 @@ def diagnose(
 ) -> None:
     """What a trouble comes from, how to tell, what to do. Lists the nearest when unsure. Exit 1: recut."""
     from dovelayout.errors import LayoutError
-    from dovelayout.planning.diagnosis import Diagnosis, air_change, all_symptoms, find_symptom
-    from dovelayout.planning.diagnosis import diagnose as looked_up
+    from dovelayout.repair.diagnosis import Diagnosis, air_change, all_symptoms, find_symptom
+    from dovelayout.repair.diagnosis import diagnose as looked_up
 
     if list_:
         rows = tuple(all_symptoms().values())

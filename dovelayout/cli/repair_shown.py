@@ -12,10 +12,10 @@ from dovelayout.cli.console import clean, console, put_findings, put_json, put_t
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from dovelayout.drawing.slide import Card
-    from dovelayout.planning.diagnosis import Diagnosis, Symptom
-    from dovelayout.planning.repair import Advice, Figure
+    from dovelayout.drawing.cards.slide import Card
     from dovelayout.render.files import Over
+    from dovelayout.repair.diagnosis import Diagnosis, Symptom
+    from dovelayout.repair.repair import Advice, Figure
 
 C = TypeVar("C", bound=str)
 
@@ -99,8 +99,8 @@ def written(
     out: Path, cards: Sequence[Card], what: str, paper: str, legend: str | None = None, *, over: Over
 ) -> tuple[Path, ...]:
     """Draws cards to a file, .pdf on the paper or .svg on a sheet to measure. Raises PrintError."""
-    from dovelayout.drawing.patch import CORNER_LINE, repair_sheets
-    from dovelayout.drawing.sheet import Heading
+    from dovelayout.drawing.cards.patch import CORNER_LINE, repair_sheets
+    from dovelayout.drawing.sheets.frame import Heading
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import write_files
@@ -171,7 +171,7 @@ def _show(out: Console, advice: Advice, files: Sequence[Path]) -> None:
 
 
 def _value(figure: Figure) -> str:
-    from dovelayout.planning.repair import both
+    from dovelayout.repair.repair import both
 
     return both(figure.value) if figure.unit == "mm" else f"{figure.value:g} {figure.unit}"
 
@@ -198,7 +198,7 @@ def put_diagnosis(found: Diagnosis, as_json: bool, *, brief: bool = False) -> No
 
 
 def _show_symptom(out: Console, row: Symptom) -> None:
-    from dovelayout.planning.repair import CHISELS, GLUES, MAKERS_FIRST
+    from dovelayout.repair.repair import CHISELS, GLUES, MAKERS_FIRST
 
     out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
     for name, text in (

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from dovelayout.checks.finding import Finding
-    from dovelayout.drawing.flow import Line
+    from dovelayout.drawing.sheets.flow import Line
     from dovelayout.job.reader import Job
     from dovelayout.joints.moving import Movement
     from dovelayout.planning.season import Season
@@ -52,7 +52,7 @@ def season(
 ) -> None:
     """Say how far every part moves through the year, and what that does to each fixing. Exit 1 when something stops."""
     from dovelayout.checks.finding import Level, worst_level
-    from dovelayout.checks.movement_rules import MOVEMENT_CHECKS
+    from dovelayout.checks.movement.rules import MOVEMENT_CHECKS
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.paper import paper as paper_named
@@ -132,8 +132,8 @@ def _drawn(
     job: Job, plan: Season, findings: tuple[Finding, ...], folder: Path, formats: set[Format]
 ) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """The chart's files as bytes, and what each holds; nothing is written yet."""
+    from dovelayout.drawing.charts.year_book import year_sheet, year_sheets
     from dovelayout.drawing.lettering import printable
-    from dovelayout.drawing.year_book import year_sheet, year_sheets
     from dovelayout.errors import JobError
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
@@ -165,7 +165,7 @@ def _drawn(
 
 
 def _notes(plan: Season, findings: tuple[Finding, ...], unit: Unit) -> tuple[Line, ...]:
-    from dovelayout.drawing.flow import heading, item
+    from dovelayout.drawing.sheets.flow import heading, item
     from dovelayout.planning.season import doubts
     from dovelayout.report.notes import findings_notes
     from dovelayout.report.season import fixing_row

@@ -42,8 +42,8 @@ def slope(
     as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
 ) -> None:
     """Check a slope before sawing, and print a gauge for it. Exit 1 when the slope would very likely break."""
+    from dovelayout.checks.corner.grain import fibre_angle_deg, slope_findings, with_other_slope
     from dovelayout.checks.finding import Finding, Level, worst_first, worst_level
-    from dovelayout.checks.grain import fibre_angle_deg, slope_findings, with_other_slope
     from dovelayout.errors import UnitsError
     from dovelayout.joints.slope import Slope
     from dovelayout.render.files import Over
@@ -71,7 +71,7 @@ def slope(
         found = slope_findings(lean, wood, runout_deg, f"slope {slope}")
         findings = worst_first(with_other_slope(finding, lean, wood, runout_deg) for finding in found)
     if wood is None:
-        from dovelayout.checks.grain import SHARE_LEFT
+        from dovelayout.checks.corner.grain import SHARE_LEFT
 
         level, limit = SHARE_LEFT.judge(share)
     else:
@@ -140,7 +140,7 @@ def _write_gauge(
 ) -> None:
     from dovelayout.drawing.book import Style, gauge_sheet
     from dovelayout.drawing.correction import for_printer, room_for
-    from dovelayout.drawing.sheet import FREE_MARGIN_MM
+    from dovelayout.drawing.sheets.frame import FREE_MARGIN_MM
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import write_files

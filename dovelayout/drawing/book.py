@@ -8,20 +8,20 @@ from dataclasses import dataclass, replace
 from functools import cache, partial
 
 from dovelayout.casework.divider import Divider
-from dovelayout.drawing.bench import bench_of
-from dovelayout.drawing.bench_sheet import BenchSheet
-from dovelayout.drawing.bounds import area_bound, nesting_bound
-from dovelayout.drawing.captions import Style, heading_of, template_of
-from dovelayout.drawing.divider_book import divider_pages, divider_pieces
-from dovelayout.drawing.gauge import gauge_size_mm, slope_gauge
-from dovelayout.drawing.nesting import Place, Size, fits, nested, strip
-from dovelayout.drawing.overview import MANY_SHEETS, Patch, overview, overview_pages
-from dovelayout.drawing.picture_book import PICTURE_LINE, picture_pages
-from dovelayout.drawing.pieces import Piece
+from dovelayout.drawing.bench.content import bench_of
+from dovelayout.drawing.bench.sheet import BenchSheet
+from dovelayout.drawing.cards.divider_book import divider_pages, divider_pieces
+from dovelayout.drawing.cards.gauge import gauge_size_mm, slope_gauge
+from dovelayout.drawing.picture.picture_book import PICTURE_LINE, picture_pages
 from dovelayout.drawing.primitives import Item, Sheet, moved
-from dovelayout.drawing.section import Section
-from dovelayout.drawing.sheet import CARD_LINE, MIXED_LINE, WASTE_LINE, Heading, framed, made_to_measure, room_mm
-from dovelayout.drawing.template_pieces import (
+from dovelayout.drawing.sheets.bounds import area_bound, nesting_bound
+from dovelayout.drawing.sheets.frame import CARD_LINE, MIXED_LINE, WASTE_LINE, Heading, framed, made_to_measure, room_mm
+from dovelayout.drawing.sheets.nesting import Place, Size, fits, nested, strip
+from dovelayout.drawing.sheets.overview import MANY_SHEETS, Patch, overview, overview_pages
+from dovelayout.drawing.sheets.pieces import Piece
+from dovelayout.drawing.sheets.widening import widened
+from dovelayout.drawing.template.captions import Style, heading_of, template_of
+from dovelayout.drawing.template.pieces import (
     EndOfCorner,
     ends_of,
     section_of,
@@ -29,9 +29,9 @@ from dovelayout.drawing.template_pieces import (
     skirts_between,
     template_pieces,
 )
-from dovelayout.drawing.tiling import tiles
-from dovelayout.drawing.widening import widened
-from dovelayout.drawing.wrap import Template, Tile, tile_items, whole
+from dovelayout.drawing.template.section import Section
+from dovelayout.drawing.template.tiling import tiles
+from dovelayout.drawing.template.wrap import Template, Tile, tile_items, whole
 from dovelayout.errors import PrintError
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces
@@ -167,7 +167,7 @@ def job_book(
 
 
 def _bench(sheet: BenchSheet, room: Size) -> Sequence[tuple[tuple[Item, ...], float]]:
-    from dovelayout.drawing.bench_pages import bench_pages
+    from dovelayout.drawing.bench.pages import bench_pages
 
     return bench_pages(sheet, wide_mm=room[0], room_mm=room[1])
 

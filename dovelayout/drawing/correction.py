@@ -11,7 +11,7 @@ from dataclasses import dataclass, replace
 
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Item, Lines, Sheet, Text
-from dovelayout.drawing.sheet import head_note
+from dovelayout.drawing.sheets.frame import head_note
 from dovelayout.errors import PrintError
 from dovelayout.paper import Paper
 

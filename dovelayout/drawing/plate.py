@@ -9,12 +9,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-from dovelayout.drawing.captions import Style, gauge_rows, template_of
+from dovelayout.drawing.cards.slide import GAP_MM, slide_cards
 from dovelayout.drawing.lettering import box, printable
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Text, moved
-from dovelayout.drawing.regions import Region, end_regions, moved_region
-from dovelayout.drawing.slide import GAP_MM, slide_cards
-from dovelayout.drawing.wrap import tile_items, whole
+from dovelayout.drawing.template.captions import Style, gauge_rows, template_of
+from dovelayout.drawing.template.regions import Region, end_regions, moved_region
+from dovelayout.drawing.template.wrap import tile_items, whole
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces
 from dovelayout.joints.sliding import SlidingJoint

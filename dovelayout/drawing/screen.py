@@ -14,7 +14,7 @@ from shapely.affinity import translate
 
 from dovelayout.drawing.lettering import shortened
 from dovelayout.drawing.primitives import Item, Sheet, Text, moved
-from dovelayout.drawing.wrap import Caption, Skirts, Template, fold_over, tile_items, unfolded, whole
+from dovelayout.drawing.template.wrap import Caption, Skirts, Template, fold_over, tile_items, unfolded, whole
 from dovelayout.joints.board import Groove
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, FaceName, Part

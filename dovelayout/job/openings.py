@@ -18,7 +18,7 @@ from typing import Any
 from pydantic import ValidationError
 
 from dovelayout.errors import JobError, UnitsError, problem_and_remedy
-from dovelayout.job.drawer_table import MOST_DRAWERS, DrawerTable
+from dovelayout.job.tables.drawer import MOST_DRAWERS, DrawerTable
 from dovelayout.units import Unit, length_mm
 
 MOST_BYTES = 1_000_000

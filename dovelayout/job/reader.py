@@ -13,21 +13,21 @@ from pydantic import ValidationError
 
 from dovelayout.casework.across import Across
 from dovelayout.casework.divider import Divider
-from dovelayout.casework.drawer import Drawer
-from dovelayout.casework.glueup import NO_WISHES, GlueUpWishes
+from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.casework.panel import Panel
+from dovelayout.casework.wishes import NO_WISHES, GlueUpWishes
 from dovelayout.errors import DovelayoutError, JobError
-from dovelayout.job.boards import counted, read_boards, read_woods
-from dovelayout.job.corners import read_corners
-from dovelayout.job.dividers import read_dividers
-from dovelayout.job.drawers import read_drawers
-from dovelayout.job.faults import first_fault
-from dovelayout.job.glue_table import read_glue
-from dovelayout.job.glueup_tables import read_wishes
-from dovelayout.job.limits import check_totals, few_enough
 from dovelayout.job.places import ErrorAt, told
-from dovelayout.job.schema import JobTable
-from dovelayout.job.season import read_across, read_home, read_panels
+from dovelayout.job.readers.boards import counted, read_boards, read_woods
+from dovelayout.job.readers.corners import read_corners
+from dovelayout.job.readers.dividers import read_dividers
+from dovelayout.job.readers.drawers import read_drawers
+from dovelayout.job.readers.faults import first_fault
+from dovelayout.job.readers.limits import check_totals, few_enough
+from dovelayout.job.readers.season import read_across, read_home, read_panels
+from dovelayout.job.tables.glue import read_glue
+from dovelayout.job.tables.glueup import read_wishes
+from dovelayout.job.tables.schema import JobTable
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.paper import Paper, paper, sized

@@ -23,9 +23,9 @@ from typing import Any, ClassVar, Self
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Board
 from dovelayout.joints.cant import Shifts
+from dovelayout.joints.extent import between_mitres, place
 from dovelayout.joints.face import EndFaces
 from dovelayout.joints.lid import line_through, parted
-from dovelayout.joints.place import between_mitres, place
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import (
     MOST_TAILS,

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dovelayout.job.drawer_table import SIZES
+from dovelayout.job.tables.drawer import SIZES
 from dovelayout.page.field import Field
 
 RINGS = ("flat", "quarter", "rift")

@@ -8,14 +8,16 @@ from functools import lru_cache
 from typing import Any
 
 from dovelayout.checks.finding import Finding, at_same_spot, spoken
-from dovelayout.drawing.caul import caul_sheet
+from dovelayout.drawing.cards.caul import caul_sheet
+from dovelayout.drawing.cards.patch import slip_card
+from dovelayout.drawing.charts.rehearsal import rehearsal_sheet
+from dovelayout.drawing.charts.year_book import year_sheet
 from dovelayout.drawing.lettering import printable
-from dovelayout.drawing.patch import slip_card
-from dovelayout.drawing.picture_book import picture_drawing
+from dovelayout.drawing.picture.picture_book import picture_drawing
 from dovelayout.drawing.primitives import Sheet
-from dovelayout.drawing.rehearsal_chart import rehearsal_sheet
-from dovelayout.drawing.year_book import year_sheet
 from dovelayout.errors import DovelayoutError, JobError
+from dovelayout.glueup.words import alike as alike_cauls
+from dovelayout.glueup.words import told_once
 from dovelayout.job.bank_job import job_of_openings
 from dovelayout.job.openings import openings_of
 from dovelayout.joints import KINDS
@@ -23,13 +25,11 @@ from dovelayout.joints.corner import CornerSpec
 from dovelayout.page.asked import length_of, name_of, text_of, word_of
 from dovelayout.page.view import corners_of, inline_svg, job_of
 from dovelayout.paper import paper
-from dovelayout.planning.diagnosis import diagnose
 from dovelayout.planning.fit import corner_fit
-from dovelayout.planning.gap import Gap, Place, Slip, plan_gap
-from dovelayout.planning.gap_advice import gap_advice
-from dovelayout.planning.glue_words import alike as alike_cauls
-from dovelayout.planning.glue_words import told_once
 from dovelayout.planning.rehearsal import words as rehearsal_words
+from dovelayout.repair.diagnosis import diagnose
+from dovelayout.repair.gap import Gap, Place, Slip, plan_gap
+from dovelayout.repair.gap_advice import gap_advice
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
 from dovelayout.report.fit import alike, corner_names, fit_lines, fit_table, rehearsed

@@ -9,7 +9,7 @@ from functools import lru_cache
 from pathlib import PurePath
 from typing import Any
 
-from dovelayout.casework.cut_list import all_add_up
+from dovelayout.casework.drawer.cut_list import all_add_up
 from dovelayout.checks.finding import Finding
 from dovelayout.drawing.primitives import Sheet
 from dovelayout.drawing.screen import ScreenDrawing, Spot, corner_drawing

@@ -1,1 +1,1 @@
-"""Answers that need more than one look at a joint: layouts that propose themselves, and what is to come."""
+"""Planning: layouts that propose themselves, the dry fit, the rehearsal, and the season of a whole job."""

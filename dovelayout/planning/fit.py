@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from dovelayout.checks.corner.fit import Tight, fit_findings, fullest_fit_mm, tight
 from dovelayout.checks.finding import Finding, Level, worst_first
-from dovelayout.checks.fit import Tight, fit_findings, fullest_fit_mm, tight
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 from dovelayout.wood.glue import Glue, corner_glues

@@ -9,13 +9,13 @@ from dataclasses import dataclass
 from dovelayout.casework.across import Across
 from dovelayout.casework.divider import Divider
 from dovelayout.casework.panel import Glued, Panel
-from dovelayout.checks import across as across_checks
-from dovelayout.checks import panels as panel_checks
-from dovelayout.checks.acclimatised import thickness_steps_mm
 from dovelayout.checks.finding import Finding, Level, not_checked
-from dovelayout.checks.movement_rules import CHECK_STEP, HANDBOOK, MARGIN_MM, NEIGHBOURS
-from dovelayout.checks.neighbours import apart_mm, meetings
-from dovelayout.checks.sliding_rules import FRONT_ONLY_MM
+from dovelayout.checks.movement import across as across_checks
+from dovelayout.checks.movement import panels as panel_checks
+from dovelayout.checks.movement.acclimatised import thickness_steps_mm
+from dovelayout.checks.movement.neighbours import apart_mm, meetings
+from dovelayout.checks.movement.rules import CHECK_STEP, HANDBOOK, MARGIN_MM, NEIGHBOURS
+from dovelayout.checks.sliding.rules import FRONT_ONLY_MM
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.moving import (

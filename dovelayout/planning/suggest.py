@@ -14,9 +14,9 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from dovelayout.checks import check_joint, measure_joint, measures_clean
+from dovelayout.checks.corner.pins import CHECK_KNIFE
+from dovelayout.checks.corner.tools import clearings
 from dovelayout.checks.finding import Finding, Level
-from dovelayout.checks.pins import CHECK_KNIFE
-from dovelayout.checks.tools import clearings
 from dovelayout.errors import LayoutError
 from dovelayout.joints.corner import CornerJoint, shifts_of
 from dovelayout.joints.slope import Slope

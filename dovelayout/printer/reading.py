@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule, worst_first
-from dovelayout.drawing.calibration import BARS_MM, SHORT_BAR_MM
+from dovelayout.drawing.cards.calibration import BARS_MM, SHORT_BAR_MM
 from dovelayout.drawing.correction import Correction
 from dovelayout.errors import PrintError
 

@@ -21,7 +21,7 @@ from typing import Any
 from dovelayout.drawing.lettering import box, width_mm
 from dovelayout.drawing.plate import Plate
 from dovelayout.drawing.primitives import PENS, Anchor, Lines, Pen, Role, Text
-from dovelayout.drawing.regions import Kind
+from dovelayout.drawing.template.regions import Kind
 from dovelayout.errors import PrintError
 from dovelayout.render.files import MARK
 

@@ -5,20 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from dovelayout.casework.cut_list import all_add_up, cut_list
+from dovelayout.casework.drawer.cut_list import all_add_up, cut_list
 from dovelayout.checks.finding import MARKS, Finding, Level, worst_level
-from dovelayout.drawing.advice import how_to_use
-from dovelayout.drawing.bench import all_settings, corners_alike, dividers_alike
-from dovelayout.drawing.bench_sheet import BenchSheet, Cell, Figures, Number, Row, Section, figure, said_once
-from dovelayout.drawing.drawer_lines import drawers_alike
-from dovelayout.drawing.picture_book import Alike
-from dovelayout.drawing.picture_book import alike as look_alike
+from dovelayout.drawing.bench.advice import how_to_use
+from dovelayout.drawing.bench.content import all_settings, corners_alike, dividers_alike
+from dovelayout.drawing.bench.drawer_lines import drawers_alike
+from dovelayout.drawing.bench.sheet import BenchSheet, Cell, Figures, Number, Row, Section, figure, said_once
+from dovelayout.drawing.picture.picture_book import Alike
+from dovelayout.drawing.picture.picture_book import alike as look_alike
 from dovelayout.errors import LayoutError, WoodError
+from dovelayout.glueup import words as glue_words
+from dovelayout.glueup.plan import GlueUp, plan_glue_up
 from dovelayout.job.reader import Job
 from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Axis, Movement
-from dovelayout.planning import glue_words
-from dovelayout.planning.glue_up import GlueUp, plan_glue_up
 from dovelayout.planning.season import LEAST_MM, Fixing, Season
 from dovelayout.report.season import season_of
 from dovelayout.report.verdict import Verdict

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from dovelayout.checks.corner.tools import clearings
 from dovelayout.checks.finding import Finding
-from dovelayout.checks.tools import clearings
 from dovelayout.job.reader import Job
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint

@@ -7,7 +7,7 @@ from typing import Any
 
 from dovelayout.casework.divider import Divider, setting_out
 from dovelayout.checks.finding import Finding
-from dovelayout.checks.router import first_pass
+from dovelayout.checks.sliding.router import first_pass
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.joints.spacing import Span
 from dovelayout.report.findings import findings_json

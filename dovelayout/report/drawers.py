@@ -7,8 +7,8 @@ import io
 from collections.abc import Sequence
 from typing import Any
 
-from dovelayout.casework.cut_list import CutRow, cut_list
-from dovelayout.casework.drawer import Drawer
+from dovelayout.casework.drawer.cut_list import CutRow, cut_list
+from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.checks.finding import Finding
 from dovelayout.everyday import spacer_words
 from dovelayout.report.findings import findings_json

@@ -10,14 +10,14 @@ from typing import Any
 
 from dovelayout.casework.divider import Divider
 from dovelayout.drawing.book import Book, Style, free_sheet, job_book
+from dovelayout.drawing.cards.divider_book import divider_sheet
 from dovelayout.drawing.correction import Correction, for_printer, room_for
-from dovelayout.drawing.divider_book import divider_sheet
 from dovelayout.drawing.lettering import printable
-from dovelayout.drawing.picture_book import MOST_PICTURES, alike, picture_sheet
+from dovelayout.drawing.picture.picture_book import MOST_PICTURES, alike, picture_sheet
 from dovelayout.drawing.plate import Plate, corner_plate, divider_plate
 from dovelayout.drawing.primitives import Sheet
-from dovelayout.drawing.shared import shared_ends
-from dovelayout.drawing.sheet import FREE_MARGIN_MM
+from dovelayout.drawing.sheets.frame import FREE_MARGIN_MM
+from dovelayout.drawing.template.shared import shared_ends
 from dovelayout.job.reader import Job
 from dovelayout.render.files import safe_name, unique_names
 from dovelayout.render.pdf import pdf_bytes

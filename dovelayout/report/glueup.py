@@ -5,9 +5,9 @@ from __future__ import annotations
 from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.finding import Finding, worst_first
 from dovelayout.errors import JobError, LayoutError, WoodError, problem_and_remedy
+from dovelayout.glueup.plan import GlueUp, plan_glue_up
+from dovelayout.glueup.words import told_steps
 from dovelayout.job.reader import Job
-from dovelayout.planning.glue_up import GlueUp, plan_glue_up
-from dovelayout.planning.glue_words import told_steps
 from dovelayout.report.tables import Table
 from dovelayout.units import format_both
 

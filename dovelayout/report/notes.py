@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dovelayout.checks.finding import MARKS, Finding, Level
-from dovelayout.drawing.flow import Line, heading, item
+from dovelayout.drawing.sheets.flow import Line, heading, item
 from dovelayout.report.verdict import Verdict
 
 

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from dovelayout.checks.finding import Finding
-from dovelayout.checks.movement_rules import MOVEMENT_CHECKS
-from dovelayout.drawing.year import Column, Row, Year
+from dovelayout.checks.movement.rules import MOVEMENT_CHECKS
+from dovelayout.drawing.charts.year import Column, Row, Year
 from dovelayout.job.reader import Job
 from dovelayout.joints.moving import Axis, Movement
 from dovelayout.planning.season import Fixing, Season, doubts, season

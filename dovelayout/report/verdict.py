@@ -5,13 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from dovelayout.casework.divider import Divider
-from dovelayout.casework.drawer import Drawer
+from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.checks import check_joint
 from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.drawers import check_drawer, check_drawers
 from dovelayout.checks.finding import Finding, Level, at_same_spot, spoken, worst_first, worst_level
-from dovelayout.checks.movement import check_movement
-from dovelayout.checks.sliding import check_divider
+from dovelayout.checks.movement.job import check_movement
+from dovelayout.checks.sliding.housing import check_divider
 from dovelayout.job.reader import Job
 from dovelayout.joints.corner import CornerJoint
 

@@ -7,9 +7,9 @@ from collections.abc import Mapping
 from typing import Any
 
 from dovelayout.errors import DovelayoutError, JobError
+from dovelayout.glueup.plan import plan_glue_up
 from dovelayout.job.reader import Job, load_job
 from dovelayout.planning.fit import corner_fit
-from dovelayout.planning.glue_up import plan_glue_up
 from dovelayout.planning.rehearsal import cheek_counts, rehearse
 from dovelayout.planning.suggest import suggest
 from dovelayout.report.files import book_of

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dovelayout.checks.finding import Level, worst_level
-from dovelayout.checks.panel_groove import panel_groove_findings
+from dovelayout.checks.movement.panel_groove import panel_groove_findings
 from dovelayout.wood.glue import find_glue
 from tests.jobs import corner_job, findings, level
 

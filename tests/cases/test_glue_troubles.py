@@ -6,7 +6,7 @@ from typing import Any
 
 from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.finding import Level, worst_level
-from dovelayout.planning.glue_words import checking
+from dovelayout.glueup.words import checking
 from tests.glue_jobs import glue_box, glue_findings, loudness, planned
 from tests.jobs import loaded
 

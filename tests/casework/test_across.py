@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.casework.across import Across, Kind, Slot
-from dovelayout.checks.across import eased
 from dovelayout.checks.finding import Level
+from dovelayout.checks.movement.across import eased
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Board
 from dovelayout.joints.spacing import Span

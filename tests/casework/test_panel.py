@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from dovelayout.casework.panel import Glued
 from dovelayout.checks.finding import Level
-from dovelayout.checks.panels import eased
+from dovelayout.checks.movement.panels import eased
 from tests.jobs import applied, loaded
 from tests.season_jobs import CHERRY, airs, built_at, emc, found, grown, loudest, panel_job
 

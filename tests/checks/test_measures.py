@@ -7,7 +7,8 @@ from typing import Any
 import pytest
 from hypothesis import given
 
-from dovelayout.checks import check_joint, grain, laps, measure_joint, pins, tails
+from dovelayout.checks import check_joint, measure_joint
+from dovelayout.checks.corner import grain, laps, pins, tails
 from dovelayout.checks.finding import Finding, Level, Measure
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop

@@ -260,7 +260,7 @@ def test_a_mirrored_back_exits_1() -> None:
 
 
 def test_all_symptoms_are_listed() -> None:
-    from dovelayout.planning.diagnosis import all_symptoms
+    from dovelayout.repair.diagnosis import all_symptoms
 
     words = run("repair", "diagnose", "--list").stdout
     assert all(name in words for name in all_symptoms())
@@ -268,7 +268,7 @@ def test_all_symptoms_are_listed() -> None:
 
 
 def test_commands_that_symptoms_name_can_be_run() -> None:
-    from dovelayout.planning.diagnosis import all_symptoms
+    from dovelayout.repair.diagnosis import all_symptoms
 
     named = [row.command for row in all_symptoms().values() if row.command.startswith("dovelayout repair")]
     assert len(named) >= 6

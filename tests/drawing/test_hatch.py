@@ -14,7 +14,7 @@ from shapely import LineString, Polygon
 from dovelayout.drawing.book import Style, template_of
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.primitives import Segment
-from dovelayout.drawing.wrap import Template
+from dovelayout.drawing.template.wrap import Template
 from dovelayout.joints.board import End
 from dovelayout.joints.face import FaceName
 from dovelayout.joints.through import ThroughJoint

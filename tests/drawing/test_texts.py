@@ -13,9 +13,9 @@ from hypothesis import strategies as st
 from dovelayout.drawing.book import Style, free_sheet, gauge_sheet, job_sheets, template_of
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Lines, Role, Sheet, Text
-from dovelayout.drawing.shared import shared_ends
-from dovelayout.drawing.sheet import BARS_MM
-from dovelayout.drawing.wrap import tile_items, whole
+from dovelayout.drawing.sheets.frame import BARS_MM
+from dovelayout.drawing.template.shared import shared_ends
+from dovelayout.drawing.template.wrap import tile_items, whole
 from dovelayout.errors import PrintError
 from dovelayout.job.reader import read_job
 from dovelayout.joints.slope import Slope

@@ -12,9 +12,9 @@ from hypothesis import strategies as st
 
 from dovelayout.checks import measures_clean
 from dovelayout.errors import JobError
-from dovelayout.job import limits
 from dovelayout.job.reader import load_job
-from dovelayout.job.schema import TABLES, JobTable
+from dovelayout.job.readers import limits
+from dovelayout.job.tables.schema import TABLES, JobTable
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.planning.suggest import MOST_TRIED_OTHERWISE, suggest
 from dovelayout.report.verdict import judged

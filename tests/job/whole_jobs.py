@@ -21,8 +21,8 @@ from pydantic import BeforeValidator
 from pydantic.fields import FieldInfo
 
 from dovelayout.casework.across import Kind
-from dovelayout.job.fields import Table
-from dovelayout.job.schema import TABLES
+from dovelayout.job.tables.fields import Table
+from dovelayout.job.tables.schema import TABLES
 from dovelayout.joints import KINDS
 from dovelayout.paper import SIZES_MM
 from dovelayout.wood.glue import all_glues

@@ -14,7 +14,7 @@ import pytest
 from hypothesis import given, settings
 
 from dovelayout.drawing.primitives import Role, Segment
-from dovelayout.drawing.wrap import Caption, Template, fold_over
+from dovelayout.drawing.template.wrap import Caption, Template, fold_over
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import End
 from dovelayout.joints.cant import SQUARE, Cant

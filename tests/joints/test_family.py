@@ -13,7 +13,7 @@ from shapely import Polygon
 from shapely.affinity import translate
 
 from dovelayout.drawing.primitives import Role
-from dovelayout.drawing.wrap import Caption, fold_over, tile_items, whole
+from dovelayout.drawing.template.wrap import Caption, fold_over, tile_items, whole
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, Face, FaceName, Part
 from tests.conftest import examples
@@ -93,7 +93,7 @@ def test_every_line_that_reaches_a_fold_goes_on_behind_it(joint: CornerJoint) ->
 @settings(max_examples=examples(100))
 @given(corner_joints())
 def test_hatching_is_in_the_waste_and_nowhere_else(joint: CornerJoint) -> None:
-    from dovelayout.drawing.wrap import unfolded
+    from dovelayout.drawing.template.wrap import unfolded
 
     for faces in joint.end_faces():
         template = fold_over(faces, Caption(letter="A", outside=("row",) * 3, inside=("row",)))

@@ -124,7 +124,7 @@ def test_a_lap_thicker_than_the_lip_leaves_a_step_between_them() -> None:
 
 def test_a_lipped_fronts_template_folds_over_lip_shoulder_and_inside() -> None:
     from dovelayout.drawing.primitives import Role
-    from dovelayout.drawing.wrap import Caption, fold_over
+    from dovelayout.drawing.template.wrap import Caption, fold_over
 
     for end, sign in (("left", -1), ("right", 1)):
         other = "right" if end == "left" else "left"

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from dovelayout.job.reader import read_job
-from dovelayout.job.schema import LayoutTable
+from dovelayout.job.tables.schema import LayoutTable
 from dovelayout.joints import KINDS
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.page.forms import FORMS, TERMS

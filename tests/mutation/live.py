@@ -20,7 +20,7 @@ from tests.mutation.mutators import Mutant
 
 
 def module_name(path: Path) -> str:
-    """'dovelayout/checks/pins.py' -> 'dovelayout.checks.pins'."""
+    """'dovelayout/checks/corner/pins.py' -> 'dovelayout.checks.corner.pins'."""
     parts = path.with_suffix("").parts
     return ".".join(parts[:-1] if parts[-1] == "__init__" else parts)
 

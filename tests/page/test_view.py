@@ -102,7 +102,7 @@ def test_what_is_no_job_is_told_and_never_raises(text: str) -> None:
 
 
 def test_forms_and_the_schema_know_the_same_keys() -> None:
-    from dovelayout.job.schema import TABLES, JobTable
+    from dovelayout.job.tables.schema import TABLES, JobTable
 
     for table in set(TABLES) & set(JobTable.model_fields):
         known = {field.alias or key for key, field in TABLES[table].model_fields.items()}
@@ -121,7 +121,7 @@ def _words(annotation: object) -> set[str]:
 
 
 def test_choices_are_the_words_that_the_schema_takes() -> None:
-    from dovelayout.job.schema import TABLES
+    from dovelayout.job.tables.schema import TABLES
 
     looked_at = 0
     for table, fields in FORMS.items():

@@ -10,8 +10,8 @@ import math
 
 import pytest
 
+from dovelayout.checks.corner.pins import trapezoid_modulus_mm3
 from dovelayout.checks.finding import Level
-from dovelayout.checks.pins import trapezoid_modulus_mm3
 from dovelayout.wood.strength import bending_share
 from tests.jobs import corner_job, findings, level
 
@@ -56,7 +56,7 @@ def test_bending_modulus_of_a_trapezoid_against_strips() -> None:
 )
 def test_load_that_breaks_a_pin(species: str, pin_mm: float, load_n: float) -> None:
     # MOR S / L: pine, 3 mm, 19 mm boards, 1:6: I = 19 x 12.33 x (9 + 87.1) / 48 = 469, S = 100.5, 59 x 100.5 / 19 = 312
-    from dovelayout.checks.pins import pin_load_n
+    from dovelayout.checks.corner.pins import pin_load_n
     from tests.jobs import loaded
 
     joint = loaded(corner_job(species, tail_count=5, pin=pin_mm, half_pin=8)).joints[0]
@@ -66,7 +66,7 @@ def test_load_that_breaks_a_pin(species: str, pin_mm: float, load_n: float) -> N
 
 @pytest.mark.parametrize(("half_pin_mm", "load_n"), [(4.5, 310), (3, 170)])
 def test_load_that_breaks_a_half_pin_of_pine(half_pin_mm: float, load_n: float) -> None:
-    from dovelayout.checks.pins import pin_load_n
+    from dovelayout.checks.corner.pins import pin_load_n
     from tests.jobs import loaded
 
     joint = loaded(corner_job("eastern white pine", tail_count=5, pin=6, half_pin=half_pin_mm)).joints[0]

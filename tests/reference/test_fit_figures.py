@@ -14,9 +14,9 @@ from typing import Any
 
 import pytest
 
+from dovelayout.checks.corner.fit import drive_kn_as_for_19_mm, tight
+from dovelayout.checks.corner.squeeze import springs_of, squeeze
 from dovelayout.checks.finding import Level
-from dovelayout.checks.fit import drive_kn_as_for_19_mm, tight
-from dovelayout.checks.squeeze import springs_of, squeeze
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.wood.glue import Glue, find_glue
 from dovelayout.wood.species import find_wood

@@ -16,8 +16,8 @@ import shapely
 from manifold3d import CrossSection, Manifold
 from shapely import Polygon
 
-from dovelayout.drawing.joint_solid import corner_solids
-from dovelayout.drawing.slide_solid import slide_solids
+from dovelayout.drawing.picture.joint_solid import corner_solids
+from dovelayout.drawing.picture.slide_solid import slide_solids
 from dovelayout.joints.board import End
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import Face

@@ -24,8 +24,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 from manifold3d import Manifold
 
-from dovelayout.drawing.bench import all_settings
-from dovelayout.drawing.gauge import slope_gauge
+from dovelayout.drawing.bench.content import all_settings
+from dovelayout.drawing.cards.gauge import slope_gauge
 from dovelayout.drawing.primitives import Lines, Role
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import Face

@@ -27,11 +27,11 @@ from manifold3d import Manifold
 
 from dovelayout.casework.divider import setting_out
 from dovelayout.checks.finding import Level
-from dovelayout.checks.sliding import check_sliding
+from dovelayout.checks.sliding.housing import check_sliding
 from dovelayout.errors import LayoutError
 from dovelayout.joints.sliding import Bit, Cheek, Datum, SlidingJoint, Sloped, build_sliding
 from dovelayout.joints.slope import Slope
-from dovelayout.planning.patch import Break, lay_patch
+from dovelayout.repair.patch import Break, lay_patch
 from dovelayout.shop import Shop
 from tests.divider_jobs import divider_job
 from tests.jobs import loaded

@@ -20,8 +20,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dovelayout.checks.pins import pin_load_n
-from dovelayout.checks.squeeze import springs_of, squeeze
+from dovelayout.checks.corner.pins import pin_load_n
+from dovelayout.checks.corner.squeeze import springs_of, squeeze
 from dovelayout.joints.board import Board, Rings
 from dovelayout.joints.corner import CornerJoint, Pin, Tail
 from dovelayout.wood.species import find_wood

@@ -23,7 +23,7 @@ import pytest
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from dovelayout.checks.squeeze import line_swelling_mm
+from dovelayout.checks.corner.squeeze import line_swelling_mm
 from dovelayout.joints.board import Board, Rings
 from dovelayout.joints.moving import Axis, movement
 from dovelayout.joints.through import ThroughJoint

@@ -21,7 +21,7 @@ from dovelayout.drawing.book import Style
 from dovelayout.drawing.lettering import width_mm
 from dovelayout.drawing.plate import CHECK_MM, Plate, corner_plate, divider_plate
 from dovelayout.drawing.primitives import PENS, Lines, Role, Text
-from dovelayout.drawing.regions import Kind, Region
+from dovelayout.drawing.template.regions import Kind, Region
 from dovelayout.errors import PrintError
 from dovelayout.job.reader import load_job, read_job
 from dovelayout.render import dxf

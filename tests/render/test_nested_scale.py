@@ -18,9 +18,9 @@ import pypdfium2
 import pytest
 
 from dovelayout.drawing.book import Book, Style, job_book
-from dovelayout.drawing.captions import template_of
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import PENS, Lines, Role, Text
+from dovelayout.drawing.template.captions import template_of
 from dovelayout.job.reader import Job, read_job
 from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.corner import CornerJoint, CornerSpec

@@ -9,7 +9,7 @@ import pytest
 from typer.testing import CliRunner
 
 from dovelayout.cli.main import app
-from dovelayout.drawing.picture_book import alike, picture_sheet
+from dovelayout.drawing.picture.picture_book import alike, picture_sheet
 from dovelayout.drawing.primitives import PENS, Lines, Role
 from dovelayout.job.reader import read_job
 from tests import readers

@@ -1,0 +1,1 @@
+"""A drawer: from its opening to boards, corners, sums and a cut list."""

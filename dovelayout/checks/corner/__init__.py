@@ -1,0 +1,1 @@
+"""Checks of one corner: grain, pins, tails, grooves, laps, stock, tools and fit."""

@@ -1,0 +1,50 @@
+"""What the seasons do to a job: every cross-grain fixing, panel and piece of stock in it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from dovelayout.casework.across import Across
+from dovelayout.casework.panel import Panel
+from dovelayout.checks.finding import Finding, worst_first
+from dovelayout.checks.movement.acclimatised import check_air, check_moisture, check_steps
+from dovelayout.checks.movement.across import check_across
+from dovelayout.checks.movement.neighbours import check_corner_woods, check_slide_woods
+from dovelayout.checks.movement.panels import check_panel
+from dovelayout.joints.board import Board
+from dovelayout.joints.corner import CornerJoint
+from dovelayout.joints.sliding import SlidingJoint
+from dovelayout.shop import Shop
+
+
+def check_movement(
+    shop: Shop,
+    *,
+    boards: Sequence[Board] = (),
+    joints: Sequence[CornerJoint] = (),
+    across: Sequence[Across] = (),
+    panels: Sequence[Panel] = (),
+    slides: Sequence[SlidingJoint] = (),
+) -> tuple[Finding, ...]:
+    """All findings about movement, worst first; a divider's gap and travel are checked with its joints (`sliding`)."""
+
+    def every() -> Iterator[Finding]:
+        for part in across:
+            yield from check_across(part, shop)
+        braced = tuple(_braced(across))
+        for panel in panels:
+            yield from check_panel(panel, shop, braced)
+        for board in boards:
+            yield from check_moisture(board, shop)
+        yield from check_corner_woods(joints, shop)
+        yield from check_slide_woods(slides, shop)
+        at_corners = dict.fromkeys(board for joint in joints for board in (joint.tail_board, joint.pin_board))
+        yield from check_steps(at_corners, shop)
+        yield from check_air(shop)
+
+    return worst_first(every())
+
+
+def _braced(across: Iterable[Across]) -> Iterator[Board]:
+    """Boards that something across their grain keeps flat."""
+    return (part.host for part in across if not part.along)

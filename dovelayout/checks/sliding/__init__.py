@@ -1,0 +1,1 @@
+"""Checks of sliding dovetails: housing, slide home, season and router bit."""

@@ -1,0 +1,1 @@
+"""The bench sheet: what stands on it as plain values, and how it is set."""

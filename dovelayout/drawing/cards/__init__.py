@@ -1,0 +1,1 @@
+"""Single drawings: housings, cauls, patches, gauges, calibration and the glue-up page."""

@@ -1,0 +1,1 @@
+"""Charts: the year of a part, and the rehearsed joints."""

@@ -1,0 +1,1 @@
+"""Pictures of joints: solids drawn together and apart, hidden lines out."""

@@ -1,0 +1,1 @@
+"""Paper: the frame of a sheet, pieces nested on sheets, running text, and which sheet holds what."""
