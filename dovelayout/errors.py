@@ -1,19 +1,23 @@
 """Everything that dovelayout raises on purpose.
 
     DovelayoutError
+    ├── FieldError (ValueError)    a value that can't stand in a field of a job, a table of openings or the page
     ├── JobError                   a job file that can't be read as a job
     ├── LayoutError (ValueError)   numbers that can't make a joint
     ├── PrintError                 a drawing that can't go on paper or to disk
     ├── UnitsError (ValueError)    a length, slope or temperature that can't be read one way only
     └── WoodError (LookupError)    a wood that isn't known, or that could be several
 
-The command line catches `DovelayoutError` and nothing wider: any other exception is our own mistake and
-should be seen as one. A finding about a joint that is possible but poor is not an error; checks return those.
+Each says what is wrong (`problem`) and, where that is known, what would be right (`remedy`); nothing reads them back out of
+the text. The command line catches `DovelayoutError` and nothing wider: any other exception is a mistake in dovelayout and is
+seen as one. A finding about a joint that is possible but poor is not an error; checks return those.
 """
 
 from __future__ import annotations
 
-__all__ = ["DovelayoutError", "JobError", "LayoutError", "PrintError", "UnitsError", "WoodError", "problem_and_remedy"]
+from dovelayout.place import Place
+
+__all__ = ["DovelayoutError", "FieldError", "JobError", "LayoutError", "PrintError", "UnitsError", "WoodError"]
 
 MOST_LETTERS = 1000
 """Of each part of an error: a list of five hundred boards says no more than its beginning; ours."""
@@ -22,32 +26,44 @@ LAST_LETTERS = 200
 
 
 class DovelayoutError(Exception):
-    """Base of every error that dovelayout raises on purpose."""
+    """Base of every error that dovelayout raises on purpose. `str()` is 'problem; remedy'."""
+
+    def __init__(self, problem: str = "", *, remedy: str = "") -> None:
+        self.problem = problem
+        self.remedy = remedy
+        super().__init__(problem)
+
+    def __str__(self) -> str:
+        return "; ".join(part for part in (self.problem, self.remedy) if part)
+
+    def __reduce__(self) -> tuple[object, ...]:
+        # copied by calling the class with its positional args alone, an exception would lose the remedy between processes
+        return (_rebuilt, (type(self), self.problem, self.remedy))
 
 
 class JobError(DovelayoutError):
     """A job file that can't be read; `str()` is one line: `file: place: problem; remedy`.
 
-    Parameters are text and keyword-only. An empty part is left out of the line. Newlines, control characters
-    and anything else that doesn't print are collapsed to one space, because the parts quote the maker's own
-    file.
+    An empty part is left out of the line. Newlines, control characters and anything else that doesn't print are collapsed to
+    one space, because the parts quote the maker's own file.
     """
 
-    def __init__(self, *, file: str, place: str, problem: str, remedy: str) -> None:
+    def __init__(self, *, file: str, place: Place | None, problem: str, remedy: str) -> None:
         self.file = file
         self.place = place
-        self.problem = problem
-        self.remedy = remedy
-        super().__init__(file, place, problem, remedy)
+        super().__init__(problem, remedy=remedy)
 
     def __str__(self) -> str:
-        head = ": ".join(part for part in map(_one_line, (self.file, self.place, self.problem)) if part)
+        place = self.place.quoted if self.place else ""
+        head = ": ".join(part for part in map(_one_line, (self.file, place, self.problem)) if part)
         return "; ".join(part for part in (head, _one_line(self.remedy)) if part)
 
     def __reduce__(self) -> tuple[object, ...]:
-        # Exceptions are copied by calling the class with their positional args, which a keyword-only
-        # signature refuses; without this a JobError could not cross a process boundary.
-        return (_rebuild_job_error, (self.file, self.place, self.problem, self.remedy))
+        return (_rebuilt_job_error, (self.file, self.place, self.problem, self.remedy))
+
+
+class FieldError(DovelayoutError, ValueError):
+    """A value that can't stand in a field; the reader of tables adds its place."""
 
 
 class LayoutError(DovelayoutError, ValueError):
@@ -65,16 +81,12 @@ class UnitsError(DovelayoutError, ValueError):
 class WoodError(DovelayoutError, LookupError):
     """A wood that isn't known or that could be several, or a maker's own entry that can't be a wood."""
 
-    # LookupError shows its argument plainly (KeyError would show its repr), so messages stay readable.
+
+def _rebuilt(kind: type[DovelayoutError], problem: str, remedy: str) -> DovelayoutError:
+    return kind(problem, remedy=remedy)
 
 
-def problem_and_remedy(said: Exception | str) -> tuple[str, str]:
-    """Both halves of a refusal: 'what is wrong; what would be right'. The second may be empty."""
-    problem, _, remedy = str(said).partition("; ")
-    return problem, remedy
-
-
-def _rebuild_job_error(file: str, place: str, problem: str, remedy: str) -> JobError:
+def _rebuilt_job_error(file: str, place: Place | None, problem: str, remedy: str) -> JobError:
     return JobError(file=file, place=place, problem=problem, remedy=remedy)
 
 

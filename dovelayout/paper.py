@@ -72,7 +72,7 @@ def paper(name: str, margin_mm: float = 8.0, *, unit: Unit = Unit.MM) -> Paper:
         return Paper(name=f"roll {width:g} mm", width_mm=width, height_mm=MOST_SIDE_MM, margin_mm=margin_mm, roll=True)
     two = _TWO_SIDES.fullmatch(said)
     if two is None:
-        raise PrintError(f"paper {name!r} is not known; one of {', '.join(SIZES_MM)}, {NEUTRAL}, or {CUSTOM}")
+        raise PrintError(f"paper {name!r} is not known", remedy=f"one of {', '.join(SIZES_MM)}, {NEUTRAL}, or {CUSTOM}")
     across, up = two.groups()
     unit_said = _UNIT.search(up)
     if unit_said is not None and _BARE.fullmatch(across):  # '210 x 400 mm': the unit is for both
@@ -85,7 +85,8 @@ def sized(width_mm: float, height_mm: float, margin_mm: float = 8.0) -> Paper:
     for side in (width_mm, height_mm):
         if not LEAST_SIDE_MM <= side <= MOST_SIDE_MM:
             raise PrintError(
-                f"paper {width_mm:g} x {height_mm:g} mm won't do; {LEAST_SIDE_MM:g} to {MOST_SIDE_MM:g} mm a side would"
+                f"paper {width_mm:g} x {height_mm:g} mm won't do",
+                remedy=f"{LEAST_SIDE_MM:g} to {MOST_SIDE_MM:g} mm a side would",
             )
     return Paper(name=f"{width_mm:g} x {height_mm:g} mm", width_mm=width_mm, height_mm=height_mm, margin_mm=margin_mm)
 
@@ -94,7 +95,7 @@ def _side(text: str, name: str, unit: Unit) -> float:
     try:
         side = float(length_mm(text, unit=unit))
     except UnitsError as error:
-        raise PrintError(f"paper {name!r} can't be read ({str(error).partition(';')[0]}); {CUSTOM}") from None
+        raise PrintError(f"paper {name!r} can't be read ({str(error).partition(';')[0]})", remedy=f"{CUSTOM}") from None
     if not LEAST_SIDE_MM <= side <= MOST_SIDE_MM:
-        raise PrintError(f"paper {name!r} won't do; {LEAST_SIDE_MM:g} to {MOST_SIDE_MM:g} mm a side would")
+        raise PrintError(f"paper {name!r} won't do", remedy=f"{LEAST_SIDE_MM:g} to {MOST_SIDE_MM:g} mm a side would")
     return side

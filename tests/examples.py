@@ -13,7 +13,8 @@ from contextlib import contextmanager
 from dataclasses import dataclass
 from pathlib import Path
 
-from dovelayout.checks.finding import Level, Rule
+from dovelayout.checks.finding import Level
+from dovelayout.checks.rule import Rule
 
 ROOT = Path(__file__).parents[1]
 FOLDERS = ("tests/checks", "tests/planning", "tests/glueup", "tests/repair")

@@ -20,7 +20,7 @@ from types import ModuleType
 from typing import Any
 
 import dovelayout
-from dovelayout.checks.finding import Rule
+from dovelayout.checks.rule import Rule
 from dovelayout.joints.slope import Slope
 
 ROOT = Path(__file__).resolve().parent.parent

@@ -5,10 +5,11 @@ import pickle
 
 import pytest
 
-from dovelayout.errors import DovelayoutError, JobError, LayoutError, PrintError, UnitsError, WoodError
+from dovelayout.errors import DovelayoutError, FieldError, JobError, LayoutError, PrintError, UnitsError, WoodError
+from dovelayout.place import Place
 
 
-@pytest.mark.parametrize("error", [JobError, LayoutError, PrintError, UnitsError, WoodError])
+@pytest.mark.parametrize("error", [FieldError, JobError, LayoutError, PrintError, UnitsError, WoodError])
 def test_one_except_clause_catches_them_all(error: type[Exception]) -> None:
     assert issubclass(error, DovelayoutError)
 
@@ -26,7 +27,7 @@ def test_a_wood_error_shows_its_words_without_quotes_around_them() -> None:
 def test_a_job_error_is_one_line_of_four_parts() -> None:
     error = JobError(
         file="chest.toml",
-        place="corner 'A', key tail_count",
+        place=Place(kind="corner", name="A", key="tail_count"),
         problem="is 'five'",
         remedy="write a whole number",
     )
@@ -44,21 +45,32 @@ def test_a_job_error_is_one_line_of_four_parts() -> None:
 )
 def test_empty_parts_leave_no_punctuation_behind(parts: tuple[str, str, str, str], line: str) -> None:
     file, place, problem, remedy = parts
-    assert str(JobError(file=file, place=place, problem=problem, remedy=remedy)) == line
+    assert str(JobError(file=file, place=Place(kind=place) if place else None, problem=problem, remedy=remedy)) == line
 
 
 @pytest.mark.parametrize("gap", ["\n", "\r\n", "\t", "\x00", "\x1b", "\x85", "\u2028", "\u202e", "\ud800"])
 def test_nothing_from_the_file_can_break_the_line_or_the_terminal(gap: str) -> None:
-    error = JobError(file="a.toml", place=f"board '{gap}x'", problem=f"one{gap}two", remedy=f"{gap}three{gap}")
-    assert str(error) == "a.toml: board ' x': one two; three"
+    error = JobError(
+        file="a.toml", place=Place(kind="board", name=f"{gap}x"), problem=f"one{gap}two", remedy=f"{gap}three{gap}"
+    )
+    assert str(error) == f"a.toml: board {f'{gap}x'!r}: one two; three"
+    assert str(error).isprintable()
 
 
 def test_a_job_error_needs_its_parts_by_name() -> None:
     with pytest.raises(TypeError):
-        JobError("a.toml", "corner", "wrong", "right")  # type: ignore[call-arg]
+        JobError("a.toml", None, "wrong", "right")  # type: ignore[call-arg]
 
 
 def test_a_job_error_survives_copying_and_pickling() -> None:
-    error = JobError(file="a.toml", place="paper", problem="no such size", remedy="use A4")
+    error = JobError(file="a.toml", place=Place(kind="paper"), problem="no such size", remedy="use A4")
     assert str(copy.copy(error)) == str(error)
     assert str(pickle.loads(pickle.dumps(error))) == "a.toml: paper: no such size; use A4"
+
+
+@pytest.mark.parametrize("kind", [FieldError, LayoutError, PrintError, UnitsError, WoodError])
+def test_problem_and_remedy_are_kept_apart_whatever_is_in_them(kind: type[DovelayoutError]) -> None:
+    error = kind("board 'front; oak' is too short", remedy="120 mm; or a shorter one")
+    for same in (error, copy.copy(error), pickle.loads(pickle.dumps(error))):
+        assert (same.problem, same.remedy) == ("board 'front; oak' is too short", "120 mm; or a shorter one")
+        assert str(same) == "board 'front; oak' is too short; 120 mm; or a shorter one"

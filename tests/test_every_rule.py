@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dovelayout.checks.finding import Level, Rule
+from dovelayout.checks.finding import Level
+from dovelayout.checks.rule import Rule
 from tests.examples import Judged, every, lacking, overheard
 from tests.limits import rules
 

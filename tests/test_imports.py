@@ -13,12 +13,13 @@ import pytest
 import dovelayout
 
 HOME = Path(dovelayout.__file__).parent
-GROUND = {"errors", "words", "units", "wood", "shop", "paper", "everyday"}
+GROUND = {"errors", "place", "words", "units", "wood", "shop", "paper", "everyday"}
 WORK = GROUND | {"joints", "checks", "casework", "planning", "glueup", "repair", "job", "drawing", "render", "printer"}
 
 MAY_KNOW: dict[str, set[str]] = {
-    "errors": set(),
     "words": set(),
+    "place": {"words"},
+    "errors": {"place"},
     "units": {"errors"},
     "shop": {"wood"},
     "paper": {"errors", "units"},

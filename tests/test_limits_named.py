@@ -7,7 +7,8 @@ import inspect
 
 import pytest
 
-from dovelayout.checks.finding import Rule
+from dovelayout.checks import rule
+from dovelayout.checks.rule import Rule
 from tests.limits import MARKS, PAGE, SOURCES, Named, figures, modules, rules, written
 
 
@@ -47,7 +48,7 @@ def test_what_a_file_lists_as_its_rules_are_all_of_them(module: object) -> None:
 
 def test_no_rule_is_made_where_the_walk_does_not_see_it() -> None:
     """A rule has a name at the top of its module, or is what a maker of rules with such names gives back."""
-    for module in modules():
+    for module in (module for module in modules() if module is not rule):
         tree = ast.parse(inspect.getsource(module))
         makers = {
             s.value for f in ast.walk(tree) if isinstance(f, ast.FunctionDef) for s in f.body if type(s) is ast.Return

@@ -88,12 +88,15 @@ class Across:
         for place_mm in (*places, *self.screws_mm, *(slot.at_mm for slot in self.slots)):
             if not self.from_mm - TOUCHING_MM <= place_mm <= self.end_mm + TOUCHING_MM:
                 raise LayoutError(
-                    f"a fixing at {place_mm:g} mm is off the part, which lies from {self.from_mm:g} to {self.end_mm:g} mm "
-                    "of the host's width; count from the host's face edge"
+                    f"a fixing at {place_mm:g} mm is off the part, which lies from {self.from_mm:g} to "
+                    f"{self.end_mm:g} mm of the host's width",
+                    remedy="count from the host's face edge",
                 )
         for span in self.glue:
             if span.width_mm <= 0:
-                raise LayoutError(f"glue from {span.start_mm:g} to {span.end_mm:g} mm is no stretch; write [from, to]")
+                raise LayoutError(
+                    f"glue from {span.start_mm:g} to {span.end_mm:g} mm is no stretch", remedy="write [from, to]"
+                )
 
     @property
     def label(self) -> str:

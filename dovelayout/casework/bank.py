@@ -36,8 +36,8 @@ def shared_heights_mm(
     shares = [_share(rule, grows, index / (count - 1) if count > 1 else 0.0) for index in range(count)]
     if total_mm <= 0 or float(total_mm) * min(shares) / math.fsum(shares) < LEAST_OPENING_MM:
         raise LayoutError(
-            f"{count} openings with {count - 1} rails of {rail_mm:g} mm between them don't go into {height_mm:g} mm; each "
-            f"needs {LEAST_OPENING_MM:g} mm at least"
+            f"{count} openings with {count - 1} rails of {rail_mm:g} mm between them don't go into {height_mm:g} mm",
+            remedy=f"each needs {LEAST_OPENING_MM:g} mm at least",
         )
     heights: list[Fraction] = []
     so_far = 0.0

@@ -36,8 +36,8 @@ def box_corners(*, tails: Sequence[Board], pins: Sequence[Board]) -> tuple[BoxCo
     for one, other in ((left, right), (front, back)):
         if abs(one.length_mm - other.length_mm) > LENGTH_TOLERANCE_MM:
             raise LayoutError(
-                f"{one.name} is {one.length_mm:g} mm long and {other.name} opposite it {other.length_mm:g} mm; a box "
-                "needs equal lengths opposite each other"
+                f"{one.name} is {one.length_mm:g} mm long and {other.name} opposite it {other.length_mm:g} mm",
+                remedy="a box needs equal lengths opposite each other",
             )
     sides = ("left", "right") if left == right else ("", "")
     ends = ("front", "back") if front == back else ("", "")

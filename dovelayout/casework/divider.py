@@ -48,9 +48,11 @@ class Divider:
 def build_divider(spec: SlidingSpec, *, hosts: Sequence[BoardEnd], key_ends: Sequence[End]) -> Divider:
     """The divider of a spec in one host or two; the spec's own host and key end are replaced. Raises LayoutError."""
     if not 1 <= len(hosts) <= 2 or len(hosts) != len(key_ends):
-        raise LayoutError(f"a divider stands in one host or between two, not in {len(hosts)}; name one or two")
+        raise LayoutError(f"a divider stands in one host or between two, not in {len(hosts)}", remedy="name one or two")
     if len(set(key_ends)) != len(key_ends):
-        raise LayoutError(f"both hosts can't take the {key_ends[0]} end of the key; leave the end out, one takes each")
+        raise LayoutError(
+            f"both hosts can't take the {key_ends[0]} end of the key", remedy="leave the end out, one takes each"
+        )
     joints = tuple(
         build_sliding(replace(spec, host=host, key=BoardEnd(board=spec.key.board, end=end)))
         for host, end in zip(hosts, key_ends, strict=True)
@@ -58,7 +60,7 @@ def build_divider(spec: SlidingSpec, *, hosts: Sequence[BoardEnd], key_ends: Seq
     gaps = [joint.rear_gap_mm for joint in joints]
     if max(gaps) - min(gaps) > PAIR_TOLERANCE_MM:
         widths = " and ".join(f"{joint.host.name} {joint.host.width_mm:g} mm" for joint in joints)
-        raise LayoutError(f"the hosts of one divider differ in depth: {widths}; make them equal")
+        raise LayoutError(f"the hosts of one divider differ in depth: {widths}", remedy="make them equal")
     return Divider(name=spec.name, joints=joints)
 
 

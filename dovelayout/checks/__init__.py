@@ -8,7 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 
 from dovelayout.checks.corner import fit, grain, grooves, laps, pins, stock, tails, tools
-from dovelayout.checks.finding import Finding, Measure, Rule, worst_first
+from dovelayout.checks.finding import Finding, worst_first
+from dovelayout.checks.rule import Measure, Rule
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 

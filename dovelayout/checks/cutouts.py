@@ -22,10 +22,12 @@ from dovelayout.checks.cutout_remedy import (
     smaller,
     words_of,
 )
-from dovelayout.checks.finding import OURS, Change, Finding, Level, Rule, not_checked
+from dovelayout.checks.finding import OURS, Change, Finding, Level, not_checked
+from dovelayout.checks.rule import Rule
 from dovelayout.joints.board import Board, Cutout, End
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.spacing import Span
+from dovelayout.place import Place
 from dovelayout.wood.strength import bending_share
 
 CHECK_JOINT = "cutout-joint"
@@ -175,16 +177,16 @@ def check_cutouts(boards: Iterable[Board], joints: Sequence[CornerJoint]) -> Ite
     for board in boards:
         if board.cutouts and board.wood.mor_mpa is None:
             because = f"the bending strength of {board.wood.name} is not known"
-            yield not_checked(CHECK_LIGAMENT, f"board {board.name}, cut-outs", because)
+            yield not_checked(CHECK_LIGAMENT, Place(kind="board", name=board.name, part="cut-outs"), because)
         taken = takings(board, joints) if board.cutouts else ()
         for number, cutout in enumerate(board.cutouts, 1):
-            where = f"board {board.name}, cut-out {number}"
-            yield from _joint_gap(board, number, taken, where)
-            yield from _section(board, number, where)
+            place = Place(kind="board", name=board.name, part="cut-out", number=number)
+            yield from _joint_gap(board, number, taken, place)
+            yield from _section(board, number, place)
             if board.wood.mor_mpa is not None:
-                yield from _ligaments(board, number, taken, where, board.wood.mor_mpa)
+                yield from _ligaments(board, number, taken, place, board.wood.mor_mpa)
                 if not cutout.cut_after:
-                    yield from _clamps(board, number, taken, where, board.wood.mor_mpa)
+                    yield from _clamps(board, number, taken, place, board.wood.mor_mpa)
 
 
 def _is_opening(board: Board, cutout: Cutout) -> bool:
@@ -230,7 +232,7 @@ def _behind(board: Board, cutout: Cutout, taken: Sequence[Taking]) -> Iterator[_
             )
 
 
-def _joint_gap(board: Board, number: int, taken: Sequence[Taking], where: str) -> Iterator[Finding]:
+def _joint_gap(board: Board, number: int, taken: Sequence[Taking], place: Place) -> Iterator[Finding]:
     def nearest(cutout: Cutout) -> _Behind | None:
         return min(_behind(board, cutout, taken), key=lambda row: round(row.gap_mm, 6), default=None)
 
@@ -252,7 +254,7 @@ def _joint_gap(board: Board, number: int, taken: Sequence[Taking], where: str) -
         level,
         limit,
         near.gap_mm,
-        where=f"{where}, behind corner {near.corner}",
+        place=place.within(f"behind corner {near.corner}"),
         message=f"it {said} of wood behind the baseline; short grain there breaks out when the joint is driven or clamped",
         fix="further from the end",
         spare="cut the channel shorter, or stop it short of the joint's stretch of the board",
@@ -260,7 +262,7 @@ def _joint_gap(board: Board, number: int, taken: Sequence[Taking], where: str) -
     )
 
 
-def _section(board: Board, number: int, where: str) -> Iterator[Finding]:
+def _section(board: Board, number: int, place: Place) -> Iterator[Finding]:
     cutout = board.cutouts[number - 1]
     share = section_share(board, cutout)
     level, limit = SECTION.judge(share)
@@ -273,7 +275,7 @@ def _section(board: Board, number: int, where: str) -> Iterator[Finding]:
         level,
         limit,
         share,
-        where=where,
+        place=place,
         message=f"{share:.0%} of the board's bending strength is left there. Glue a support block into it before "
         f"the clamps go on, {cutout.length_mm:g} mm by {cutout.width_mm:g} mm by {cutout.depth_mm:g} mm deep, grain with the "
         "board's; or slip one in dry and take it out after",
@@ -283,7 +285,7 @@ def _section(board: Board, number: int, where: str) -> Iterator[Finding]:
     )
 
 
-def _clamps(board: Board, number: int, taken: Sequence[Taking], where: str, mor_mpa: float) -> Iterator[Finding]:
+def _clamps(board: Board, number: int, taken: Sequence[Taking], place: Place, mor_mpa: float) -> Iterator[Finding]:
     cutout = board.cutouts[number - 1]
     rows = [
         (clamp_load_n(board, cutout, row.arm_mm, mor_mpa), row)
@@ -301,7 +303,7 @@ def _clamps(board: Board, number: int, taken: Sequence[Taking], where: str, mor_
         level,
         limit,
         load_n,
-        where=f"{where}, behind corner {row.corner}",
+        place=place.within(f"behind corner {row.corner}"),
         message=f"about {load_n:.0f} N on the joint breaks the board there, and a light clamp turned by hand presses with "
         f"{CLAMP_N:.0f} N. Until the glue has set, keep a support block under it as wide as the board",
         fix="the cut-out made after the glue-up",
@@ -310,7 +312,7 @@ def _clamps(board: Board, number: int, taken: Sequence[Taking], where: str, mor_
     )
 
 
-def _ligaments(board: Board, number: int, taken: Sequence[Taking], where: str, mor_mpa: float) -> Iterator[Finding]:
+def _ligaments(board: Board, number: int, taken: Sequence[Taking], place: Place, mor_mpa: float) -> Iterator[Finding]:
     def weakest(cutout: Cutout) -> tuple[float, Strip] | None:
         rows = [(strip_load_n(board, cutout, strip, mor_mpa), strip) for strip in strips(board, cutout, taken)]
         return min(rows, key=lambda row: round(row[0], 6), default=None)
@@ -331,7 +333,7 @@ def _ligaments(board: Board, number: int, taken: Sequence[Taking], where: str, m
         level,
         limit,
         load_n,
-        where=f"{where}, {strip.where}",
+        place=place.within(strip.where),
         message=f"the strip of {strip.width_mm:g} mm{grain} breaks under about {load_n:.0f} N; a rail forced across the "
         f"opening or a clamp over it does that. Ease the rail until it goes in by hand, and keep a block in the opening "
         "while the clamps are on",
@@ -351,7 +353,7 @@ def _finding(
     limit: float | None,
     measured: float,
     *,
-    where: str,
+    place: Place,
     message: str,
     fix: str,
     spare: str,
@@ -360,7 +362,7 @@ def _finding(
     return Finding(
         check=rule.check,
         level=level,
-        where=where,
+        place=place,
         measured=round(measured, 4),
         limit=limit,
         unit=rule.unit,

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS
+from dovelayout.checks.rule import Rule
 
 CHECK_CUT_LIST = "cut-list"
 CHECK_TOP = "top-gap"

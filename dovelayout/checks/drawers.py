@@ -10,10 +10,12 @@ from dovelayout.casework.drawer.drawer import Drawer, build_drawer
 from dovelayout.casework.drawer.spec import BACK_GAP_MM, BottomGlue, Corners, Front, Sizes
 from dovelayout.casework.sums import Sum, figure
 from dovelayout.checks import drawer_rules as rules
-from dovelayout.checks.finding import Change, Finding, Level, Rule, not_checked, worst_first
+from dovelayout.checks.finding import Change, Finding, Level, not_checked, worst_first
 from dovelayout.checks.remedy import mm_text
+from dovelayout.checks.rule import Rule
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Rings
+from dovelayout.place import Place
 
 
 def check_drawers(drawers: Sequence[Drawer]) -> tuple[Finding, ...]:
@@ -24,7 +26,7 @@ def check_drawers(drawers: Sequence[Drawer]) -> tuple[Finding, ...]:
     return (
         not_checked(
             rules.CHECK_AIR,
-            "drawers",
+            Place(kind="drawers"),
             f"the job doesn't say how damp its air gets: {year.driest_pct:g} to {year.dampest_pct:g} % moisture in the wood "
             "is taken, as for a home that nobody knows",
             fix="humidity = [35, 65] and built_at = 45 under [shop]: the driest and the dampest month, and now",
@@ -41,7 +43,10 @@ def _all(drawer: Drawer) -> Iterator[Finding]:
     for part in drawer.unknown:
         because = f"how far {part} moves is not known"
         yield not_checked(
-            rules.CHECK_AIR, f"drawer {drawer.name}, {part}", because, "its shrinkage, in a [[wood]] of your own"
+            rules.CHECK_AIR,
+            Place(kind="drawer", name=drawer.name, part=f"{part}"),
+            because,
+            "its shrinkage, in a [[wood]] of your own",
         )
     yield from _sums(drawer)
     yield from _twice(drawer)
@@ -56,7 +61,7 @@ def _all(drawer: Drawer) -> Iterator[Finding]:
         yield Finding(
             check=rules.CHECK_CORNERS,
             level=Level.NOTE,
-            where=f"drawer {drawer.name}, corners",
+            place=Place(kind="drawer", name=drawer.name, part="corners"),
             message="butted corners are in the cut list, but nothing is laid out or checked of how they hold",
             fix='corners = "dovetailed"',
             changes=_set(drawer, corners="dovetailed"),
@@ -101,7 +106,7 @@ def _sums(drawer: Drawer) -> Iterator[Finding]:
             continue
         over = one.override
         yield Finding(
-            where=f"drawer {drawer.name}, {one.what}",
+            place=Place(kind="drawer", name=drawer.name, part=f"{one.what}"),
             message=f"the parts don't add up: {one.words} mm; {_off(one)}",
             fix="measure the parts again" if over is None else f"{over.key} = {mm_text(over.right_mm)}",
             changes=() if over is None else _set(drawer, **{over.key: over.right_mm}),
@@ -124,7 +129,7 @@ def _twice(drawer: Drawer) -> Iterator[Finding]:
         if said is not None:
             small_mm = min(first_mm, second_mm)
             yield Finding(
-                where=f"drawer {drawer.name}, {what} of the opening",
+                place=Place(kind="drawer", name=drawer.name, part=f"{what} of the opening"),
                 message=f"measured {figure(first_mm)} mm and {figure(second_mm)} mm, {figure(abs(first_mm - second_mm))} mm "
                 f"apart: {'one of them is a slip' if said['level'] is Level.STOP else 'the opening is out of true'}. The "
                 f"smaller is taken",
@@ -136,7 +141,7 @@ def _twice(drawer: Drawer) -> Iterator[Finding]:
 
 def _top(drawer: Drawer) -> Iterator[Finding]:
     spec, air = drawer.spec, drawer.clearances
-    where = f"drawer {drawer.name}, over its {'sides' if drawer.lip else 'front'}"
+    place = Place(kind="drawer", name=drawer.name, part=f"over its {'sides' if drawer.lip else 'front'}")
     said = _judged(rules.TOP, air.top_dampest_mm)
     if said is not None:
         grows_mm = air.top_mm - air.top_dampest_mm
@@ -145,7 +150,7 @@ def _top(drawer: Drawer) -> Iterator[Finding]:
         runner = f" on runners {figure(spec.runner_mm)} mm proud" if spec.runner_mm > 0 else ""
         fix, changes = _other_height(drawer)
         yield Finding(
-            where=where,
+            place=place,
             message=f"{figure(drawer.height_mm)} mm high{runner} with {figure(air.top_mm)} mm of air as fitted; in the "
             f"dampest month it grows {figure(grows_mm)} mm: {left}",
             fix=fix,
@@ -156,7 +161,7 @@ def _top(drawer: Drawer) -> Iterator[Finding]:
     if said is not None:
         quarter = "" if spec.front.rings is Rings.QUARTER else "a quarter-sawn front moves about half as far; "
         yield Finding(
-            where=where,
+            place=place,
             message=f"the gap over the front opens to {figure(air.top_driest_mm)} mm in the driest month",
             fix=f'{quarter}front = "lipped" covers it; or narrower drawers',
             changes=_set(drawer, front="lipped") if spec.lap_mm is None else (),
@@ -177,7 +182,7 @@ def _other_height(drawer: Drawer) -> tuple[str, tuple[Change, ...]]:
 
 def _sides(drawer: Drawer) -> Iterator[Finding]:
     spec, air = drawer.spec, drawer.clearances
-    where = f"drawer {drawer.name}, each side"
+    place = Place(kind="drawer", name=drawer.name, part="each side")
     fitted = _as_fitted(drawer)
     fix, changes = "more air at the sides", tuple[Change, ...]()
     if fitted is not None:
@@ -194,7 +199,7 @@ def _sides(drawer: Drawer) -> Iterator[Finding]:
         bow = f", the side bows {figure(bow_mm)} mm outward" if bow_mm else ""
         advice = "turn the hollow side out, so that the bottom pushes it straight; or " if bow_mm else ""
         yield Finding(
-            where=where,
+            place=place,
             message=f"{figure(air.side_mm)} mm as fitted{bow}, and it grows {figure(grows_mm)} mm thicker in the dampest "
             f"month: {figure(air.side_dampest_mm)} mm left",
             fix=advice + fix,
@@ -205,7 +210,7 @@ def _sides(drawer: Drawer) -> Iterator[Finding]:
     said = _judged(rules.SIDE_FITTED, air.side_mm)
     if said is not None and drawer.sums[0].adds_up:
         yield Finding(
-            where=where,
+            place=place,
             message=f"{figure(air.side_mm)} mm at each side is a piston fit: for a steady climate and a maker who comes back "
             "with a plane. Makers disagree about it: admired, and impractical",
             fix='fit = "good": 0.25 mm at each side left in the dampest month',
@@ -215,7 +220,7 @@ def _sides(drawer: Drawer) -> Iterator[Finding]:
     said = _judged(rules.SIDE_LOOSE, air.side_mm)
     if said is not None and drawer.lip is None:
         yield Finding(
-            where=where,
+            place=place,
             message=f"{figure(air.side_mm)} mm at each side lets the drawer swing and rack, unless it hangs on metal slides: "
             "those want what their maker says",
             fix=fix,
@@ -228,11 +233,11 @@ def _lips(drawer: Drawer) -> Iterator[Finding]:
     lip, air, spec = drawer.lip, drawer.clearances, drawer.spec
     if lip is None:
         return
-    where = f"drawer {drawer.name}, lip"
+    place = Place(kind="drawer", name=drawer.name, part="lip")
     said = _judged(rules.LIP_PLAY, 2 * air.side_mm)
     if said is not None:
         yield Finding(
-            where=where,
+            place=place,
             message=f"{figure(2 * air.side_mm)} mm of side play lets the lip wander off the edge of the opening",
             fix="side_gap = 0.8 mm",
             changes=_set(drawer, side_gap=0.8) if spec.sizes.front_width_mm is None else (),
@@ -243,12 +248,12 @@ def _lips(drawer: Drawer) -> Iterator[Finding]:
     shrinks_mm = 0.0 if swing is None else swing.shrinks * front.width_mm
     top_mm = front.width_mm - shrinks_mm + spec.runner_mm - spec.opening.clear_height_mm
     covers = {"at the ends": lip.overhang_mm - 2 * air.side_driest_mm, "at the top": top_mm}
-    for place, cover_mm in covers.items():
+    for edge, cover_mm in covers.items():
         said = _judged(rules.LIP_COVER, cover_mm)
         if said is not None:
             overhang_mm = round(lip.overhang_mm + 2.5 - cover_mm + 0.05, 1)
             yield Finding(
-                where=f"{where} {place}",
+                place=replace(place, part=f"lip {edge}"),
                 message=f"in the driest month, with the drawer pushed to one side, it covers the opening's edge by "
                 f"{figure(cover_mm)} mm",
                 fix=f"a lip that reaches {mm_text(overhang_mm)} past the side",
@@ -270,7 +275,7 @@ def _behind(drawer: Drawer) -> Iterator[Finding]:
     if key == "bottom_depth" and fitted is not None and spec.sizes.side_length_mm is None:
         length_mm = fitted.board("bottom").width_mm
     yield Finding(
-        where=f"drawer {drawer.name}, behind it",
+        place=Place(kind="drawer", name=drawer.name, part="behind it"),
         message=f"{figure(air.behind_mm)} mm of air behind the bottom as fitted, {figure(air.behind_least_mm)} mm in the "
         "worst month: a drawer never stops on the case's back, it stops on blocks at the front rail",
         fix="a shorter drawer" if length_mm is None else f"{key} = {mm_text(length_mm)}: {BACK_GAP_MM:g} mm are left",
@@ -286,7 +291,9 @@ def _runner(drawer: Drawer) -> Iterator[Finding]:
     swing = drawer.year.swing(spec.case.wood, spec.case.rings.across_width)
     if swing is None:
         yield not_checked(
-            rules.CHECK_RUNNER, f"drawer {drawer.name}, runner", f"how far {spec.case.wood.name} moves is not known"
+            rules.CHECK_RUNNER,
+            Place(kind="drawer", name=drawer.name, part="runner"),
+            f"how far {spec.case.wood.name} moves is not known",
         )
         return
     driest_mm = spec.opening.clear_depth_mm * (1 - swing.shrinks)
@@ -294,7 +301,7 @@ def _runner(drawer: Drawer) -> Iterator[Finding]:
     if said is not None:
         right_mm = float(int(driest_mm - 1.5))
         yield Finding(
-            where=f"drawer {drawer.name}, runner",
+            place=Place(kind="drawer", name=drawer.name, part="runner"),
             message=f"{figure(spec.runner_length_mm)} mm long in a case that is {figure(driest_mm)} mm deep in the driest "
             "month: it pushes the front rail out of its sockets",
             fix=f"runner_length = {mm_text(right_mm)}, fixed near the front, with a slotted hole at the rear",
@@ -309,7 +316,7 @@ def _rack(drawer: Drawer) -> Iterator[Finding]:
     said = _judged(rules.RACK, drawer.width_mm / drawer.length_mm)
     if said is not None:
         yield Finding(
-            where=f"drawer {drawer.name}",
+            place=Place(kind="drawer", name=drawer.name),
             message=f"{figure(drawer.width_mm)} mm wide and {figure(drawer.length_mm)} mm long: wider than "
             f"{rules.RACK.warn:g} times its length, it cocks in the opening when it's pulled by one side",
             fix="centre_guide = true: a hardwood tongue 25 by 13 mm under the middle, in a slip or between two strips; a "
@@ -321,12 +328,12 @@ def _rack(drawer: Drawer) -> Iterator[Finding]:
 
 def _bottom(drawer: Drawer) -> Iterator[Finding]:
     spec, bottom = drawer.spec, drawer.board("bottom")
-    where = f"drawer {drawer.name}, bottom"
+    place = Place(kind="drawer", name=drawer.name, part="bottom")
     if not spec.muntin:
         said = _judged(rules.BOTTOM_SPAN, bottom.length_mm)
         if said is not None:
             yield Finding(
-                where=where,
+                place=place,
                 message=f"{figure(bottom.length_mm)} mm in one span sags under a full load",
                 fix="muntin = true: two panels with a muntin 50 by 16 mm between them",
                 changes=_set(drawer, muntin=True),
@@ -338,7 +345,7 @@ def _bottom(drawer: Drawer) -> Iterator[Finding]:
     said = _judged(rules.BOTTOM_HELD, moves_mm)
     if said is not None:
         yield Finding(
-            where=where,
+            place=place,
             message=f"{figure(bottom.width_mm)} mm across the grain and glued all round, it moves {figure(moves_mm)} mm over "
             "the year: it splits, or pushes the corners open",
             fix=f'bottom_glue = "front": glue its front edge alone, and one screw through a slot '

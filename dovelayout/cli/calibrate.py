@@ -86,7 +86,8 @@ def calibrate(
         raise PrintError(f"calibrate does one thing at a time: {' or '.join(wants)}, not both")
     if printer is not None and not any(value is not None for value in measured):
         raise PrintError(
-            "--printer keeps readings: give --measured-x and --measured-y as well; --use NAME chooses a printer"
+            "--printer keeps readings: give --measured-x and --measured-y as well",
+            remedy="--use NAME chooses a printer",
         )
 
     result: dict[str, Any] = {"sheet": None, "reading": None, "findings": [], "worst": "ok"}
@@ -182,7 +183,7 @@ def _write_sheet(path: Path, paper: str, over: Over) -> None:
     from dovelayout.render.pdf import pdf_bytes
 
     if path.suffix.lower() != ".pdf":
-        raise PrintError(f"{path}: the sheet is written as .pdf; give the file that ending")
+        raise PrintError(f"{path}: the sheet is written as .pdf", remedy="give the file that ending")
     sheet = calibration_sheet(paper_named(paper))
     write_files({path: pdf_bytes([sheet], title=sheet.title)}, over=over)
 

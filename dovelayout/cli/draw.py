@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from dovelayout.cli.console import Force, clean, console, put_json, told
+from dovelayout.place import Place
 from dovelayout.report.formats import Format
 
 if TYPE_CHECKING:
@@ -79,7 +80,7 @@ def draw(
     corrections = corrections_for(printer)
     understood = _narrowed(read_job(job), only, job)
     if neutral and paper is not None:
-        raise PrintError("--neutral and --paper each say what the paper is; give one of them")
+        raise PrintError("--neutral and --paper each say what the paper is", remedy="give one of them")
     if neutral or paper is not None:
         chosen = paper_named(NEUTRAL if paper is None else paper, understood.paper.margin_mm, unit=understood.unit)
         understood = replace(understood, paper=chosen)
@@ -160,7 +161,10 @@ def _narrowed(job: Job, only: str | None, path: Path) -> Job:
     if not joints and not dividers:
         names = ", ".join([joint.name for joint in job.joints] + [divider.name for divider in job.dividers])
         raise JobError(
-            file=str(path), place="--only", problem=f"there is no corner {only!r}", remedy=f"the corners are {names}"
+            file=str(path),
+            place=Place(kind="--only"),
+            problem=f"there is no corner {only!r}",
+            remedy=f"the corners are {names}",
         )
     drawers = tuple(drawer for drawer in job.drawers if any(joint in joints for joint in drawer.joints))
     return replace(job, joints=joints, dividers=dividers, drawers=drawers)

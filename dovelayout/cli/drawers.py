@@ -9,6 +9,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told
+from dovelayout.place import Place
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -73,14 +74,14 @@ def drawers(
         if out is not None:
             raise JobError(
                 file=str(source),
-                place="--out",
+                place=Place(kind="--out"),
                 problem="a job is there already",
                 remedy="name a table of openings (.csv)",
             )
         _of_job(source, cuts, force=force, as_json=as_json)
         return
     if out is None:
-        raise JobError(file=str(source), place="", problem="no job to write is named", remedy="add -o JOB.toml")
+        raise JobError(file=str(source), place=None, problem="no job to write is named", remedy="add -o JOB.toml")
     _of_table(
         source,
         out,
@@ -175,7 +176,7 @@ def _show_bad(screen: Console, openings: Openings, source: Path) -> None:
 
 def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> None:
     from dovelayout.checks.drawers import check_drawer, check_drawers
-    from dovelayout.checks.finding import Level, at_same_spot, spoken, worst_first, worst_level
+    from dovelayout.checks.finding import Level, in_unit, merged, worst_level
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.render.files import Over, write_files
@@ -185,14 +186,14 @@ def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> N
 
     job = read_job(source)
     if not job.drawers:
-        raise JobError(file=str(source), place="", problem="has no drawers", remedy="add a [[drawer]] or a [[bank]]")
+        raise JobError(file=str(source), place=None, problem="has no drawers", remedy="add a [[drawer]] or a [[bank]]")
     rows = [(drawer, check_drawer(drawer)) for drawer in job.drawers]
     whole = check_drawers(job.drawers)
     worst = worst_level((*whole, *(finding for _, findings in rows for finding in findings)))
     screen = console(to_stderr=as_json)
     show_drawers(screen, job)
-    told_once = at_same_spot(((drawer.name, findings) for drawer, findings in rows), kind="drawer")
-    put_findings(screen, [spoken(finding, unit=job.unit) for finding in worst_first((*whole, *told_once))])
+    found = merged((*whole, *(finding for _, findings in rows for finding in findings)))
+    put_findings(screen, [in_unit(finding, job.unit) for finding in found])
     if cuts is not None:
         write_files({cuts: cut_csv(job.drawers).encode("utf-8")}, over=Over.told(force))
         screen.print(clean(f"wrote {cuts}"), soft_wrap=True)

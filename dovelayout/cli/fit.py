@@ -37,7 +37,7 @@ def fit(
     as_json: Annotated[bool, typer.Option("--json", help="All of it as JSON on standard output.")] = False,
 ) -> None:
     """Say which dry fit suits the glue, and rehearse the joints with a hand's errors. Exit 1 on a stop."""
-    from dovelayout.checks.finding import Level, at_same_spot, spoken, worst_level
+    from dovelayout.checks.finding import Level, in_unit, merged, worst_level
     from dovelayout.job.reader import read_job
     from dovelayout.planning.fit import corner_fit
     from dovelayout.render.files import Over
@@ -61,8 +61,8 @@ def fit(
             _show_rehearsal(screen, rehearsal)
     if not fits:
         screen.print("There is no corner in this job: a fit is looked at where tails and pins meet.")
-    told_once = at_same_spot((row.joint.name, row.findings) for row in fits)
-    put_findings(screen, tuple(spoken(finding, unit=understood.unit) for finding in told_once))
+    found = merged(finding for row in fits for finding in row.findings)
+    put_findings(screen, tuple(in_unit(finding, understood.unit) for finding in found))
     screen.print(verdict(worst))
     files = [] if out is None else _charts(out, alike(fits), tried, understood.title, Over.told(force))
     if out is not None and not files:

@@ -36,7 +36,7 @@ def glueup(
     as_json: Annotated[bool, typer.Option("--json", help="The plan as JSON on standard output.")] = False,
 ) -> None:
     """Plan the glue-up: stages against the open time, the order, cauls, spreaders, diagonals. Exit 1 on a stop."""
-    from dovelayout.checks.finding import Level, spoken, worst_first, worst_level
+    from dovelayout.checks.finding import Level, in_unit, worst_first, worst_level
     from dovelayout.glueup.squareness import lean_findings
     from dovelayout.glueup.words import told_once
     from dovelayout.job.reader import read_job
@@ -48,7 +48,7 @@ def glueup(
     lean = None if measured is None else _lean(plan, measured, understood.unit)
     leaning = () if lean is None else tuple(lean_findings(lean))
     findings = worst_first((*glue_up_findings(understood, plan), *leaning))
-    said = tuple(spoken(finding, unit=understood.unit) for finding in told_once(findings))
+    said = tuple(in_unit(finding, understood.unit) for finding in told_once(findings))
     stopped = worst_level(findings) is Level.STOP
     screen = console(to_stderr=as_json)
     _show(screen, understood, plan, lean, said)
@@ -86,10 +86,12 @@ def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
     one, other = (float(parse_length(text, unit=unit)) for text in measured)
     for text, got_mm in zip(measured, (one, other), strict=True):
         if not 1.0 <= got_mm <= 30000.0:
-            raise UnitsError(f"diagonal {text!r} is {got_mm:g} mm; 1 to 30000 mm would be right")
+            raise UnitsError(f"diagonal {text!r} is {got_mm:g} mm", remedy="1 to 30000 mm would be right")
     lean = nearest(plan.diagonals, (one, other))
     if lean is None:
-        raise UnitsError("--measured-diagonals: the job has no box of four corners; diagonals say nothing of it")
+        raise UnitsError(
+            "--measured-diagonals: the job has no box of four corners", remedy="diagonals say nothing of it"
+        )
     return lean
 
 

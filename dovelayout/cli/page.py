@@ -28,12 +28,12 @@ def page(
     elif where.is_file() or where.suffix == ".toml":
         if not where.parent.is_dir():
             raise JobError(
-                file=str(where), place="", problem="there is no such folder", remedy="name a folder that is there"
+                file=str(where), place=None, problem="there is no such folder", remedy="name a folder that is there"
             )
         folder = Folder(where.parent.resolve(), where.name if where.is_file() else "")
     else:
         raise JobError(
-            file=str(where), place="", problem="is neither a job file nor a folder", remedy="name a .toml file"
+            file=str(where), place=None, problem="is neither a job file nor a folder", remedy="name a .toml file"
         )
 
     def opened(address: str) -> None:

@@ -68,7 +68,7 @@ def gap(
     from dovelayout.joints.board import Rings
     from dovelayout.joints.slope import Slope
     from dovelayout.render.files import Over
-    from dovelayout.repair.gap import Gap, Place, Season, plan_gap
+    from dovelayout.repair.gap import Gap, GapPlace, Season, plan_gap
     from dovelayout.repair.gap_advice import gap_advice
     from dovelayout.wood.glue import find_glue
     from dovelayout.wood.species import find_wood
@@ -91,7 +91,7 @@ def gap(
     asked = Gap(
         width_mm=length("--width", width, 0.01, 50),
         length_mm=length("--length", length_, 0.5, 3000),
-        place=chosen("--place", place, Place),
+        place=chosen("--place", place, GapPlace),
         depth_mm=given("--depth", depth, 0.5, 300, default=known.depth_mm),
         kerf_mm=given("--kerf", kerf, 0.1, 5, default=known.kerf_mm),
         slope=known.slope if slope is None else Slope(ratio("--slope", slope)),
@@ -181,7 +181,7 @@ def corner(
             ("hand", hand),
         ):
             if text is not None:
-                raise LayoutError(f"--{name} stands in the job already; leave it out, or leave --job out")
+                raise LayoutError(f"--{name} stands in the job already", remedy="leave it out, or leave --job out")
         end = end_of(corner_of(job, in_corner)[1], part)
         trace = trace_of(end, far_edge=chosen("--edge", edge, ("face", "far")) == "far")
         board = end.end.board
@@ -246,8 +246,8 @@ def sliding(
     )
     if key.from_home_mm >= key.length_mm:
         raise LayoutError(
-            f"--from-home is {key.from_home_mm:g} mm and the key {key.length_mm:g} mm long: so it isn't in its housing; "
-            "less than its length would be right"
+            f"--from-home is {key.from_home_mm:g} mm and the key {key.length_mm:g} mm long: so it isn't in its housing",
+            remedy="less than its length would be right",
         )
     advice = mend_slide(key)
     put_advice(advice, (), as_json)
@@ -289,7 +289,8 @@ def crack(
     )
     if asked.board_length_mm is not None and asked.length_mm > asked.board_length_mm + 1e-6:
         raise LayoutError(
-            f"--length is {asked.length_mm:g} mm and the side {asked.board_length_mm:g} mm long; at most its length would do"
+            f"--length is {asked.length_mm:g} mm and the side {asked.board_length_mm:g} mm long",
+            remedy="at most its length would do",
         )
     advice = mend_crack(asked)
     put_advice(advice, (), as_json)
@@ -317,7 +318,7 @@ def diagnose(
         put_diagnosis(Diagnosis(sure=False, symptoms=rows, doubt="all that are known"), as_json, brief=True)
         return
     if (report is None) == (symptom is None):
-        raise LayoutError("say what you see in a few words, or name a --symptom; one of the two")
+        raise LayoutError("say what you see in a few words, or name a --symptom", remedy="one of the two")
     air = "" if humidity is None else air_change(air_pair("--humidity", humidity))
     if symptom is not None:
         row = find_symptom(symptom)

@@ -25,11 +25,11 @@ def corner_of(path: Path, name: str | None) -> tuple[Job, CornerJoint]:
     job = read_job(path)
     known = {joint.name: joint for joint in job.joints}
     if not known:
-        raise LayoutError(f"{path} has no dovetailed corner; give the sizes themselves")
+        raise LayoutError(f"{path} has no dovetailed corner", remedy="give the sizes themselves")
     if name is None and len(known) == 1:
         return job, next(iter(known.values()))
     if name not in known:
-        raise LayoutError(f"--corner {name or ''!r} is not in {path}; one of {', '.join(known)}")
+        raise LayoutError(f"--corner {name or ''!r} is not in {path}", remedy=f"one of {', '.join(known)}")
     return job, known[name]
 
 
@@ -43,7 +43,7 @@ def end_of(joint: CornerJoint, part: str) -> EndFaces:
     faces = tails if wanted is Part.TAILS else pins
     if faces.lip is not None:
         raise LayoutError(
-            f"corner {joint.name}: a lipped front's end isn't flat; give --thickness and the rest yourself"
+            f"corner {joint.name}: a lipped front's end isn't flat", remedy="give --thickness and the rest yourself"
         )
     return faces
 

@@ -34,7 +34,7 @@ def length(option: str, text: str, low_mm: float, high_mm: float) -> float:
     except UnitsError as error:
         raise UnitsError(f"{option}: {error}") from None
     if not low_mm <= got_mm <= high_mm:
-        raise UnitsError(f"{option} {text!r} is {got_mm:g} mm; {low_mm:g} to {high_mm:g} mm would be right")
+        raise UnitsError(f"{option} {text!r} is {got_mm:g} mm", remedy=f"{low_mm:g} to {high_mm:g} mm would be right")
     return got_mm
 
 
@@ -62,10 +62,12 @@ def angle_deg(option: str, text: str) -> float:
 
     found = _ANGLE.fullmatch(text) if len(text) <= 40 else None
     if found is None:
-        raise UnitsError(f"{option} {text[:40]!r} is not an angle; degrees such as 60 or '-35 deg' would be right")
+        raise UnitsError(
+            f"{option} {text[:40]!r} is not an angle", remedy="degrees such as 60 or '-35 deg' would be right"
+        )
     value = float(found[1].replace(",", "."))
     if abs(value) > 180:
-        raise UnitsError(f"{option} {text!r} is {value:g} degrees; -180 to 180 would be right")
+        raise UnitsError(f"{option} {text!r} is {value:g} degrees", remedy="-180 to 180 would be right")
     return value
 
 
@@ -76,7 +78,8 @@ def air_pair(option: str, text: str) -> tuple[float, float]:
     found = _AIR.fullmatch(text) if len(text) <= 40 else None
     if found is None:
         raise UnitsError(
-            f"{option} {text[:40]!r} is not two humidities; 'then:now' in percent, such as 65:25, would be right"
+            f"{option} {text[:40]!r} is not two humidities",
+            remedy="'then:now' in percent, such as 65:25, would be right",
         )
     then, now = (float(value.replace(",", ".")) for value in found.groups())
     if not (5 <= then <= 95 and 5 <= now <= 95):
@@ -92,7 +95,7 @@ def chosen(option: str, text: str, known: Iterable[C]) -> C:
     for word in words:
         if word.casefold() == text.strip().casefold():
             return word
-    raise LayoutError(f"{option} {text[:40]!r} is not known; one of {', '.join(words)}")
+    raise LayoutError(f"{option} {text[:40]!r} is not known", remedy=f"one of {', '.join(words)}")
 
 
 def written(
@@ -117,7 +120,7 @@ def written(
             sheets = repair_sheets(cards, heading=head, on=paper_named(paper), legend=line)
             data = pdf_bytes(sheets, title=sheets[0].title)
         case _:
-            raise PrintError(f"{out}: a repair is drawn as .pdf or .svg; give the file one of these endings")
+            raise PrintError(f"{out}: a repair is drawn as .pdf or .svg", remedy="give the file one of these endings")
     write_files({out: data}, over=over)
     return (out,)
 

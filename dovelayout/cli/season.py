@@ -10,6 +10,7 @@ from typing import TYPE_CHECKING, Annotated, Any
 import typer
 
 from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told, verdict
+from dovelayout.place import Place
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -66,7 +67,7 @@ def season(
     if understood.shop.seen_pct is None:
         raise JobError(
             file=str(job),
-            place="home",
+            place=Place(kind="home"),
             problem="the job doesn't say how dry and how damp the room gets",
             remedy="add [home] humidity = [35, 65], driest and dampest in percent, or twelve months",
         )
@@ -92,7 +93,7 @@ def season(
 
 def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding, ...]:
     """Answers to what the maker sees on the piece."""
-    from dovelayout.checks.finding import spoken
+    from dovelayout.checks.finding import in_unit
     from dovelayout.errors import JobError
     from dovelayout.planning.season import explain_step, explain_sticking
     from dovelayout.units import length_mm
@@ -104,7 +105,7 @@ def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding
         if not equals or name not in boards:
             raise JobError(
                 file=str(path),
-                place="--step",
+                place=Place(kind="--step"),
                 problem=f"{text!r} names no board and a step" if not equals else f"there is no board {name!r}",
                 remedy=f'write "BOARD = 0.8 mm"; the boards are {", ".join(boards)}',
             )
@@ -112,7 +113,7 @@ def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding
         answers.append(explain_step(boards[name], job.shop, seen_mm))
     if stuck:
         answers.append(explain_sticking(job.shop))
-    return tuple(spoken(answer, unit=job.unit) for answer in answers)
+    return tuple(in_unit(answer, job.unit) for answer in answers)
 
 
 def _show(out: Console, job: Job, plan: Season, findings: tuple[Finding, ...]) -> None:
@@ -146,7 +147,10 @@ def _drawn(
     year = year_of(plan, job.unit)
     if not year.rows:
         raise JobError(
-            file=job.source, place="--as", problem="nothing in this job moves", remedy="there is nothing to draw"
+            file=job.source,
+            place=Place(kind="--as"),
+            problem="nothing in this job moves",
+            remedy="there is nothing to draw",
         )
     title, fitted = printable(job.title) or "job", fitted_words(job)
     if Format.PDF in formats:

@@ -8,6 +8,7 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told, verdict
+from dovelayout.place import Place
 
 if TYPE_CHECKING:
     from dovelayout.joints.slope import Slope
@@ -57,7 +58,7 @@ def slope(
     def thick_mm(text: str) -> float:
         got_mm = float(parse_length(text, unit=Unit.MM))
         if not 0.5 <= got_mm <= 300:
-            raise UnitsError(f"thickness {text!r} is {got_mm:g} mm; 0.5 to 300 mm would be right")
+            raise UnitsError(f"thickness {text!r} is {got_mm:g} mm", remedy="0.5 to 300 mm would be right")
         return got_mm
 
     thickness_mm = thick_mm(thickness)
@@ -68,7 +69,7 @@ def slope(
     share, impact = bending_share(angle_deg), impact_share(angle_deg)
     findings: tuple[Finding, ...] = ()
     if wood is not None:
-        found = slope_findings(lean, wood, runout_deg, f"slope {slope}")
+        found = slope_findings(lean, wood, runout_deg, Place(kind="slope", name=slope))
         findings = worst_first(with_other_slope(finding, lean, wood, runout_deg) for finding in found)
     if wood is None:
         from dovelayout.checks.corner.grain import SHARE_LEFT
@@ -160,5 +161,5 @@ def _write_gauge(
             sheet = gauge_sheet(lean, thickness_mm, style, over_mm=over_mm, on=on)
             data = pdf_bytes([for_printer(sheet, correction, margin_mm=on.margin_mm)], title=sheet.title)
         case _:
-            raise PrintError(f"{path}: a gauge is written as .svg or .pdf; give the file one of these endings")
+            raise PrintError(f"{path}: a gauge is written as .svg or .pdf", remedy="give the file one of these endings")
     write_files({path: data}, over=over)

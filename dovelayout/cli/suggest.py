@@ -8,6 +8,7 @@ from typing import Annotated, Any
 import typer
 
 from dovelayout.cli.console import clean, console, put_json, put_table, told
+from dovelayout.place import Place
 from dovelayout.planning.taste import Taste
 
 
@@ -39,7 +40,7 @@ def suggest(
     if only is not None and only not in names:
         raise JobError(
             file=str(job),
-            place="--only",
+            place=Place(kind="--only"),
             problem=f"there is no corner {only!r}",
             remedy=f"the corners are {', '.join(names)}",
         )

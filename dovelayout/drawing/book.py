@@ -182,8 +182,9 @@ def _all_fit(pieces: Iterable[Piece], room: Size) -> tuple[Piece, ...]:
     for piece in pieces:
         if not fits(piece.shape, room):
             raise PrintError(
-                f"'{piece.name}' is {piece.shape.upright[0]:.0f} x {piece.shape.upright[1]:.0f} mm and the sheet has "
-                f"{room[0]:.0f} x {room[1]:.0f} mm of room; larger paper would do"
+                f"'{piece.name}' is {piece.shape.upright[0]:.0f} x {piece.shape.upright[1]:.0f} mm and the sheet "
+                f"has {room[0]:.0f} x {room[1]:.0f} mm of room",
+                remedy="larger paper would do",
             )
     return pieces
 
@@ -384,7 +385,8 @@ def gauge_sheet(
     width, height = (side + 2 * AIR_MM for side in gauge_size_mm(saddle_mm))
     if on is not None and (width > room_mm(on)[0] or height > room_mm(on)[1]):
         raise PrintError(
-            f"the gauge is {width:.0f} × {height:.0f} mm and {on.name} has no room for it; larger paper would do"
+            f"the gauge is {width:.0f} × {height:.0f} mm and {on.name} has no room for it",
+            remedy="larger paper would do",
         )
     return framed(
         [moved(entry, AIR_MM, AIR_MM) for entry in slope_gauge(slope, saddle_mm)],

@@ -85,7 +85,8 @@ def corrected(sheet: Sheet, correction: Correction) -> Sheet:
         if outside > OFF_THE_SHEET_MM:
             raise PrintError(
                 f"'{sheet.title}' {correction.note} would stand {outside:.1f} mm off its sheet of "
-                f"{sheet.width_mm:.0f} × {sheet.height_mm:.0f} mm; a PDF (--as pdf) keeps its margins"
+                f"{sheet.width_mm:.0f} × {sheet.height_mm:.0f} mm",
+                remedy="a PDF (--as pdf) keeps its margins",
             )
     return replace(sheet, items=items)
 

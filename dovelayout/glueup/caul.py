@@ -5,9 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from dovelayout.checks.finding import OURS, Finding, Level, Rule
+from dovelayout.checks.finding import OURS, Finding, Level
+from dovelayout.checks.rule import Rule
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.spacing import Span
+from dovelayout.place import Place
 
 CLEAR_MM = 1.0
 """How much wider than a pin its notch is, on either side; ours."""
@@ -92,7 +94,7 @@ def caul_findings(caul: Caul) -> Iterator[Finding]:
         yield Finding(
             check=PAD.check,
             level=level,
-            where=f"corner {caul.corner}, caul",
+            place=Place(kind="corner", name=caul.corner, part="caul"),
             measured=round(narrowest_mm, 3),
             limit=limit,
             unit=PAD.unit,

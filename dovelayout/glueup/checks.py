@@ -8,12 +8,14 @@ from dataclasses import dataclass, replace
 
 from dovelayout.casework.assembly import Assembly, hosts_in
 from dovelayout.casework.wishes import GlueUpWishes, StageWish
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, Rule, not_checked
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, not_checked
+from dovelayout.checks.rule import Rule
 from dovelayout.errors import LayoutError
 from dovelayout.glueup.closing import smaller_goes
 from dovelayout.glueup.order import Stage, plan_stages
 from dovelayout.glueup.timing import TABLE_C
 from dovelayout.glueup.work import TimedStage, Work, timed_stages
+from dovelayout.place import Place
 from dovelayout.wood.glue import Glue, corner_glues
 
 CHECK_OPEN = "open-time"
@@ -122,12 +124,14 @@ def _local(work: Work, chains: Sequence[Assembly], row: TimedStage) -> tuple[Wor
 
 def _cold(work: Work) -> Iterator[Finding]:
     if work.glue is None:
-        yield not_checked(CHECK_OPEN, "all stages", "the job names no glue", 'glue = "pva" in [shop], or another')
+        yield not_checked(
+            CHECK_OPEN, Place(kind="all stages"), "the job names no glue", 'glue = "pva" in [shop], or another'
+        )
         return
     if work.temperature_c is None:
         yield not_checked(
             CHECK_COLD,
-            "all stages",
+            Place(kind="all stages"),
             f"the wood's temperature isn't given; open times are taken at {TABLE_C:g} °C",
             "temperature = 20 in [shop], or wood_temperature in [glueup] where the boards come in from the cold",
         )
@@ -143,7 +147,7 @@ def _cold(work: Work) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_COLD,
         level=level,
-        where="all stages",
+        place=Place(kind="all stages"),
         measured=round(above, 2),
         limit=limit,
         unit=COLD.unit,
@@ -159,7 +163,7 @@ def _cannot_close(work: Work, chains: Sequence[Assembly], row: TimedStage) -> Fi
     return Finding(
         check=CHECK_CLOSING,
         level=Level.STOP,
-        where=f"stage {row.name}",
+        place=Place(kind="stage", name=row.name),
         message=f"{', '.join(row.stage.joins)} can't close so: each tail board has to move straight on to its pins, and what "
         "is glued before keeps it from that. A pin board can't go in between two sides that are fixed",
         fix="stages by tail boards: one board with tails and both its corners first, then the board across; "
@@ -207,7 +211,7 @@ def _too_long(work: Work, chains: Sequence[Assembly], row: TimedStage, *, looked
     yield Finding(
         check=CHECK_OPEN,
         level=level,
-        where=f"stage {row.name}",
+        place=Place(kind="stage", name=row.name),
         measured=round(share, 4),
         limit=limit,
         unit=rule.unit,

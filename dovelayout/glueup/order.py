@@ -69,7 +69,9 @@ def ordered(nodes: Sequence[str], before: Mapping[tuple[str, str], str]) -> tupl
     except CycleError as error:
         circle = error.args[1]
         rows = (f"{one!r} before {other!r} ({before[one, other]})" for one, other in itertools.pairwise(circle))
-        raise LayoutError(f"the order goes round in a circle: {', '.join(rows)}; take one of these out") from None
+        raise LayoutError(
+            f"the order goes round in a circle: {', '.join(rows)}", remedy="take one of these out"
+        ) from None
     place = {node: index for index, node in enumerate(nodes)}
     ready: list[str] = []
     done: list[str] = []

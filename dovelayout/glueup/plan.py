@@ -15,6 +15,7 @@ from dovelayout.glueup.checks import time_findings
 from dovelayout.glueup.steps import Step, plan_steps
 from dovelayout.glueup.work import TimedStage, Work, timed_stages
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 
 
@@ -83,7 +84,7 @@ def _wind(chain: Assembly, work: Work) -> Iterator[Finding]:
     yield Finding(
         check=squareness.LONG_THIN.check,
         level=level,
-        where=chain.name,
+        place=Place(kind=chain.name),
         measured=round(share, 3),
         limit=limit,
         unit=squareness.LONG_THIN.unit,

@@ -12,8 +12,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from dovelayout.casework.assembly import Assembly
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level
 from dovelayout.checks.remedy import mm_text
+from dovelayout.checks.rule import Rule
+from dovelayout.place import Place
 
 SMALL_MM = 0.5
 """Allowed difference of the diagonals of a drawer or a small box (common practice, no source)."""
@@ -169,7 +171,7 @@ def size_findings(assembly: Assembly) -> Iterator[Finding]:
         yield Finding(
             check=UNEQUAL.check,
             level=level,
-            where=f"{assembly.name}, {longer.label} and {shorter.label}",
+            place=Place(kind=assembly.name, part=f"{longer.label} and {shorter.label}"),
             measured=round(abs(one - other), 3),
             limit=limit,
             unit=UNEQUAL.unit,
@@ -198,7 +200,7 @@ def lean_findings(lean: Lean) -> Iterator[Finding]:
         yield Finding(
             check="diagonals",
             level=Level.WARN,
-            where=where,
+            place=Place(kind=where),
             measured=round(lean.residue_mm, 2),
             limit=FITS_MM,
             unit="mm",
@@ -214,7 +216,7 @@ def lean_findings(lean: Lean) -> Iterator[Finding]:
     yield Finding(
         check="diagonals",
         level=level,
-        where=where,
+        place=Place(kind=where),
         measured=round(share, 3),
         limit=limit,
         unit=DIFFERENCE.unit,

@@ -49,7 +49,7 @@ def told_once(findings: Sequence[Finding]) -> tuple[Finding, ...]:
         own = () if finding.check == CHECK_OPEN and finding.measured is not None else (finding.where, finding.message)
         alike_.setdefault((finding.check, finding.level, finding.measured, finding.limit, *own), []).append(finding)
     return tuple(
-        rows[0] if len(rows) == 1 else replace(rows[0], where=f"{rows[0].where}, and {len(rows) - 1} more like it")
+        rows[0] if len(rows) == 1 else replace(rows[0], place=rows[0].place.within(f"and {len(rows) - 1} more like it"))
         for rows in alike_.values()
     )
 

@@ -27,7 +27,7 @@ def job_of_openings(
         try:  # alone, so that what is wrong with it is said of its row
             _loaded(replace(openings, rows=(row,)), title, source, common)
         except JobError as error:
-            key = error.place.partition(", key ")[2]
+            key = error.place.key if error.place else ""
             if key in common and key not in row.values:
                 raise  # what is wrong is wrong with all of them
             bad.append(BadRow(line=row.line, column=key, problem=error.problem, remedy=error.remedy))

@@ -17,8 +17,10 @@ from typing import Any
 
 from pydantic import ValidationError
 
-from dovelayout.errors import JobError, UnitsError, problem_and_remedy
+from dovelayout.errors import FieldError, JobError, UnitsError
+from dovelayout.job.readers.faults import fault_words
 from dovelayout.job.tables.drawer import MOST_DRAWERS, DrawerTable
+from dovelayout.place import Place
 from dovelayout.units import Unit, length_mm
 
 MOST_BYTES = 1_000_000
@@ -80,7 +82,8 @@ class BadRow:
 
     def error(self, file: str, more: str = "") -> JobError:
         """It as the one line that stops the command."""
-        place = f"row {self.line}" + (f", column {self.column}" if self.column else "")
+        part = f"column {self.column}" if self.column else ""
+        place = Place(kind="row", number=self.line, part=part)
         return JobError(file=file, place=place, problem=self.problem, remedy=self.remedy + more)
 
 
@@ -103,7 +106,7 @@ def read_openings(path: Path, *, unit: Unit | None = None) -> Openings:
 def openings_of(text: str, *, source: str, unit: Unit | None = None) -> Openings:
     """As `read_openings`, of the table's text; `source` is what errors call it."""
 
-    def refuse(problem: str, remedy: str, place: str = "") -> JobError:
+    def refuse(problem: str, remedy: str, place: Place | None = None) -> JobError:
         return JobError(file=source, place=place, problem=problem, remedy=remedy)
 
     head_line = text.split("\n", 1)[0]
@@ -117,10 +120,10 @@ def openings_of(text: str, *, source: str, unit: Unit | None = None) -> Openings
     keys = [column.key for column in columns]
     for key in keys:
         if keys.count(key) > 1:
-            raise refuse(f"column {key!r} is there twice", "one column for each measure", f"row {head[0]}")
+            raise refuse(f"column {key!r} is there twice", "one column for each measure", _at(head[0]))
     missing = [key for key in NEEDED if key not in keys]
     if missing:
-        raise refuse(f"has no column {missing[0]}", "name, width, height and depth are needed", f"row {head[0]}")
+        raise refuse(f"has no column {missing[0]}", "name, width, height and depth are needed", _at(head[0]))
     units = {column.unit for column in columns if column.key not in _TEXTS | _FLAGS | _COUNTS | _NUMBERS}
     unit = unit or (Unit.IN if units == {Unit.IN} else Unit.MM)
     good: list[OpeningRow] = []
@@ -128,7 +131,11 @@ def openings_of(text: str, *, source: str, unit: Unit | None = None) -> Openings
     names: dict[str, int] = {}
     for line, cells in rows:
         if len(good) + len(bad) >= MOST_DRAWERS:
-            raise refuse(f"holds more than {MOST_DRAWERS} openings", "split it: a job for each case", f"row {line}")
+            raise refuse(
+                f"holds more than {MOST_DRAWERS} openings",
+                "split it: a job for each case",
+                _at(line),
+            )
         row = _row(line, cells, columns, unit, number=len(good) + len(bad) + 1)
         if isinstance(row, OpeningRow) and row.name in names:
             row = BadRow(
@@ -143,12 +150,16 @@ def openings_of(text: str, *, source: str, unit: Unit | None = None) -> Openings
             names[row.name] = line
             good.append(row)
     if not good and not bad:
-        raise refuse("holds no openings", "a row for each, under the head", "")
+        raise refuse("holds no openings", "a row for each, under the head")
     return Openings(unit=unit, columns=columns, rows=tuple(good), bad=tuple(bad))
 
 
+def _at(row: int) -> Place:
+    return Place(kind="row", number=row)
+
+
 def _text(path: Path) -> str:
-    def refuse(problem: str, remedy: str, place: str = "") -> JobError:
+    def refuse(problem: str, remedy: str, place: Place | None = None) -> JobError:
         return JobError(file=str(path), place=place, problem=problem, remedy=remedy)
 
     try:
@@ -169,7 +180,7 @@ def _text(path: Path) -> str:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
-        raise refuse("is not UTF-8 text", "save the file as CSV in UTF-8", f"row {line}") from None
+        raise refuse("is not UTF-8 text", "save the file as CSV in UTF-8", _at(line)) from None
     if "\x00" in text:
         raise refuse("is no text (it holds a zero byte)", "save the file as CSV in UTF-8")
     return text.replace("\r\n", "\n").replace("\r", "\n").lstrip("\n")
@@ -186,7 +197,7 @@ def _lines(reader: Any, source: str) -> Iterator[tuple[int, list[str]]]:
         except csv.Error as error:
             raise JobError(
                 file=source,
-                place=f"row {line}",
+                place=_at(line),
                 problem=f"is not a row of CSV ({error})",
                 remedy='a cell with a quote in it stands in quotes, with the quote doubled: "15 3/4"""',
             ) from None
@@ -226,8 +237,8 @@ def _row(line: int, cells: list[str], columns: tuple[Column, ...], unit: Unit, *
             continue
         try:
             values[column.key] = _value(column, cell, unit)
-        except ValueError as error:  # a UnitsError is one too
-            return bad(column.key, *problem_and_remedy(error))
+        except (FieldError, UnitsError) as error:
+            return bad(column.key, error.problem, error.remedy)
     missing = [key for key in NEEDED if key not in values]
     if missing:
         return bad(missing[0], "is empty", "measure it: every opening has a width, a height and a depth")
@@ -236,30 +247,25 @@ def _row(line: int, cells: list[str], columns: tuple[Column, ...], unit: Unit, *
         DrawerTable.model_validate(values, context={"unit": unit})
     except ValidationError as error:
         fault = error.errors(include_url=False)[0]
-        said = str(fault["msg"]).removeprefix("Value error, ")
-        problem, remedy = problem_and_remedy(said)
-        expected = fault.get("ctx", {}).get("expected")
-        if fault["type"] == "literal_error":
-            problem, remedy = f"{str(fault['input'])[:60]!r} is not known", f"one of {expected}"
-        return bad(str(fault["loc"][0]) if fault["loc"] else "", problem, remedy)
+        return bad(str(fault["loc"][0]) if fault["loc"] else "", *fault_words(fault))
     return OpeningRow(line=line, name=str(values["name"]), values=values)
 
 
 def _value(column: Column, cell: str, unit: Unit) -> Any:
-    """A cell as it is to stand in the job. Raises UnitsError or ValueError."""
+    """A cell as it is to stand in the job. Raises FieldError or UnitsError."""
     if column.key in _TEXTS:
         return cell
     if column.key in _FLAGS:
         if cell.lower() not in _YES:
-            raise ValueError(f"{cell!r} is neither yes nor no; write yes or no")
+            raise FieldError(f"{cell!r} is neither yes nor no", remedy="write yes or no")
         return _YES[cell.lower()]
     if column.key in _COUNTS:
         if not re.fullmatch(r"[0-9]{1,6}", cell):
-            raise ValueError(f"{cell!r} is no whole number; write digits")
+            raise FieldError(f"{cell!r} is no whole number", remedy="write digits")
         return int(cell)
     if column.key in _NUMBERS:
         if not _PLAIN.fullmatch(cell.replace(",", ".")):
-            raise ValueError(f"{cell!r} is no plain number; write digits")
+            raise FieldError(f"{cell!r} is no plain number", remedy="write digits")
         return float(cell.replace(",", "."))
     means = column.unit or unit
     length_mm(cell, unit=means)  # or it is no length

@@ -31,6 +31,7 @@ from dovelayout.job.tables.schema import JobTable
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.paper import Paper, paper, sized
+from dovelayout.place import Place
 from dovelayout.shop import KNIFE_MM, Shop
 from dovelayout.units import Unit
 
@@ -63,7 +64,7 @@ def read_job(path: Path) -> Job:
 
 def _parsed(path: Path) -> dict[str, Any]:
     def refuse(problem: str, remedy: str) -> JobError:
-        return JobError(file=str(path), place="", problem=problem, remedy=remedy)
+        return JobError(file=str(path), place=None, problem=problem, remedy=remedy)
 
     try:
         if path.is_dir():
@@ -84,14 +85,17 @@ def parsed(raw: bytes, *, source: str) -> dict[str, Any]:
     """The tables of a job file's bytes. Raises JobError."""
 
     def refuse(problem: str, remedy: str) -> JobError:
-        return JobError(file=source, place="", problem=problem, remedy=remedy)
+        return JobError(file=source, place=None, problem=problem, remedy=remedy)
 
     try:
         text = raw.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         line = raw[: error.start].count(b"\n") + 1
         raise JobError(
-            file=source, place=f"line {line}", problem="is not UTF-8 text", remedy="save the file as UTF-8"
+            file=source,
+            place=Place(kind="line", number=line),
+            problem="is not UTF-8 text",
+            remedy="save the file as UTF-8",
         ) from None
     try:
         return tomllib.loads(text)
@@ -118,7 +122,7 @@ def load_job(data: Mapping[str, Any], *, source: str, stem: str = "job") -> Job:
 def _worked_out(table: JobTable, *, source: str, stem: str, unit: Unit) -> Job:
     """The job of validated tables, read in the order in which a maker mends them. Raises JobError."""
 
-    def error(place: str, problem: str, remedy: str) -> JobError:
+    def error(place: Place | None, problem: str, remedy: str) -> JobError:
         return JobError(file=source, place=place, problem=problem, remedy=remedy)
 
     check_totals(table.board, table.across, error)
@@ -133,7 +137,7 @@ def _worked_out(table: JobTable, *, source: str, stem: str, unit: Unit) -> Job:
     across = tuple(read_across(table.across, board_of=boards.named, error=error))
     panels = tuple(read_panels(table.panel, board_of=boards.named, error=error))
     if not (joints or dividers or across or panels or drawers):
-        raise error("", "there is nothing to lay out", "add a [[corner]], a [[box]], a [[drawer]] or a [[divider]]")
+        raise error(None, "there is nothing to lay out", "add a [[corner]], a [[box]], a [[drawer]] or a [[divider]]")
     return Job(
         title=table.title or stem,
         unit=unit,
@@ -176,4 +180,4 @@ def _paper(table: JobTable, unit: Unit, error: ErrorAt) -> Paper:
         size, margin_mm = table.paper.size, table.paper.margin
         return sized(*size, margin_mm) if isinstance(size, tuple) else paper(size, margin_mm, unit=unit)
     except DovelayoutError as fault:
-        raise told(fault, "paper, key size", error) from None
+        raise told(fault, Place(kind="paper", key="size"), error) from None

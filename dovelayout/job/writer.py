@@ -24,5 +24,5 @@ def written_into(path: Path, changes: Sequence[tuple[str, str, Mapping[str, Any]
         raise JobError(file=str(path), place=error.place, problem=error.problem, remedy=error.remedy) from None
     except (OSError, UnicodeDecodeError) as error:
         raise JobError(
-            file=str(path), place="", problem=f"can't be read again ({error})", remedy="check the file"
+            file=str(path), place=None, problem=f"can't be read again ({error})", remedy="check the file"
         ) from None

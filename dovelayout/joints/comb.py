@@ -37,7 +37,7 @@ class CombJoint(ThroughJoint):
         """Neither a lap nor a lip has a place in a comb joint: its fingers go through."""
         for key, value in (("lap", spec.lap_mm), ("lip", spec.lip)):
             if value is not None:
-                raise LayoutError(f'a comb joint has no {key}; leave {key} out, or say joint = "half_blind"')
+                raise LayoutError(f"a comb joint has no {key}", remedy=f'leave {key} out, or say joint = "half_blind"')
 
     @classmethod
     def settled(cls, spec: CornerSpec) -> CornerSpec:
@@ -59,8 +59,9 @@ class CombJoint(ThroughJoint):
             most = int((room_mm / LEAST_NECK_MM - 1) / 2 + 1e-9)
             fit = f"{most} would do" if most else "a wider board would do"
             raise LayoutError(
-                f"{count} fingers of {room_mm:.1f} mm are {finger_mm:.1f} mm wide, under the {LEAST_NECK_MM:g} mm that "
-                f"can still be sawn and chopped; {fit}"
+                f"{count} fingers of {room_mm:.1f} mm are {finger_mm:.1f} mm wide, under the {LEAST_NECK_MM:g} mm "
+                "that can still be sawn and chopped",
+                remedy=f"{fit}",
             )
         asked = replace(spec, tail_count=count, pin_mm=finger_mm, half_pin_mm=finger_mm)
         spans, saw_line_mm, _ = CornerJoint.lay_out(asked, covers, shifts)

@@ -238,7 +238,9 @@ class CornerJoint(ABC):
         tails = _tails(spans, covers, shifts)
         pins = _pins(tails, covers, shifts)
         if not pins:
-            raise LayoutError("one tail across the whole joint leaves no pin; give it half pins, or more tails")
+            raise LayoutError(
+                "one tail across the whole joint leaves no pin", remedy="give it half pins, or more tails"
+            )
         _check_proud(spec, tails, pins)
         return cls(
             spec=spec,
@@ -280,7 +282,7 @@ def _check_settled(kind: str, settles: Mapping[str, str], spec: CornerSpec) -> N
             given = getattr(spec, field_name) != CornerSpec.__dataclass_fields__[field_name].default
         if given:
             key = field_name.removesuffix("_mm")
-            raise LayoutError(f"a {kind} joint takes no {key}, {reason}; leave {key} out")
+            raise LayoutError(f"a {kind} joint takes no {key}, {reason}", remedy=f"leave {key} out")
 
 
 def _spans(spec: CornerSpec, covers: Span, shifts: Shifts) -> Laid:
@@ -326,28 +328,28 @@ def _spans(spec: CornerSpec, covers: Span, shifts: Shifts) -> Laid:
 
 def _check_explicit(spans: tuple[Span, ...], covers: Span, shifts: Shifts) -> None:
     if not spans:
-        raise LayoutError("tails_at is empty; give at least one [start, end]")
+        raise LayoutError("tails_at is empty", remedy="give at least one [start, end]")
     if len(spans) > MOST_TAILS:
-        raise LayoutError(f"tails_at has {len(spans)} tails; {MOST_TAILS} is the most in one corner")
+        raise LayoutError(f"tails_at has {len(spans)} tails", remedy=f"{MOST_TAILS} is the most in one corner")
     before_mm = covers.start_mm
     for number, span in enumerate(spans, 1):
         where = f"tail {number} of tails_at, {span.start_mm:g} to {span.end_mm:g} mm,"
         if span.width_mm <= 0:
-            raise LayoutError(f"{where} ends before it starts; write the smaller number first")
+            raise LayoutError(f"{where} ends before it starts", remedy="write the smaller number first")
         if span.start_mm < before_mm - EDGE_MM:
             limit = "the joint starts" if number == 1 else f"tail {number - 1} ends"
-            raise LayoutError(f"{where} starts before {limit} ({before_mm:g} mm); start it beyond")
+            raise LayoutError(f"{where} starts before {limit} ({before_mm:g} mm)", remedy="start it beyond")
         if number > 1 and span.start_mm - before_mm <= EDGE_MM:
-            raise LayoutError(f"{where} touches tail {number - 1}; leave a pin between them")
+            raise LayoutError(f"{where} touches tail {number - 1}", remedy="leave a pin between them")
         if span.end_mm > covers.end_mm + EDGE_MM:
-            raise LayoutError(f"{where} ends beyond the joint ({covers.end_mm:g} mm); end it before")
+            raise LayoutError(f"{where} ends beyond the joint ({covers.end_mm:g} mm)", remedy="end it before")
         before_mm = span.end_mm
     for number, tail in enumerate(_tails(spans, covers, shifts), 1):
         if tail.neck_mm <= 0:
             least = tail.width_mm - tail.neck_mm
             raise LayoutError(
-                f"tail {number} of tails_at is {tail.width_mm:g} mm wide and its neck would be {tail.neck_mm:.1f} mm; "
-                f"make it wider than {least:.1f} mm"
+                f"tail {number} of tails_at is {tail.width_mm:g} mm wide and its neck would be {tail.neck_mm:.1f} mm",
+                remedy=f"make it wider than {least:.1f} mm",
             )
 
 
@@ -386,14 +388,15 @@ def _pins(tails: tuple[Tail, ...], covers: Span, shifts: Shifts) -> tuple[Pin, .
 def _check_proud(spec: CornerSpec, tails: tuple[Tail, ...], pins: tuple[Pin, ...]) -> None:
     """The flare goes on into the proud ends; it must not eat a pin's narrow side there."""
     if spec.proud_tails_mm <= -tail_depth_mm(spec):
-        raise LayoutError("tails this shy are no tails; bring proud nearer to 0")
+        raise LayoutError("tails this shy are no tails", remedy="bring proud nearer to 0")
     if spec.proud_pins_mm <= -spec.tails.board.thickness_mm:
-        raise LayoutError("pins this shy are no pins; bring proud nearer to 0")
+        raise LayoutError("pins this shy are no pins", remedy="bring proud nearer to 0")
     extra_mm = spec.slope.flare_mm(max(0.0, spec.proud_tails_mm))
     for number, pin in enumerate(pins, 1):
         left_mm = pin.width_mm - (1 if pin.half else 2) * extra_mm
         if left_mm <= EDGE_MM:
             raise LayoutError(
-                f"pin {number} is {pin.width_mm:.2f} mm wide and leaves no room for the saw between tails that stand "
-                f"{spec.proud_tails_mm:g} mm proud; make the pin at least {pin.width_mm - left_mm + 0.5:.1f} mm"
+                f"pin {number} is {pin.width_mm:.2f} mm wide and leaves no room for the saw between tails that "
+                f"stand {spec.proud_tails_mm:g} mm proud",
+                remedy=f"make the pin at least {pin.width_mm - left_mm + 0.5:.1f} mm",
             )

@@ -30,13 +30,17 @@ def _place_canted(spec: CornerSpec) -> tuple[Span, float]:
     for key, given in asked.items():
         if given:
             angle = f"{spec.cant.angle_deg:g} degrees"
-            raise LayoutError(f"{key} goes with square corners, not with one of {angle}; leave it out")
+            raise LayoutError(f"{key} goes with square corners, not with one of {angle}", remedy="leave it out")
     wanted_mm = spec.tails.board.width_mm * spec.cant.stretch
     if abs(spec.pins.board.width_mm - wanted_mm) > CANT_FIT_MM:
         raise LayoutError(
-            f"at {spec.cant.angle_deg:g} degrees the end of {spec.tails.board.name}, {spec.tails.board.width_mm:g} mm wide, "
-            f"is {wanted_mm:.2f} mm long, and {spec.pins.board.name} is {spec.pins.board.width_mm:g} mm wide; make it "
-            f"{wanted_mm:.2f} mm, measured on its face, its edges bevelled {abs(spec.cant.lean_deg):g} degrees"
+            f"at {spec.cant.angle_deg:g} degrees the end of {spec.tails.board.name}, {spec.tails.board.width_mm:g} "
+            f"mm wide, is {wanted_mm:.2f} mm long, and {spec.pins.board.name} is {spec.pins.board.width_mm:g} mm "
+            "wide",
+            remedy=(
+                f"make it {wanted_mm:.2f} mm, measured on its face, its edges bevelled "
+                f"{abs(spec.cant.lean_deg):g} degrees"
+            ),
         )
     return Span(0.0, wanted_mm), -spec.cant.lean * (spec.lap_mm or 0.0)
 
@@ -58,8 +62,8 @@ def _place_square(spec: CornerSpec) -> tuple[Span, float]:
         return covers, 0.0
     raise LayoutError(
         f"the joint is to cover {covers.start_mm:g} to {covers.end_mm:g} mm ({covers.width_mm:g} mm) of "
-        f"{spec.tails.board.name}, but {spec.pins.board.name} is {pin_w:g} mm wide; make it {covers.width_mm:g} mm, "
-        f"or let both boards share a face edge and reach {covers.end_mm:g} mm"
+        f"{spec.tails.board.name}, but {spec.pins.board.name} is {pin_w:g} mm wide",
+        remedy=(f"make it {covers.width_mm:g} mm, or let both boards share a face edge and reach {covers.end_mm:g} mm"),
     )
 
 
@@ -71,11 +75,11 @@ def between_mitres(spec: CornerSpec, whole: Span) -> tuple[Span, tuple[Span, ...
     widths = (spec.tails.board.width_mm, spec.pins.board.width_mm)
     if spec.covers is not None or abs(widths[0] - widths[1]) > 0.01:
         raise LayoutError(
-            f"a mitred shoulder needs two boards of one width that meet over all of it; {spec.tails.board.name} is "
-            f"{widths[0]:g} mm and {spec.pins.board.name} {widths[1]:g} mm wide"
+            "a mitred shoulder needs two boards of one width that meet over all of it",
+            remedy=f"{spec.tails.board.name} is {widths[0]:g} mm and {spec.pins.board.name} {widths[1]:g} mm wide",
         )
     if spec.proud_tails_mm or spec.proud_pins_mm:
-        raise LayoutError("a mitre can't stand proud or shy; leave proud out")
+        raise LayoutError("a mitre can't stand proud or shy", remedy="leave proud out")
     left = Span(whole.start_mm + near_mm, whole.end_mm - far_mm)
     if left.width_mm <= 0:
         raise LayoutError(f"mitres of {near_mm:g} and {far_mm:g} mm leave nothing of {whole.width_mm:g} mm to dovetail")

@@ -42,24 +42,25 @@ class HalfBlindJoint(CornerJoint):
         fifth_mm = round(thickness_mm / 5, 1)
         if spec.lap_mm is None:
             raise LayoutError(
-                f"a half-blind joint needs a lap; lap = {fifth_mm:g} mm is a fifth of {thickness_mm:g} mm"
+                "a half-blind joint needs a lap", remedy=f"lap = {fifth_mm:g} mm is a fifth of {thickness_mm:g} mm"
             )
         if not 0 < spec.lap_mm < thickness_mm:
             raise LayoutError(
-                f"a lap of {spec.lap_mm:g} mm leaves no socket in {spec.pins.board.name}, {thickness_mm:g} mm thick; "
-                f"{fifth_mm:g} mm is a fifth of it"
+                f"a lap of {spec.lap_mm:g} mm leaves no socket in {spec.pins.board.name}, {thickness_mm:g} mm thick",
+                remedy=f"{fifth_mm:g} mm is a fifth of it",
             )
         if spec.proud_tails_mm > 0:
             raise LayoutError(
-                f"tails {spec.proud_tails_mm:g} mm longer than their sockets can't go home; leave proud out for the tails"
+                f"tails {spec.proud_tails_mm:g} mm longer than their sockets can't go home",
+                remedy="leave proud out for the tails",
             )
 
         if spec.mitre_face_edge_mm or spec.mitre_far_edge_mm:
-            raise LayoutError("a mitred shoulder goes with a through joint; leave mitre out")
+            raise LayoutError("a mitred shoulder goes with a through joint", remedy="leave mitre out")
         if spec.lip is not None and spec.lip.thickness_mm > spec.lap_mm + EDGE_MM:
             raise LayoutError(
-                f"a lip {spec.lip.thickness_mm:g} mm thick reaches past the lap of {spec.lap_mm:g} mm into the sockets; "
-                f"lap = {spec.lip.thickness_mm:g} mm or more would do"
+                f"a lip {spec.lip.thickness_mm:g} mm thick reaches past the lap of {spec.lap_mm:g} mm into the sockets",
+                remedy=f"lap = {spec.lip.thickness_mm:g} mm or more would do",
             )
 
     def end_faces(self) -> tuple[EndFaces, EndFaces]:

@@ -31,7 +31,7 @@ def parted(spans: tuple[Span, ...], cut: LidCut) -> tuple[tuple[Span, ...], floa
     Raises LayoutError when there is no pin to saw through.
     """
     if len(spans) < 2:
-        raise LayoutError("a lid is sawn off through a pin between two tails; two tails or more would do")
+        raise LayoutError("a lid is sawn off through a pin between two tails", remedy="two tails or more would do")
     lines = [(one.end_mm + other.start_mm + cut.lost_mm) / 2 for one, other in itertools.pairwise(spans)]
     chosen = min(range(len(lines)), key=lambda index: (round(abs(lines[index] - cut.at_mm), 6), index))
     moved = tuple(
@@ -53,5 +53,6 @@ def line_through(spans: tuple[Span, ...], cut: LidCut) -> float:
             return cut.at_mm
     pins = ", ".join(f"{gap.start_mm:g}-{gap.end_mm:g}" for gap in gaps) or "none"
     raise LayoutError(
-        f"the lid's saw line at {cut.at_mm:g} mm, {cut.lost_mm:g} mm lost, isn't inside a pin; the pins are at {pins} mm"
+        f"the lid's saw line at {cut.at_mm:g} mm, {cut.lost_mm:g} mm lost, isn't inside a pin",
+        remedy=f"the pins are at {pins} mm",
     )

@@ -290,15 +290,17 @@ def _check_depth(spec: SlidingSpec) -> None:
     host = spec.host.board
     if spec.depth_mm >= host.thickness_mm:
         raise LayoutError(
-            f"a housing {spec.depth_mm:g} mm deep goes through {host.name}, {host.thickness_mm:g} mm thick; "
-            f"{host.thickness_mm / 3:.1f} mm is a third of it"
+            f"a housing {spec.depth_mm:g} mm deep goes through {host.name}, {host.thickness_mm:g} mm thick",
+            remedy=f"{host.thickness_mm / 3:.1f} mm is a third of it",
         )
     if spec.slip_mm < 0 or spec.clearance_mm < 0:
-        raise LayoutError("a slip or a clearance below 0 would drive the key into the host; 0 is a joint without room")
+        raise LayoutError(
+            "a slip or a clearance below 0 would drive the key into the host", remedy="0 is a joint without room"
+        )
     if spec.depth_mm - spec.slip_mm < LEAST_DEPTH_MM - _EDGE_MM:
         raise LayoutError(
-            f"a housing {spec.depth_mm:g} mm deep leaves a tongue of {spec.depth_mm - spec.slip_mm:g} mm; "
-            f"{LEAST_DEPTH_MM + spec.slip_mm:g} mm would be the least"
+            f"a housing {spec.depth_mm:g} mm deep leaves a tongue of {spec.depth_mm - spec.slip_mm:g} mm",
+            remedy=f"{LEAST_DEPTH_MM + spec.slip_mm:g} mm would be the least",
         )
 
 
@@ -307,20 +309,22 @@ def _check_length(spec: SlidingSpec) -> None:
     over_mm = spec.set_back_mm + key.width_mm - host.width_mm
     if over_mm > _EDGE_MM:
         raise LayoutError(
-            f"the key {key.name} stands {over_mm:g} mm out behind {host.name}; a key {host.width_mm - spec.set_back_mm:g} mm "
-            "wide would end flush"
+            f"the key {key.name} stands {over_mm:g} mm out behind {host.name}",
+            remedy=f"a key {host.width_mm - spec.set_back_mm:g} mm wide would end flush",
         )
     if spec.stop_mm < spec.set_back_mm - _EDGE_MM:
         raise LayoutError(
-            f"the housing would show in front of the key, which is set back {spec.set_back_mm:g} mm; stop it "
-            f"{spec.set_back_mm:g} mm from the front, or further back"
+            f"the housing would show in front of the key, which is set back {spec.set_back_mm:g} mm",
+            remedy=f"stop it {spec.set_back_mm:g} mm from the front, or further back",
         )
     length_mm = spec.set_back_mm + key.width_mm - spec.stop_mm
     if length_mm < LEAST_LENGTH_MM - _EDGE_MM:
         raise LayoutError(
-            f"a stop {spec.stop_mm:g} mm from the front leaves {max(0.0, length_mm):g} mm of tongue; "
-            f"{max(0.0, spec.set_back_mm + key.width_mm - LEAST_LENGTH_MM):g} mm is the furthest that leaves "
-            f"{LEAST_LENGTH_MM:g} mm"
+            f"a stop {spec.stop_mm:g} mm from the front leaves {max(0.0, length_mm):g} mm of tongue",
+            remedy=(
+                f"{max(0.0, spec.set_back_mm + key.width_mm - LEAST_LENGTH_MM):g} mm is the furthest that "
+                f"leaves {LEAST_LENGTH_MM:g} mm"
+            ),
         )
 
 
@@ -328,16 +332,16 @@ def _check_width(spec: SlidingSpec, wide_mm: float) -> None:
     key = spec.key.board
     if wide_mm > key.thickness_mm + _EDGE_MM:
         raise LayoutError(
-            f"the tongue is to be {wide_mm:g} mm wide and {key.name} is {key.thickness_mm:g} mm thick; "
-            f"{key.thickness_mm:g} mm is the widest"
+            f"the tongue is to be {wide_mm:g} mm wide and {key.name} is {key.thickness_mm:g} mm thick",
+            remedy=f"{key.thickness_mm:g} mm is the widest",
         )
     length_mm = spec.set_back_mm + key.width_mm - spec.stop_mm
     taper_mm = 0.0
     if spec.taper_ratio is not None:
         if spec.taper_ratio < LEAST_TAPER:
             raise LayoutError(
-                f"a taper of 1:{spec.taper_ratio:g} is a wedge and drives the key out again; 1:{LEAST_TAPER:g} is the "
-                "steepest, 1:320 the usual"
+                f"a taper of 1:{spec.taper_ratio:g} is a wedge and drives the key out again",
+                remedy=f"1:{LEAST_TAPER:g} is the steepest, 1:320 the usual",
             )
         taper_mm = length_mm / spec.taper_ratio
     neck_mm = _neck_mm(spec, wide_mm) - taper_mm
@@ -349,7 +353,7 @@ def _check_width(spec: SlidingSpec, wide_mm: float) -> None:
         nearest = f"{math.floor(deepest_mm * 100) / 100:g} mm deep at this slope leaves {LEAST_NECK_MM:g} mm"
     else:
         nearest = "a thicker key would do"
-    raise LayoutError(f"the key's neck is {neck_mm:.2f} mm at the front and breaks off; {nearest}")
+    raise LayoutError(f"the key's neck is {neck_mm:.2f} mm at the front and breaks off", remedy=f"{nearest}")
 
 
 def _check_place(joint: SlidingJoint) -> None:
@@ -360,7 +364,8 @@ def _check_place(joint: SlidingJoint) -> None:
     low, high = min(span.start_mm for span in spans), max(span.end_mm for span in spans)
     if high - low > host.length_mm:
         raise LayoutError(
-            f"the housing is {high - low:.2f} mm wide and {host.name} {host.length_mm:g} mm long; a narrower key would do"
+            f"the housing is {high - low:.2f} mm wide and {host.name} {host.length_mm:g} mm long",
+            remedy="a narrower key would do",
         )
     if low < -_EDGE_MM or high > host.length_mm + _EDGE_MM:
         # rounded towards the middle of the board, so that what is named can be built
@@ -369,6 +374,7 @@ def _check_place(joint: SlidingJoint) -> None:
         if low >= 0:
             nearest_mm = math.floor((at_mm - (high - host.length_mm)) * 100) / 100
         raise LayoutError(
-            f"the housing reaches {low:.2f} to {high:.2f} mm from the end of {host.name}, which is {host.length_mm:g} mm "
-            f"long; at {nearest_mm:.2f} mm it would just lie on the board"
+            f"the housing reaches {low:.2f} to {high:.2f} mm from the end of {host.name}, which is "
+            f"{host.length_mm:g} mm long",
+            remedy=f"at {nearest_mm:.2f} mm it would just lie on the board",
         )

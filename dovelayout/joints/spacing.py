@@ -110,7 +110,7 @@ def lay_out_tails(
     Raises LayoutError, naming the nearest layout that can be, when a neck would vanish.
     """
     if count > MOST_TAILS:
-        raise LayoutError(f"{count} tails in one corner is more than {MOST_TAILS}; check the number")
+        raise LayoutError(f"{count} tails in one corner is more than {MOST_TAILS}", remedy="check the number")
     widths = _tail_widths(room_mm=over.width_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing)
     neck_mm = min(widths) - 2 * flare_mm
     if neck_mm <= 0:

@@ -32,7 +32,9 @@ class ThroughJoint(CornerJoint):
         """Neither a lap nor a lip has a place in a through joint."""
         for key, value in (("lap", spec.lap_mm), ("lip", spec.lip)):
             if value is not None:
-                raise LayoutError(f'a through joint has no {key}; leave {key} out, or say joint = "half_blind"')
+                raise LayoutError(
+                    f"a through joint has no {key}", remedy=f'leave {key} out, or say joint = "half_blind"'
+                )
 
     def end_faces(self) -> tuple[EndFaces, EndFaces]:
         """Faces of the tail board's end and of the pin board's end, each in its own board's coordinates."""

@@ -16,7 +16,7 @@ def text_of(asked: Mapping[str, Any]) -> str:
     """The job's text of a request. Raises JobError."""
     text = asked.get("text")
     if not isinstance(text, str):
-        raise JobError(file="", place="", problem="the text of a job is wanted", remedy="")
+        raise JobError(file="", place=None, problem="the text of a job is wanted", remedy="")
     return text
 
 
@@ -40,5 +40,5 @@ def length_of(asked: Mapping[str, Any], key: str, label: str, low_mm: float, hig
     except UnitsError as error:
         raise UnitsError(f"{label}: {error}") from None
     if not low_mm <= got_mm <= high_mm:
-        raise UnitsError(f"{label} {text!r} is {got_mm:g} mm; {low_mm:g} to {high_mm:g} mm would be right")
+        raise UnitsError(f"{label} {text!r} is {got_mm:g} mm", remedy=f"{low_mm:g} to {high_mm:g} mm would be right")
     return got_mm

@@ -7,7 +7,7 @@ from dataclasses import replace
 from functools import lru_cache
 from typing import Any
 
-from dovelayout.checks.finding import Finding, at_same_spot, spoken
+from dovelayout.checks.finding import Finding, in_unit, merged
 from dovelayout.drawing.cards.caul import caul_sheet
 from dovelayout.drawing.cards.patch import slip_card
 from dovelayout.drawing.charts.rehearsal import rehearsal_sheet
@@ -28,7 +28,7 @@ from dovelayout.paper import paper
 from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import words as rehearsal_words
 from dovelayout.repair.diagnosis import diagnose
-from dovelayout.repair.gap import Gap, Place, Slip, plan_gap
+from dovelayout.repair.gap import Gap, GapPlace, Slip, plan_gap
 from dovelayout.repair.gap_advice import gap_advice
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
@@ -71,7 +71,7 @@ def _panel(
 
 
 def _said(findings: Iterable[Finding], unit: Unit) -> list[Finding]:
-    return [spoken(finding, unit=unit) for finding in findings]
+    return [in_unit(finding, unit) for finding in findings]
 
 
 def season(asked: Mapping[str, Any]) -> dict[str, Any]:
@@ -112,7 +112,7 @@ def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
         lines=dict.fromkeys(lines),
         tables=[fit_table(group, job.unit) for group in groups],
         pictures=charts,
-        findings=_said(at_same_spot((row.joint.name, row.findings) for row in rows), job.unit),
+        findings=_said(merged(finding for row in rows for finding in row.findings), job.unit),
     )
 
 
@@ -154,7 +154,7 @@ def repair(asked: Mapping[str, Any]) -> dict[str, Any]:
     gap = Gap(
         width_mm=length_of(asked, "width", "the gap's width", 0.01, 50),
         length_mm=length_of(asked, "length", "the gap's length", 0.5, 3000),
-        place=Place(place) if place in set(Place) else Place.END,
+        place=GapPlace(place) if place in set(GapPlace) else GapPlace.END,
         depth_mm=length_of(asked, "depth", "the gap's depth", 0.5, 300) if word_of(asked, "depth") else None,
     )
     plan = plan_gap(gap)
@@ -217,7 +217,7 @@ def bank(asked: Mapping[str, Any]) -> dict[str, Any]:
     csv = asked.get("csv")
     if not isinstance(csv, str) or not csv.strip():
         raise JobError(
-            file=name_of(asked), place="", problem="is empty", remedy="name, width, height and depth are needed"
+            file=name_of(asked), place=None, problem="is empty", remedy="name, width, height and depth are needed"
         )
     source = name_of(asked)
     openings = openings_of(csv, source=source)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import re
 import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
@@ -17,13 +18,11 @@ from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.job.reader import MOST_BYTES, Job, load_job, parsed
 from dovelayout.joints import KINDS
 from dovelayout.joints.corner import CornerJoint, CornerSpec, Pin
+from dovelayout.place import Place
 from dovelayout.render.svg import svg_text
 from dovelayout.report.findings import finding_json
 from dovelayout.report.verdict import Verdict, judged
 from dovelayout.units import format_both, format_mm
-
-_PLACE = re.compile(r"(?P<table>[a-z_]+) (?P<name>'.*?'|\".*?\"|number \d+)(?:, key (?P<key>.+))?")
-_TOP = re.compile(r"(?P<table>[a-z_]+), key (?P<key>.+)|key (?P<top>.+)")
 
 MOST_ROWS = 2000
 MOST_FRONTS = 40
@@ -33,7 +32,7 @@ def job_of(text: str, name: str) -> Job:
     """The job of a text. Raises JobError."""
     raw = text.encode("utf-8", "replace")
     if len(raw) > MOST_BYTES:
-        raise JobError(file=name, place="", problem="is larger than 1 MB", remedy="a job is a few kB of text")
+        raise JobError(file=name, place=None, problem="is larger than 1 MB", remedy="a job is a few kB of text")
     return load_job(parsed(raw, source=name), source=name, stem=PurePath(name).stem or "job")
 
 
@@ -96,30 +95,28 @@ def error_json(error: DovelayoutError, tables: Mapping[str, Any]) -> dict[str, A
     if not isinstance(error, JobError):
         return {"problem": str(error), "remedy": "", "table": "", "name": "", "key": "", "place": ""}
     table, name, key = _field_of(error.place, tables)
+    place = "" if error.place is None else error.place.quoted
     return {
         "problem": " ".join(error.problem.split()),
         "remedy": " ".join(error.remedy.split()),
-        "place": error.place,
+        "place": place,
         "table": table,
         "name": name,
         "key": key,
     }
 
 
-def _field_of(place: str, tables: Mapping[str, Any]) -> tuple[str, str, str]:
-    """("corner 'A', key tail_count") -> ('corner', 'A', 'tail_count')."""
-    found = _PLACE.fullmatch(place)
-    if found:
-        name, key = found["name"], (found["key"] or "").split(" number ")[0].replace(" ", ".")
-        if name.startswith("number "):
-            rows, index = tables.get(found["table"]), int(name.removeprefix("number ")) - 1
-            row = rows[index] if isinstance(rows, list) and index < len(rows) else {}
-            return found["table"], str(row.get("name", "")), key
-        return found["table"], name[1:-1], key
-    top = _TOP.fullmatch(place)
-    if top:
-        return (top["table"] or "", "", (top["key"] or top["top"]).replace(" ", "."))
-    return "", "", ""
+def _field_of(place: Place | None, tables: Mapping[str, Any]) -> tuple[str, str, str]:
+    """The table, the name of the entry and the key that a place speaks of: ('corner', 'A', 'tail_count')."""
+    if place is None:
+        return "", "", ""
+    name = place.name
+    if not name and place.number is not None:
+        rows = tables.get(place.kind)
+        row = rows[place.number - 1] if isinstance(rows, list) and place.number <= len(rows) else {}
+        name = str(row.get("name", "")) if isinstance(row, dict) else ""
+    keys = itertools.takewhile(lambda key: not key.isdigit(), place.key.split("."))
+    return place.kind, name, ".".join(keys)
 
 
 def _tables(text: str) -> dict[str, Any]:
@@ -228,15 +225,9 @@ def _finding(finding: Finding, drawn: ScreenDrawing | None, joint: CornerJoint |
 
 
 def corners_of(finding: Finding) -> list[str]:
-    """The corners a finding speaks of: 'corner A, pin 2', or 'corners A, B, pin 2' where it was said once for several.
-
-    A name may hold a comma; then the first part is what counts, and a click shows nothing rather than the wrong corner.
-    """
-    if finding.where.startswith("corner "):
-        return [finding.where.removeprefix("corner ").partition(", ")[0]]
-    if finding.where.startswith("corners "):
-        return finding.where.removeprefix("corners ").split(", ")[:-1]
-    return []
+    """Names of the corners a finding speaks of."""
+    place = finding.place
+    return [place.name, *place.also] if place.kind == "corner" else []
 
 
 _AT_LARGE = {
@@ -252,9 +243,8 @@ _PART = re.compile(r"tail \d+|pin \d+|half pin at the (?:face|far) edge")
 def spots_of(finding: Finding, spots: Sequence[Spot]) -> tuple[str, ...]:
     """Names of the spots that a finding is about: its own part, the groove, a board, or the parts it speaks of at large."""
     known = [spot.name for spot in spots]
-    rest = (
-        finding.where.rpartition(", ")[2] if finding.where.startswith("corners ") else finding.where.partition(", ")[2]
-    )
+    place = finding.place
+    rest = place.part if place.number is None else f"{place.part} {place.number}"
     named = [part for part in _PART.findall(rest) if part in known]
     if named:
         return tuple(dict.fromkeys(named))

@@ -29,6 +29,7 @@ from dovelayout.joints.moving import (
     swing,
     unknown,
 )
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.moisture import Direction, coefficient
 
@@ -185,11 +186,11 @@ def _of_panel(panel: Panel, shop: Shop) -> Fixing:
 
 def explain_step(board: Board, shop: Shop, seen_mm: float) -> Finding:
     """A step or a gap that a maker sees at a corner, against what the thickness of that board can do."""
-    where = f"board {board.name}, a step of {seen_mm:g} mm"
+    place = Place(kind="board", name=board.name, part=f"a step of {seen_mm:g} mm")
     steps, at = thickness_steps_mm(board, shop), moisture(board, shop)
     if steps is None or at is None:
         because, fix = unknown(board, shop)
-        return not_checked(CHECK_STEP, where, because, fix)
+        return not_checked(CHECK_STEP, place, because, fix)
     least, most = steps
     predicted = f"{board.thickness_mm:g} mm of {board.wood.name} move by {least:.2f} to {most:.2f} mm in this air"
     limit = round(most * STEP_TOLERANCE, 3)
@@ -197,7 +198,7 @@ def explain_step(board: Board, shop: Shop, seen_mm: float) -> Finding:
         return Finding(
             check=CHECK_STEP,
             level=Level.NOTE,
-            where=where,
+            place=place,
             measured=seen_mm,
             limit=limit,
             unit="mm",
@@ -213,7 +214,7 @@ def explain_step(board: Board, shop: Shop, seen_mm: float) -> Finding:
     return Finding(
         check=CHECK_STEP,
         level=Level.WARN,
-        where=where,
+        place=place,
         measured=seen_mm,
         limit=limit,
         unit="mm",
@@ -226,11 +227,11 @@ def explain_step(board: Board, shop: Shop, seen_mm: float) -> Finding:
 
 def explain_sticking(shop: Shop) -> Finding:
     """Whether swelling can be why something sticks now that fitted when it was made."""
-    where = "what sticks"
+    place = Place(kind="what sticks")
     if shop.built_at_pct is None or shop.seen_pct is None:
         return not_checked(
             CHECK_STUCK,
-            where,
+            place,
             "the job doesn't say in what air it was fitted and in what air it is now",
             "[shop] built_at = 45, and [home] humidity = [35, 65]",
         )
@@ -243,7 +244,7 @@ def explain_sticking(shop: Shop) -> Finding:
         return Finding(
             check=CHECK_STUCK,
             level=Level.NOTE,
-            where=where,
+            place=place,
             measured=round(dampest - built, 2),
             limit=0.0,
             unit="points",
@@ -254,7 +255,7 @@ def explain_sticking(shop: Shop) -> Finding:
     return Finding(
         check=CHECK_STUCK,
         level=Level.NOTE,
-        where=where,
+        place=place,
         measured=round(dampest - built, 2),
         limit=0.0,
         unit="points",

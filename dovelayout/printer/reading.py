@@ -7,10 +7,12 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule, worst_first
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, worst_first
+from dovelayout.checks.rule import Rule
 from dovelayout.drawing.cards.calibration import BARS_MM, SHORT_BAR_MM
 from dovelayout.drawing.correction import Correction
 from dovelayout.errors import PrintError
+from dovelayout.place import Place
 
 KNOWN_BARS_MM = (SHORT_BAR_MM, *sorted(BARS_MM))
 
@@ -87,7 +89,7 @@ def printer_name(text: str) -> str:
     if not name or len(name) > MOST_NAME_LETTERS:
         raise PrintError(f"a printer's name has 1 to {MOST_NAME_LETTERS} letters, not {len(name)}")
     if name.casefold() == NO_PRINTER:
-        raise PrintError(f"'{NO_PRINTER}' stands for no correction; give the printer another name")
+        raise PrintError(f"'{NO_PRINTER}' stands for no correction", remedy="give the printer another name")
     return name
 
 
@@ -95,9 +97,9 @@ def reading(axis: Axis, *, bar_mm: float, measured_mm: float) -> Reading:
     """A reading that can be one. Raises PrintError for a bar that isn't drawn, or one that can't be what was read."""
     if bar_mm not in KNOWN_BARS_MM:
         bars = " and ".join(f"{bar:g}" for bar in KNOWN_BARS_MM)
-        raise PrintError(f"{axis}: there is no bar of {bar_mm:g} mm; those on the sheets are {bars} mm")
+        raise PrintError(f"{axis}: there is no bar of {bar_mm:g} mm", remedy=f"those on the sheets are {bars} mm")
     if not (math.isfinite(measured_mm) and measured_mm > 0):
-        raise PrintError(f"{axis}: {measured_mm:g} mm is not a reading; it would be about {bar_mm:g}")
+        raise PrintError(f"{axis}: {measured_mm:g} mm is not a reading", remedy=f"it would be about {bar_mm:g}")
     read = Reading(axis=axis, bar_mm=bar_mm, measured_mm=measured_mm)
     if abs(read.off_pct) > MOST_PCT + 1e-9:
         near = [bar for bar in KNOWN_BARS_MM if abs(measured_mm / bar - 1.0) * 100.0 <= MOST_PCT]
@@ -108,8 +110,8 @@ def reading(axis: Axis, *, bar_mm: float, measured_mm: float) -> Reading:
             else "read it again, or print it again at 100 %"
         )
         raise PrintError(
-            f"{axis}: {measured_mm:g} mm read on a bar of {bar_mm:g} is {abs(read.off_pct):.1f} % off; more than "
-            f"{MOST_PCT:g} % is another bar, or a sheet that was fitted to another paper: {hint}"
+            f"{axis}: {measured_mm:g} mm read on a bar of {bar_mm:g} is {abs(read.off_pct):.1f} % off",
+            remedy=f"more than {MOST_PCT:g} % is another bar, or a sheet that was fitted to another paper: {hint}",
         )
     return read
 
@@ -141,7 +143,7 @@ def _findings(calibration: Calibration) -> Iterator[Finding]:
         yield Finding(
             check=PRINT_SCALE.check,
             level=level,
-            where=f"printer {calibration.name or '(no name)'}, {row.axis}",
+            place=Place(kind="printer", name=calibration.name or "(no name)", part=row.axis),
             message=message,
             measured=round(abs(row.off_pct), 3),
             limit=limit,

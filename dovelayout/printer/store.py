@@ -23,6 +23,7 @@ from typing import Any
 
 from dovelayout.errors import JobError, PrintError
 from dovelayout.paper import SIZES_MM
+from dovelayout.place import Place
 from dovelayout.printer.reading import Axis, Calibration, Reading, printer_name, reading
 from dovelayout.render.files import Over, write_files
 
@@ -71,18 +72,18 @@ def read_printers(path: Path) -> Printers:
     try:
         tables = tomllib.loads(text)
     except (ValueError, RecursionError) as error:  # not TOML, or a number of thousands of digits
-        raise _broken(path, "", f"not TOML ({error})") from None
-    _only(path, "", tables, {"default", "printer"})
+        raise _broken(path, None, f"not TOML ({error})") from None
+    _only(path, None, tables, {"default", "printer"})
     rows = tables.get("printer", [])
     if not isinstance(rows, list) or len(rows) > MOST_PRINTERS:
-        raise _broken(path, "printer", f"not a list of at most {MOST_PRINTERS} tables")
+        raise _broken(path, Place(kind="printer"), f"not a list of at most {MOST_PRINTERS} tables")
     printers = tuple(_calibration(path, number, row) for number, row in enumerate(rows, 1))
     names = [printer.name.casefold() for printer in printers]
     if len(set(names)) != len(names):
-        raise _broken(path, "printer", "two printers have one name")
+        raise _broken(path, Place(kind="printer"), "two printers have one name")
     default = tables.get("default")
     if default is not None and (not isinstance(default, str) or default.casefold() not in names):
-        raise _broken(path, "default", f"{default!r} is none of the printers")
+        raise _broken(path, Place(kind="default"), f"{default!r} is none of the printers")
     return Printers(printers=printers, default=default)
 
 
@@ -94,7 +95,7 @@ def keep_printer(path: Path, calibration: Calibration) -> None:
     if len(known.printers) >= MOST_PRINTERS and calibration.name.casefold() not in {
         p.name.casefold() for p in known.printers
     }:
-        raise PrintError(f"{path}: {MOST_PRINTERS} printers are kept; remove one first")
+        raise PrintError(f"{path}: {MOST_PRINTERS} printers are kept", remedy="remove one first")
     document = tomlkit.parse(_text(path) or "# Readings of printers, kept by: dovelayout calibrate\n")
     rows = document.get("printer")
     if rows is None:
@@ -179,12 +180,12 @@ def _text(path: Path) -> str | None:
         if not path.exists() and not path.is_symlink():
             return None
         if not path.is_file():
-            raise _broken(path, "", "not a file")
+            raise _broken(path, None, "not a file")
         if path.stat().st_size > MOST_BYTES:
-            raise _broken(path, "", f"larger than {MOST_BYTES} bytes")
+            raise _broken(path, None, f"larger than {MOST_BYTES} bytes")
         return path.read_text(encoding="utf-8-sig")
     except UnicodeDecodeError:
-        raise _broken(path, "", "not UTF-8 text") from None
+        raise _broken(path, None, "not UTF-8 text") from None
     except (OSError, ValueError) as error:
         raise PrintError(f"{path}: can't be read ({getattr(error, 'strerror', None) or error})") from None
 
@@ -192,32 +193,32 @@ def _text(path: Path) -> str | None:
 def _write(path: Path, text: str) -> None:
     if path.is_symlink():  # replacing it would leave the file it stands for as it was, without a word
         raise PrintError(
-            f"{path}: is a link; set {FOLDER_VARIABLE} to the folder of the file itself. Nothing was changed"
+            f"{path}: is a link", remedy=f"set {FOLDER_VARIABLE} to the folder of the file itself. Nothing was changed"
         )
     tomllib.loads(text)
     write_files({path: text.encode("utf-8")}, over=Over.ANY)
 
 
 def _calibration(path: Path, number: int, row: Any) -> Calibration:
-    place = f"printer {number}"
+    place = Place(kind="printer", number=number)
     if not isinstance(row, dict):
         raise _broken(path, place, "not a table")
     _only(path, place, row, {"name", "paper", *Axis})
     if not isinstance(row.get("name"), str):
-        raise _broken(path, f"{place}, key name", "not a text")
+        raise _broken(path, place.at(key="name"), "not a text")
     across, up = (_reading(path, place, axis, row.get(axis)) for axis in Axis)
     try:
         name = printer_name(row["name"])
     except PrintError as error:
-        raise _broken(path, f"{place}, key name", str(error)) from None
+        raise _broken(path, place.at(key="name"), str(error)) from None
     on = row.get("paper", "")
     if on != "" and (not isinstance(on, str) or on not in SIZES_MM):
-        raise _broken(path, f"{place}, key paper", f"{on!r} is not one of {', '.join(SIZES_MM)}")
+        raise _broken(path, place.at(key="paper"), f"{on!r} is not one of {', '.join(SIZES_MM)}")
     return Calibration(name=name, across=across, up=up, paper=on)
 
 
-def _reading(path: Path, place: str, axis: Axis, entry: Any) -> Reading:
-    where = f"{place}, key {axis}"
+def _reading(path: Path, place: Place, axis: Axis, entry: Any) -> Reading:
+    where = place.at(key=axis)
     if not isinstance(entry, dict) or set(entry) != {"bar", "measured"}:
         raise _broken(path, where, "not like { bar = 150, measured = 149.4 }")
     for value in entry.values():
@@ -229,12 +230,12 @@ def _reading(path: Path, place: str, axis: Axis, entry: Any) -> Reading:
         raise _broken(path, place, str(error)) from None
 
 
-def _only(path: Path, place: str, table: Mapping[str, Any], known: set[str]) -> None:
+def _only(path: Path, place: Place | None, table: Mapping[str, Any], known: set[str]) -> None:
     if strange := sorted(set(table) - known):
         raise _broken(path, place, f"key {strange[0]!r} is not known; known: {', '.join(sorted(known))}")
 
 
-def _broken(path: Path, place: str, problem: str) -> JobError:
+def _broken(path: Path, place: Place | None, problem: str) -> JobError:
     return JobError(
         file=str(path), place=place, problem=problem, remedy="put it right or remove the file; nothing was changed"
     )

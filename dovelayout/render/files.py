@@ -91,13 +91,15 @@ def write_files(files: Mapping[Path, bytes], *, over: Over = Over.OWN) -> None:
                     os.fsync(out.fileno())
                 os.chmod(temporary, 0o666 & ~_umask())
             except OSError as error:
-                raise PrintError(f"{path}: can't be written ({error.strerror or error}); nothing was changed") from None
+                raise PrintError(
+                    f"{path}: can't be written ({error.strerror or error})", remedy="nothing was changed"
+                ) from None
         for number, (temporary_path, path) in enumerate(made):
             try:
                 os.replace(temporary_path, path)
             except OSError as error:
                 before = f"{number} of {len(made)} files were written before it" if number else "nothing was changed"
-                raise PrintError(f"{path}: can't be written ({error.strerror or error}); {before}") from None
+                raise PrintError(f"{path}: can't be written ({error.strerror or error})", remedy=f"{before}") from None
     finally:
         for temporary_path, _ in made:
             with contextlib.suppress(OSError):
@@ -115,20 +117,24 @@ def may_be_written(path: Path, over: Over) -> None:
         return
     except (OSError, ValueError) as error:
         said = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise PrintError(f"{path}: can't be written ({said}); nothing was changed") from None
+        raise PrintError(f"{path}: can't be written ({said})", remedy="nothing was changed") from None
     kind = found.st_mode
     if path.is_dir():
-        raise PrintError(f"{path}: is a directory; name a file")
+        raise PrintError(f"{path}: is a directory", remedy="name a file")
     if not (stat.S_ISREG(kind) or stat.S_ISLNK(kind)):
-        raise PrintError(f"{path}: is a device or a pipe, not a file; give another name")
+        raise PrintError(f"{path}: is a device or a pipe, not a file", remedy="give another name")
     if over is Over.ANY:
         return
     if over is Over.NOTHING:
-        raise PrintError(f"{path}: is there already; give another name, or say --force")
+        raise PrintError(f"{path}: is there already", remedy="give another name, or say --force")
     if stat.S_ISLNK(kind):
-        raise PrintError(f"{path}: is a link; give another name or folder, or say --force to put the file in its place")
+        raise PrintError(
+            f"{path}: is a link", remedy="give another name or folder, or say --force to put the file in its place"
+        )
     if not _is_own(path, found.st_size):
-        raise PrintError(f"{path}: is there already, and dovelayout didn't write it; give another name, or say --force")
+        raise PrintError(
+            f"{path}: is there already, and dovelayout didn't write it", remedy="give another name, or say --force"
+        )
 
 
 def _is_own(path: Path, size: int) -> bool:

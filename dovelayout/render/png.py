@@ -28,7 +28,7 @@ def png_pages(pdf: bytes, *, dpi: int = DPI) -> tuple[bytes, ...]:
         for page in document:
             wide, high = (side / PT_PER_INCH * dpi for side in page.get_size())
             if wide * high > MOST_PIXELS:
-                raise PrintError(f"a picture of {wide:.0f} × {high:.0f} pixels is too large; draw it as PDF")
+                raise PrintError(f"a picture of {wide:.0f} × {high:.0f} pixels is too large", remedy="draw it as PDF")
             bitmap = page.render(scale=dpi / PT_PER_INCH, grayscale=True)
             rows = bytes(bitmap.buffer)
             pages.append(_png(rows, bitmap.width, bitmap.height, bitmap.stride, dpi))

@@ -9,8 +9,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule, not_checked
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, not_checked
+from dovelayout.checks.rule import Rule
 from dovelayout.joints.board import Rings
+from dovelayout.place import Place
 from dovelayout.repair.repair import CHISELS, CLAMPS, GLUES, MAKERS_FIRST, Advice, Figure, both
 from dovelayout.wood.moisture import emc_pct, size_change_share
 from dovelayout.wood.species import Wood
@@ -145,9 +147,9 @@ def _crack_steps(crack: Crack, stop: bool, wood: bool, frees: bool) -> tuple[str
 
 
 def _crack_findings(crack: Crack) -> Iterator[Finding]:
-    where = "cracked side"
+    place = Place(kind="cracked side")
     if crack.board_length_mm is None:
-        yield not_checked(CRACK.check, where, "the side's length isn't given", "give --board-length")
+        yield not_checked(CRACK.check, place, "the side's length isn't given", "give --board-length")
     else:
         share = crack.length_mm / crack.board_length_mm
         level, limit = CRACK.judge(share)
@@ -155,7 +157,7 @@ def _crack_findings(crack: Crack) -> Iterator[Finding]:
             yield Finding(
                 check=CRACK.check,
                 level=level,
-                where=where,
+                place=place,
                 message=f"the crack runs through {share:.0%} of the side",
                 measured=round(share, 3),
                 limit=limit,
@@ -171,7 +173,7 @@ def _crack_findings(crack: Crack) -> Iterator[Finding]:
         yield Finding(
             check="cross-grain",
             level=Level.WARN,
-            where=where,
+            place=place,
             message=f"the side is held across its grain and can't shrink{known}; pulled together it breaks elsewhere",
             measured=round(crack.width_mm, 4),
             limit=None if shrunk is None else round(shrunk, 4),

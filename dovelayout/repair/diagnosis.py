@@ -84,7 +84,7 @@ def find_symptom(name: str) -> Symptom:
     wanted = "-".join(name.strip().casefold().replace("_", "-").split())
     if wanted in all_symptoms():
         return all_symptoms()[wanted]
-    raise LayoutError(f"symptom {name[:80]!r} is not known; one of {', '.join(all_symptoms())}")
+    raise LayoutError(f"symptom {name[:80]!r} is not known", remedy=f"one of {', '.join(all_symptoms())}")
 
 
 def air_change(humidity_pct: tuple[float, float]) -> str:
@@ -108,7 +108,7 @@ def diagnose(report: str, *, air: str = "") -> Diagnosis:
     rows = [row for row in all_symptoms().values() if row.share(said) > 0 and _fits(row, air)]
     if not rows:
         raise LayoutError(
-            f"nothing known is like {report[:80]!r}; name one with --symptom: {', '.join(all_symptoms())}"
+            f"nothing known is like {report[:80]!r}", remedy=f"name one with --symptom: {', '.join(all_symptoms())}"
         )
     rows.sort(key=lambda row: (-row.share(said), -len(row.words)))
     whole = [row for row in rows if row.share(said) == 1]

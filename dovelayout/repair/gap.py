@@ -9,7 +9,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import StrEnum
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE
+from dovelayout.checks.rule import Rule
 from dovelayout.joints.board import Rings
 from dovelayout.joints.slope import Slope
 from dovelayout.wood.glue import Glue
@@ -17,7 +18,7 @@ from dovelayout.wood.moisture import Direction, emc_pct, size_change_share
 from dovelayout.wood.species import Wood
 
 
-class Place(StrEnum):
+class GapPlace(StrEnum):
     """Where the gap is. `END`: where the end grain of tails or pins shows; `CHEEK`: down a sloping side, through the
     joint; `BASELINE`: along the shoulder; `LAP`: between a tail's end and the lap of a half-blind front."""
 
@@ -117,7 +118,7 @@ class Gap:
 
     width_mm: float
     length_mm: float
-    place: Place
+    place: GapPlace
     depth_mm: float | None = None
     kerf_mm: float | None = None
     slope: Slope | None = None
@@ -146,12 +147,12 @@ class Slip:
         return self.head_mm > self.tip_mm
 
 
-def method_for(width_mm: float, place: Place, kerf_mm: float | None = None) -> Method:
+def method_for(width_mm: float, place: GapPlace, kerf_mm: float | None = None) -> Method:
     """The method for a gap of this width at this place."""
     method = next((method for up_to, method in BANDS if width_mm <= up_to + SLACK_MM), Method.RECUT)
-    if method is Method.DUST and place is not Place.END:
+    if method is Method.DUST and place is not GapPlace.END:
         return Method.SHAVING
-    if method is Method.SLIVER and (place is Place.LAP or _one_kerf(width_mm, kerf_mm)):
+    if method is Method.SLIVER and (place is GapPlace.LAP or _one_kerf(width_mm, kerf_mm)):
         return Method.SLIP
     return method
 
@@ -177,7 +178,7 @@ def slip_for(method: Method, width_mm: float, length_mm: float, depth_mm: float)
     return Slip(mouth_mm=mouth_mm, tip_mm=tip_mm, head_mm=head_mm, depth_mm=depth_mm, length_mm=length_mm + LONGER_MM)
 
 
-def season_opening_mm(season: Season, place: Place, slope: Slope | None = None) -> tuple[float, float] | None:
+def season_opening_mm(season: Season, place: GapPlace, slope: Slope | None = None) -> tuple[float, float] | None:
     """The least and the most that the air can have opened a gap since the joint was tight, mm; None: not known.
 
     The board's thickness shrinks by d, a tail's length doesn't: at end, baseline and lap all of d may show in one place; at
@@ -189,7 +190,7 @@ def season_opening_mm(season: Season, place: Place, slope: Slope | None = None) 
     known = [-share * season.thickness_mm for share in shares if share is not None]
     if len(known) < len(directions):
         return None
-    parts = (slope or STEEPEST_USUAL).ratio if place is Place.CHEEK else 1.0
+    parts = (slope or STEEPEST_USUAL).ratio if place is GapPlace.CHEEK else 1.0
     return min(known) / parts, max(known) / parts
 
 

@@ -3,9 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, not_checked
-from dovelayout.repair.gap import GAP, LEAVE_MM, SLACK_MM, Gap, GapPlan, Method, Place, Slip
+from dovelayout.place import Place
+from dovelayout.repair.gap import GAP, LEAVE_MM, SLACK_MM, Gap, GapPlace, GapPlan, Method, Slip
 from dovelayout.repair.gap_words import glue_words, looks_words, step_words
 from dovelayout.repair.repair import (
     CA,
@@ -76,8 +78,8 @@ def _findings(gap: Gap, plan: GapPlan) -> Iterator[Finding]:
         )
 
 
-def _where(gap: Gap) -> str:
-    return f"{gap.place.value} of the joint"
+def _where(gap: Gap) -> Place:
+    return Place(kind=f"{gap.place.value} of the joint")
 
 
 def _slip_figures(slip: Slip, method: Method) -> Iterator[Figure]:
@@ -90,12 +92,12 @@ def _slip_figures(slip: Slip, method: Method) -> Iterator[Figure]:
 
 
 def _season_finding(gap: Gap, opening: tuple[float, float] | None) -> Finding:
-    season, where = gap.season, _where(gap)
+    season, place = gap.season, _where(gap)
     assert season is not None
     if opening is None:
         return not_checked(
             "season-gap",
-            where,
+            place,
             f"how far {season.wood.name} moves isn't known",
             "leave the gap over one damp and one dry season and measure it again",
         )
@@ -106,7 +108,7 @@ def _season_finding(gap: Gap, opening: tuple[float, float] | None) -> Finding:
         return Finding(
             check="season-gap",
             level=level,
-            where=where,
+            place=place,
             message=message,
             measured=round(gap.width_mm, 4),
             limit=round(max(0.0, high_mm), 4),
@@ -145,7 +147,7 @@ def _width_finding(gap: Gap, plan: GapPlan) -> Finding:
     return Finding(
         check=GAP.check,
         level=level,
-        where=_where(gap),
+        place=_where(gap),
         message=(
             "no filler makes a joint of this: what would hold is the glue alone"
             if stop
@@ -167,7 +169,7 @@ def _loose_finding(gap: Gap, fill_mm: float) -> Finding:
     return Finding(
         check="loose-joint",
         level=Level.STOP,
-        where=_where(gap),
+        place=_where(gap),
         message="the whole joint is loose: slips in every cheek would hold by glue alone",
         measured=round(fill_mm, 4),
         limit=LEAVE_MM,
@@ -182,12 +184,12 @@ def _glue_findings(gap: Gap, method: Method) -> Iterator[Finding]:
     glue = gap.glue
     if glue is None or method in (Method.WAIT, Method.RECUT):
         return
-    where = f"{_where(gap)}, {glue.name}"
+    place = replace(_where(gap), part=glue.name)
     if glue.id == "polyurethane":
         yield Finding(
             check="gap-glue",
             level=Level.WARN,
-            where=where,
+            place=place,
             message="its foam only looks as if it filled a gap: it has no strength there",
             fix="white PVA or liquid hide on a slip that fits; slow epoxy where the line must stay thick",
             source=COMMON_PRACTICE,
@@ -196,7 +198,7 @@ def _glue_findings(gap: Gap, method: Method) -> Iterator[Finding]:
         yield Finding(
             check="gap-glue",
             level=Level.WARN,
-            where=where,
+            place=place,
             message="it sets before a slip is home, and its line is brittle",
             fix="white PVA or liquid hide for wood; CA is for dust and hairlines on end grain",
             source=COMMON_PRACTICE,
@@ -207,7 +209,7 @@ def _label(glue: Glue | None) -> tuple[str, ...]:
     return () if glue is None else tuple(f"{glue.name}: {line}" for line in glue.cautions)
 
 
-def _cautions(method: Method, place: Place, glue: Glue | None) -> tuple[str, ...]:
+def _cautions(method: Method, place: GapPlace, glue: Glue | None) -> tuple[str, ...]:
     if method is Method.WAIT:
         return (MAKERS_FIRST,)
     said = [GLUES, *_label(glue)]
@@ -217,6 +219,6 @@ def _cautions(method: Method, place: Place, glue: Glue | None) -> tuple[str, ...
         said = [CHISELS, *said]
     if method in (Method.SHAVING, Method.SLIP, Method.PATCH):
         said.append(CLAMPS)
-    if place is Place.LAP:
+    if place is GapPlace.LAP:
         said.append(LAP)
     return (*said, MAKERS_FIRST)

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from dovelayout.repair.gap import Method, Place
+from dovelayout.repair.gap import GapPlace, Method
 
 _LOOKS: Mapping[Method, str] = {
     Method.WAIT: "Nothing is done, so nothing shows when the damp months close it.",
@@ -21,18 +21,18 @@ _LOOKS: Mapping[Method, str] = {
     Method.RECUT: "A filled gap of this width would show as a block of its own, and would not hold.",
 }
 _SHOULDER = "A line across the grain along the shoulder, which stays visible: it is short grain between long grain."
-_LOOKS_AT: Mapping[tuple[Method, Place], str] = {
-    (Method.SHAVING, Place.BASELINE): "A line across the grain at the shoulder, as a knife line looks.",
+_LOOKS_AT: Mapping[tuple[Method, GapPlace], str] = {
+    (Method.SHAVING, GapPlace.BASELINE): "A line across the grain at the shoulder, as a knife line looks.",
     (
         Method.SLIP,
-        Place.BASELINE,
+        GapPlace.BASELINE,
     ): _SHOULDER,
     (
         Method.SLIVER,
-        Place.BASELINE,
+        GapPlace.BASELINE,
     ): _SHOULDER,
-    (Method.SLIP, Place.LAP): "A fine line behind the lap at the edge of the front, seen with the drawer open.",
-    (Method.PATCH, Place.LAP): "A wider line behind the lap at the edge of the front, seen with the drawer open.",
+    (Method.SLIP, GapPlace.LAP): "A fine line behind the lap at the edge of the front, seen with the drawer open.",
+    (Method.PATCH, GapPlace.LAP): "A wider line behind the lap at the edge of the front, seen with the drawer open.",
 }
 _GLUE: Mapping[Method, str] = {
     Method.WAIT: "none",
@@ -95,16 +95,17 @@ _STEPS: Mapping[Method, tuple[str, ...]] = {
         "Before that find out why: the next one will be the same otherwise (dovelayout repair diagnose).",
     ),
 }
-_FIRST_AT: Mapping[Place, str] = {
-    Place.BASELINE: "First make sure that the joint is home: a gap all along the shoulder mostly means that it isn't. "
+_FIRST_AT: Mapping[GapPlace, str] = {
+    GapPlace.BASELINE: "First make sure that the joint is home: a gap all along the shoulder mostly means that it isn't. "
     "While the glue is open, draw it up with cauls on the tails.",
-    Place.LAP: "Press nothing in with a mallet or a wedge here: the lap breaks off before the wedge seats (ours). If "
+    GapPlace.LAP: "Press nothing in with a mallet or a wedge here: the lap breaks off before the wedge seats (ours). If "
     "one socket alone is open, its floor is high: that can still be pared before the glue-up.",
-    Place.CHEEK: "A gap down a cheek is a face that isn't glued: what goes in has to touch both sides for its whole depth.",
+    GapPlace.CHEEK: "A gap down a cheek is a face that isn't glued: what goes in has to touch both sides for its whole "
+    "depth.",
 }
 
 
-def looks_words(method: Method, place: Place) -> str:
+def looks_words(method: Method, place: GapPlace) -> str:
     """What will be seen afterwards."""
     return _LOOKS_AT.get((method, place), _LOOKS[method])
 
@@ -114,20 +115,20 @@ def glue_words(method: Method) -> str:
     return _GLUE[method]
 
 
-def step_words(method: Method, place: Place) -> tuple[str, ...]:
+def step_words(method: Method, place: GapPlace) -> tuple[str, ...]:
     """The steps in their order."""
     steps = _STEPS[method]
     if method in (Method.WAIT, Method.RECUT):
         return steps
-    if method is Method.LEAVE and place is not Place.END:  # there is no end grain there to spread
+    if method is Method.LEAVE and place is not GapPlace.END:  # there is no end grain there to spread
         steps = steps[:1]
-    if method is Method.PATCH and place is Place.LAP:
+    if method is Method.PATCH and place is GapPlace.LAP:
         steps = (
             *steps[:2],
             "Plane it down until it slides in by hand; glue it to the tail's end, not to the lap.",
             _FLUSH,
         )
-    if method is Method.SLIP and place is Place.LAP:
+    if method is Method.SLIP and place is GapPlace.LAP:
         steps = steps[1:]  # no saw reaches behind a lap
     first = _FIRST_AT.get(place)
     return steps if first is None else (first, *steps)

@@ -177,7 +177,8 @@ def lay_patch(lost: Break, *, thickness_mm: float, ring_deg: float, runout_ratio
     """
     if lost.depth_mm > thickness_mm + _SLACK_MM:
         raise LayoutError(
-            f"the break is {lost.depth_mm:g} mm deep in a board {thickness_mm:g} mm thick; at most its thickness would do"
+            f"the break is {lost.depth_mm:g} mm deep in a board {thickness_mm:g} mm thick",
+            remedy="at most its thickness would do",
         )
     patch = _laid(lost, thickness_mm, ring_deg, 90.0, runout_ratio)
     for seam_deg in _seams_deg(ring_deg):

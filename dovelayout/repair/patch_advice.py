@@ -6,7 +6,9 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule, not_checked
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, not_checked
+from dovelayout.checks.rule import Rule
+from dovelayout.place import Place
 from dovelayout.repair.patch import (
     FACE_OVER_MM,
     LONG_MM,
@@ -133,12 +135,12 @@ def _figures(patch: Patch) -> Iterator[Figure]:
 
 
 def _findings(patch: Patch, wood: Wood, board_width_mm: float | None, rings_given: bool) -> Iterator[Finding]:
-    where = "broken corner"
+    place = Place(kind="broken corner")
     if wood.kind is WoodKind.PLYWOOD:
         yield Finding(
             check="patch-wood",
             level=Level.STOP,
-            where=where,
+            place=place,
             message="a patch in plywood can't be planed flush without going through the face veneer",
             fix="cut the board back behind the break and recut, or make a new part",
             source=COMMON_PRACTICE,
@@ -146,16 +148,16 @@ def _findings(patch: Patch, wood: Wood, board_width_mm: float | None, rings_give
     if board_width_mm is None:
         yield not_checked(
             PATCH_SHARE.check,
-            where,
+            place,
             "the board's width isn't given",
             "give --board-width, or measure it against the patch",
         )
     else:
-        yield from _share(patch, board_width_mm, where)
+        yield from _share(patch, board_width_mm, place)
     if not rings_given:
         yield not_checked(
             RING_TURN.check,
-            where,
+            place,
             "the rings' angle on the end isn't given, so the seam is square to the face",
             "lay a bevel along the rings on the end and give --grain-angle",
         )
@@ -166,7 +168,7 @@ def _findings(patch: Patch, wood: Wood, board_width_mm: float | None, rings_give
         yield Finding(
             check=RING_TURN.check,
             level=level,
-            where=where,
+            place=place,
             message=f"rings at {patch.ring_deg:g}° lie too flat to be followed by a patch of this size: the seam "
             "crosses them, and shows on the end as a fine line",
             measured=round(turn_deg, 1),
@@ -177,7 +179,7 @@ def _findings(patch: Patch, wood: Wood, board_width_mm: float | None, rings_give
         )
 
 
-def _share(patch: Patch, board_width_mm: float, where: str) -> Iterator[Finding]:
+def _share(patch: Patch, board_width_mm: float, place: Place) -> Iterator[Finding]:
     share = patch.widest_mm / board_width_mm
     level, limit = PATCH_SHARE.judge(share)
     if level is Level.OK:
@@ -187,7 +189,7 @@ def _share(patch: Patch, board_width_mm: float, where: str) -> Iterator[Finding]
     yield Finding(
         check=PATCH_SHARE.check,
         level=level,
-        where=where,
+        place=place,
         message=f"the patch takes {share:.0%} of the board's width"
         + (": that is a new end, not a patch" if stop else ", and the joint will be cut in it"),
         measured=round(share, 3),

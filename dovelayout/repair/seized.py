@@ -8,7 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
+from dovelayout.checks.rule import Rule
+from dovelayout.place import Place
 from dovelayout.repair.repair import CHISELS, CLAMPS, GLUES, MAKERS_FIRST, Advice, Figure, both
 from dovelayout.wood.glue import Glue
 
@@ -156,7 +158,7 @@ def _slide_findings(key: SeizedKey, no_way: bool) -> Iterator[Finding]:
     yield Finding(
         check=LEFT_OUT.check,
         level=level,
-        where="sliding joint",
+        place=Place(kind="sliding joint"),
         message={
             Level.STOP: "the key is fast, its glue doesn't let go again, and the housing is closed at the other end",
             Level.WARN: "the key stopped on its way"

@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.finding import Finding, worst_first
-from dovelayout.errors import JobError, LayoutError, WoodError, problem_and_remedy
+from dovelayout.errors import JobError, LayoutError, WoodError
 from dovelayout.glueup.plan import GlueUp, plan_glue_up
 from dovelayout.glueup.words import told_steps
 from dovelayout.job.reader import Job
+from dovelayout.place import Place
 from dovelayout.report.tables import Table
 from dovelayout.units import format_both
 
@@ -17,9 +18,8 @@ def glue_up_of(job: Job) -> GlueUp:
     try:
         return plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
     except (LayoutError, WoodError) as error:
-        place = "shop, key glue" if isinstance(error, WoodError) else "stage"
-        problem, remedy = problem_and_remedy(error)
-        raise JobError(file=job.source, place=place, problem=problem, remedy=remedy) from None
+        place = Place(kind="shop", key="glue") if isinstance(error, WoodError) else Place(kind="stage")
+        raise JobError(file=job.source, place=place, problem=error.problem, remedy=error.remedy) from None
 
 
 def glue_up_findings(job: Job, plan: GlueUp) -> tuple[Finding, ...]:

@@ -9,7 +9,7 @@ from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.checks import check_joint
 from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.drawers import check_drawer, check_drawers
-from dovelayout.checks.finding import Finding, Level, at_same_spot, spoken, worst_first, worst_level
+from dovelayout.checks.finding import Finding, Level, in_unit, merged, worst_first, worst_level
 from dovelayout.checks.movement.job import check_movement
 from dovelayout.checks.sliding.housing import check_divider
 from dovelayout.job.reader import Job
@@ -35,17 +35,9 @@ class Verdict:
     @property
     def told_once(self) -> tuple[Finding, ...]:
         """Every finding for people to read: what holds for several corners is said once, in the job's own terms."""
-        rows = [(joint.name, findings) for joint, findings in self.corners]
-        drawers = at_same_spot(((drawer.name, findings) for drawer, findings in self.drawers), kind="drawer")
-        boards = [
-            (board.name, [one for one in self.findings if one.where.startswith(f"board {board.name}, ")])
-            for board in self.job.boards
-        ]
-        on_boards = {id(finding) for _, findings in boards for finding in findings}
-        others = [finding for finding in self.findings if id(finding) not in on_boards]
-        merged = (*at_same_spot(boards, kind="board"), *at_same_spot(rows), *self._on_dividers, *drawers)
-        found = worst_first((*others, *merged))
-        return tuple(spoken(finding, unit=self.job.unit) for finding in found)
+        on_corners = tuple(finding for _, findings in self.corners for finding in findings)
+        found = merged((*self.findings, *on_corners, *self._on_dividers, *self._on_drawers))
+        return tuple(in_unit(finding, self.job.unit) for finding in found)
 
     @property
     def _on_dividers(self) -> tuple[Finding, ...]:

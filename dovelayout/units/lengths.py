@@ -159,14 +159,16 @@ def _part(match: re.Match[str], *, shown: str) -> _Part:
     if word and word not in _UNIT_WORDS:
         near = get_close_matches(word, [w for w in _UNIT_WORDS if w.isalpha()], n=2, cutoff=0.5)
         known = " or ".join(f"'{w}'" for w in near) or "mm, cm, m, in, ft or thou"
-        raise UnitsError(f"'{shown}': '{word}' is not a unit; is it {known}?")
+        raise UnitsError(f"'{shown}': '{word}' is not a unit", remedy=f"is it {known}?")
     top, bottom = match["top"] or "", match["bottom"] or ""
     if not top:
         value = number_of(match["number"], shown=shown)
     elif int(bottom) == 0:
         raise UnitsError(f"'{shown}' divides by zero")
     elif match["whole"] and int(top) >= int(bottom):
-        raise UnitsError(f"'{shown}': {top}/{bottom} after a whole number is not less than one; which is meant?")
+        raise UnitsError(
+            f"'{shown}': {top}/{bottom} after a whole number is not less than one", remedy="which is meant?"
+        )
     else:
         value = int(match["whole"] or 0) + Fraction(int(top), int(bottom))
     return _Part(value=value, unit=_UNIT_WORDS.get(word, ""), top=top, bottom=bottom, mixed=bool(match["whole"]))
@@ -203,7 +205,9 @@ def _refuse_bare_fraction(part: _Part, *, unit: Unit, shown: str) -> None:
         if part.bottom == "4":
             neither = "neither" if len(readings) == 2 else "not that"
             readings.append(f"and rough-sawn 'quarters', sold before planing, are {neither}")
-        raise UnitsError(f"'{shown}' has no unit: {', '.join(readings)}; write '{inches}' or '{mm}', as measured")
+        raise UnitsError(
+            f"'{shown}' has no unit: {', '.join(readings)}", remedy=f"write '{inches}' or '{mm}', as measured"
+        )
     if unit is not Unit.IN:
         metric = f"{trimmed(part.value, decimals=4)} {unit}"
         raise UnitsError(f"'{shown}' in a job in {unit}: write '{inches}' ({mm}) or '{metric}'")

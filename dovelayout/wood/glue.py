@@ -73,7 +73,7 @@ def find_glue(name: str) -> Glue:
     ids = {_key(word): glue.id for glue in all_glues().values() for word in (glue.id, glue.name, *glue.also)}
     near = get_close_matches(wanted, ids, 1, 0.5)
     hint = f"did you mean {ids[near[0]]}?" if near else f"known: {', '.join(all_glues())}"
-    raise WoodError(f"glue {name!r} is not known; {hint}")
+    raise WoodError(f"glue {name!r} is not known", remedy=f"{hint}")
 
 
 def _key(text: str) -> str:

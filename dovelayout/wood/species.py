@@ -121,7 +121,9 @@ def find_wood(name: str, *, own: Mapping[str, Wood] = _NO_OWN) -> Wood:
         return _only(name, found)
     near = _close_names(name, own)
     hint = f"; close names: {', '.join(near)}" if near else ""
-    raise WoodError(f"no wood is known as '{_shown(name)}'{hint}; a wood of your own can be given with its numbers")
+    raise WoodError(
+        f"no wood is known as '{_shown(name)}'{hint}", remedy="a wood of your own can be given with its numbers"
+    )
 
 
 def maker_wood(
@@ -144,7 +146,9 @@ def maker_wood(
     for field, value in numbers.items():
         if field not in known:
             near = get_close_matches(field, _NUMBERS, n=1, cutoff=0.4) or _NUMBERS
-            raise WoodError(f"wood '{_shown(name)}' has no number called '{_shown(field)}'; there is {', '.join(near)}")
+            raise WoodError(
+                f"wood '{_shown(name)}' has no number called '{_shown(field)}'", remedy=f"there is {', '.join(near)}"
+            )
         if value is None:
             continue
         if isinstance(value, bool) or not isinstance(value, (int, float)) or not 0 < value < math.inf:

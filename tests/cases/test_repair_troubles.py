@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from dovelayout.repair.diagnosis import diagnose
-from dovelayout.repair.gap import Gap, Method, Place, Season, plan_gap
+from dovelayout.repair.gap import Gap, GapPlace, Method, Season, plan_gap
 from dovelayout.repair.gap_advice import gap_advice
 from dovelayout.repair.seized import SeizedKey, mend_slide
 from dovelayout.wood.glue import find_glue
@@ -25,7 +25,7 @@ from dovelayout.wood.species import find_wood
 def test_sawed_on_the_wrong_side_one_kerf_takes_a_slip_a_hairline_nothing_and_two_mm_a_patch(
     width_mm: float, methods: set[Method]
 ) -> None:
-    for place in (Place.END, Place.CHEEK):
+    for place in (GapPlace.END, GapPlace.CHEEK):
         assert plan_gap(Gap(width_mm=width_mm, length_mm=19.0, place=place)).method in methods
 
 
@@ -33,7 +33,7 @@ def test_one_kerf_is_filled_from_the_waste_of_that_socket_without_a_wedge() -> N
     (row,) = diagnose("sawed on the wrong side of the line").symptoms
     assert "the waste of that very socket" in row.remedy
     assert "No thin wedge" in row.remedy
-    plan = plan_gap(Gap(width_mm=0.6, length_mm=19.0, place=Place.CHEEK, depth_mm=19.0, kerf_mm=0.6))
+    plan = plan_gap(Gap(width_mm=0.6, length_mm=19.0, place=GapPlace.CHEEK, depth_mm=19.0, kerf_mm=0.6))
     assert plan.slip is not None
     assert not plan.slip.tapered
 
@@ -52,7 +52,7 @@ def test_drawer_back_transferred_mirror_image_is_half_lapped_on_new_wood_and_rec
 
 def test_chest_that_opened_in_its_first_winter_isnt_filled_and_more_than_the_season_asks_for_the_moisture() -> None:
     winter = Season(wood=find_wood("cherry"), thickness_mm=19.0, tight_pct=65.0, now_pct=25.0)
-    gap = Gap(width_mm=0.25, length_mm=30.0, place=Place.END, season=winter)
+    gap = Gap(width_mm=0.25, length_mm=30.0, place=GapPlace.END, season=winter)
     assert plan_gap(gap).method is Method.WAIT
     told = replace(gap, width_mm=0.8)
     finding = gap_advice(told, plan_gap(told)).findings[0]

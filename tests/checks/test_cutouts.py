@@ -12,7 +12,8 @@ from hypothesis import strategies as st
 
 from dovelayout.checks.cutout_remedy import moved_across, moved_along, narrower, shallower, smaller
 from dovelayout.checks.cutouts import RULES, check_cutouts, clamp_load_n, section_share, strip_load_n, strips, takings
-from dovelayout.checks.finding import Finding, Level, Rule, worst_level
+from dovelayout.checks.finding import Finding, Level, worst_level
+from dovelayout.checks.rule import Rule
 from tests.jobs import applied, corner_job, loaded
 
 CHERRY_MPA = 85.0  # modulus of rupture, black cherry at 12 %: Wood Handbook, Table 5-3a

@@ -8,7 +8,8 @@ from typing import Any
 import pytest
 
 from dovelayout.checks.drawer_rules import RULES
-from dovelayout.checks.finding import Level, Rule
+from dovelayout.checks.finding import Level
+from dovelayout.checks.rule import Rule
 from tests.drawer_jobs import drawer_job, found, loudest, made
 from tests.jobs import applied
 

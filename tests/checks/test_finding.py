@@ -4,15 +4,18 @@ from __future__ import annotations
 
 import pytest
 
-from dovelayout.checks.finding import Finding, Level, Measure, Rule, at_same_spot, not_checked, spoken, worst_level
+from dovelayout.checks.finding import Finding, Level, in_unit, merged, not_checked, worst_level
+from dovelayout.checks.rule import Measure, Rule
+from dovelayout.place import Place
 from dovelayout.units import Unit
 
 LOW = Rule(check="low", measures="anything", unit="mm", warn=10.0, stop=5.0)
 HIGH = Rule(check="high", measures="anything", unit="mm", note=1.0, warn=2.0, below=False)
 
 
-def _finding(where: str, message: str = "too thin", level: Level = Level.WARN) -> Finding:
-    return Finding(check="low", level=level, where=where, message=message)
+def _finding(corner: str, pin: int = 1, message: str = "too thin", level: Level = Level.WARN) -> Finding:
+    place = Place(kind="corner", name=corner, part="pin", number=pin)
+    return Finding(check="low", level=level, place=place, message=message)
 
 
 def test_the_share_of_a_limit_that_is_used() -> None:
@@ -41,12 +44,14 @@ def test_the_last_bit_of_the_arithmetic_speaks_for_nothing() -> None:
 
 
 def test_the_same_said_of_several_corners_is_said_once_with_all_their_names() -> None:
-    rows = [
-        ("A", [_finding("corner A, pin 1"), _finding("corner A, pin 2", "too weak", Level.STOP)]),
-        ("B", [_finding("corner B, pin 1")]),
-        ("C", [_finding("corner C, pin 1", "thinner still")]),
-    ]
-    found = at_same_spot(rows)
+    found = merged(
+        [
+            _finding("A", 1),
+            _finding("A", 2, "too weak", Level.STOP),
+            _finding("B", 1),
+            _finding("C", 1, "thinner still"),
+        ]
+    )
     assert [(f.where, f.message) for f in found] == [
         ("corner A, pin 2", "too weak"),  # worst first
         ("corners A, B, pin 1", "too thin"),
@@ -56,15 +61,20 @@ def test_the_same_said_of_several_corners_is_said_once_with_all_their_names() ->
 
 def test_in_a_job_in_inches_every_length_is_said_in_both() -> None:
     finding = Finding(
-        check="low", level=Level.WARN, where="slot at 25.4 mm", message="25.4 mm deep", fix="a slot of 50.8 mm"
+        check="low",
+        level=Level.WARN,
+        place=Place(kind="rail", name="12 mm rail", part="slot at 25.4 mm"),
+        message="25.4 mm deep",
+        fix="a slot of 50.8 mm",
     )
-    assert spoken(finding, unit=Unit.MM) is finding
-    said = spoken(finding, unit=Unit.IN)
+    assert in_unit(finding, Unit.MM) is finding
+    said = in_unit(finding, Unit.IN)
+    assert said.where.startswith("rail 12 mm rail, ")  # a name is a name
     for text, inches in ((said.where, "1 in"), (said.message, "1 in"), (said.fix, "2 in")):
         assert f"mm ({inches})" in text
 
 
 def test_what_cannot_be_checked_is_a_note() -> None:
-    assert not_checked("low", "corner A", "nobody knows").level is Level.NOTE
+    assert not_checked("low", Place(kind="corner", name="A"), "nobody knows").level is Level.NOTE
     assert worst_level([]) is Level.OK
     assert worst_level([_finding("a", level=Level.NOTE), _finding("b", level=Level.STOP)]) is Level.STOP

@@ -9,7 +9,8 @@ from typing import Any
 import pytest
 
 from dovelayout.checks import CHECKS, RULES
-from dovelayout.checks.finding import Level, Rule
+from dovelayout.checks.finding import Level
+from dovelayout.checks.rule import Rule
 from tests.jobs import corner_job, findings, level
 
 

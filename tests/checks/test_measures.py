@@ -9,7 +9,8 @@ from hypothesis import given
 
 from dovelayout.checks import check_joint, measure_joint
 from dovelayout.checks.corner import grain, laps, pins, tails
-from dovelayout.checks.finding import Finding, Level, Measure
+from dovelayout.checks.finding import Finding, Level
+from dovelayout.checks.rule import Measure
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 from tests.checks.test_limits import CASES, MADE

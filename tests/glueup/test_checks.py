@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from dovelayout.checks.finding import Change, Finding, Level, Rule
+from dovelayout.checks.finding import Change, Finding, Level
+from dovelayout.checks.rule import Rule
 from dovelayout.glueup import caul, squareness
 from dovelayout.glueup import checks as glue_advice
 from dovelayout.glueup.checks import CHECK_COLD, CHECK_OPEN

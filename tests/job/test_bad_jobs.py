@@ -133,7 +133,7 @@ BAD: dict[str, tuple[str, str, str]] = {
         "did you mean width?",
     ),
     "unknown key unlike any": (side(zzz="1"), SIDE + "zzz", "known keys: name, species"),
-    "empty board name": (side(name='""'), "board '', key name", "is empty"),
+    "empty board name": (side(name='""'), "board number 1, key name", "is empty"),
     "board name of spaces": (side(name='" \\t"'), "board ' \\t', key name", "prints as nothing"),
     "corner name of controls": (corner(name='"\\u0007"'), "corner '\\x07', key name", "prints as nothing"),
     "board name of 61 letters": (side(name=f'"{"n" * 61}"'), f"board '{'n' * 61}', key name", "60 is the most"),

@@ -17,8 +17,8 @@ from dovelayout.repair.gap import (
     TIP_MM,
     WEDGE_RATIO,
     Gap,
+    GapPlace,
     Method,
-    Place,
     Season,
     Slip,
     method_for,
@@ -34,7 +34,7 @@ from tests.repairs import slips
 
 CHERRY = find_wood("black cherry")
 WINTER = Season(wood=CHERRY, thickness_mm=19.0, tight_pct=65.0, now_pct=25.0)
-END = Gap(width_mm=0.6, length_mm=12.0, place=Place.END, depth_mm=19.0)
+END = Gap(width_mm=0.6, length_mm=12.0, place=GapPlace.END, depth_mm=19.0)
 
 
 # Boundaries of the table: common practice, no source; the range of one kerf too.
@@ -60,24 +60,24 @@ END = Gap(width_mm=0.6, length_mm=12.0, place=Place.END, depth_mm=19.0)
     ],
 )
 def test_method_by_width_below_at_and_above_each_limit(width_mm: float, method: Method) -> None:
-    assert method_for(width_mm, Place.END) is method
+    assert method_for(width_mm, GapPlace.END) is method
 
 
 def test_a_width_that_only_arithmetic_puts_past_a_limit_is_at_it() -> None:
-    assert method_for(0.1 + 0.2, Place.END) is Method.DUST
+    assert method_for(0.1 + 0.2, GapPlace.END) is Method.DUST
     assert 0.1 + 0.2 > 0.3
 
 
-@pytest.mark.parametrize("place", [Place.CHEEK, Place.BASELINE, Place.LAP])
-def test_dust_holds_on_end_grain_alone(place: Place) -> None:
+@pytest.mark.parametrize("place", [GapPlace.CHEEK, GapPlace.BASELINE, GapPlace.LAP])
+def test_dust_holds_on_end_grain_alone(place: GapPlace) -> None:
     assert method_for(0.2, place) is Method.SHAVING
 
 
 @pytest.mark.parametrize("width_mm", [0.35, 0.6, 1.0, 1.5])
 def test_nothing_is_wedged_against_a_lap(width_mm: float) -> None:
-    assert method_for(width_mm, Place.LAP) is Method.SLIP
-    assert any("wedge" in step for step in step_words(Method.SLIP, Place.LAP))
-    assert not any("thin saw" in step for step in step_words(Method.SLIP, Place.LAP))
+    assert method_for(width_mm, GapPlace.LAP) is Method.SLIP
+    assert any("wedge" in step for step in step_words(Method.SLIP, GapPlace.LAP))
+    assert not any("thin saw" in step for step in step_words(Method.SLIP, GapPlace.LAP))
 
 
 @pytest.mark.parametrize(
@@ -95,12 +95,12 @@ def test_nothing_is_wedged_against_a_lap(width_mm: float) -> None:
 def test_one_kerf_of_the_saw_that_made_it_takes_a_slip_of_that_thickness(
     width_mm: float, kerf_mm: float, method: Method
 ) -> None:
-    assert method_for(width_mm, Place.CHEEK, kerf_mm) is method
+    assert method_for(width_mm, GapPlace.CHEEK, kerf_mm) is method
 
 
 @pytest.mark.parametrize("method", Method)
-@pytest.mark.parametrize("place", Place)
-def test_every_method_has_its_words_at_every_place(method: Method, place: Place) -> None:
+@pytest.mark.parametrize("place", GapPlace)
+def test_every_method_has_its_words_at_every_place(method: Method, place: GapPlace) -> None:
     assert looks_words(method, place)
     assert glue_words(method)
     assert step_words(method, place)
@@ -155,21 +155,21 @@ def test_a_joint_that_is_loose_all_over_is_recut_and_a_hairline_isnt() -> None:
 
 def test_winter_opens_nineteen_mm_of_cherry_by_016_radial_to_031_tangential() -> None:
     # handbook arithmetic: 12.0 to 5.4 % moisture content, coefficients 0.00126 and 0.00248
-    opening = season_opening_mm(WINTER, Place.END)
+    opening = season_opening_mm(WINTER, GapPlace.END)
     assert opening == pytest.approx((0.16, 0.31), abs=0.005)
     assert pytest.approx(0.158, abs=0.001) == 19 * 0.00126 * (12.0 - 5.4)
 
 
 def test_rings_choose_the_direction_and_a_quarter_sawn_board_moves_most_in_thickness() -> None:
-    flat = season_opening_mm(replace(WINTER, rings=Rings.FLAT), Place.END)
-    quarter = season_opening_mm(replace(WINTER, rings=Rings.QUARTER), Place.END)
+    flat = season_opening_mm(replace(WINTER, rings=Rings.FLAT), GapPlace.END)
+    quarter = season_opening_mm(replace(WINTER, rings=Rings.QUARTER), GapPlace.END)
     assert flat is not None
     assert quarter is not None
     assert flat[0] == flat[1] < quarter[0] == quarter[1]
 
 
 def test_a_cheek_opens_by_the_slopes_share_alone() -> None:
-    end, cheek = (season_opening_mm(WINTER, place, Slope(7.0)) for place in (Place.END, Place.CHEEK))
+    end, cheek = (season_opening_mm(WINTER, place, Slope(7.0)) for place in (GapPlace.END, GapPlace.CHEEK))
     assert end is not None
     assert cheek is not None
     assert cheek[1] == pytest.approx(end[1] / 7)
@@ -187,7 +187,7 @@ def test_a_gap_that_the_season_explains_is_left_whatever_its_width() -> None:
 
 
 def test_at_the_seasons_limit_it_waits_and_just_past_it_only_the_rest_is_filled() -> None:
-    opening = season_opening_mm(WINTER, Place.END)
+    opening = season_opening_mm(WINTER, GapPlace.END)
     assert opening is not None
     assert plan_gap(replace(END, width_mm=opening[1], season=WINTER)).method is Method.WAIT
     past = plan_gap(replace(END, width_mm=opening[1] + 0.02, season=WINTER))

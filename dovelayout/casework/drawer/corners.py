@@ -109,7 +109,7 @@ def _laid_out(
             return joint
         first = first or joint
     if first is None:
-        raise trouble or LayoutError(f"{drawer.name}: no corner can be laid out; check the sizes")
+        raise trouble or LayoutError(f"{drawer.name}: no corner can be laid out", remedy="check the sizes")
     return first
 
 

@@ -116,15 +116,16 @@ class Maker:
         inside_length_mm = length_mm - spec.front.thickness_mm - spec.back.thickness_mm
         if inside_width_mm < 20 or inside_length_mm < 20:
             raise LayoutError(
-                f"{inside_width_mm:.0f} mm wide and {inside_length_mm:.0f} mm long inside is no drawer; check the opening's "
-                "measures and the thicknesses"
+                f"{inside_width_mm:.0f} mm wide and {inside_length_mm:.0f} mm long inside is no drawer",
+                remedy="check the opening's measures and the thicknesses",
             )
         floors_mm = inside_width_mm - (2 * SLIP_MM if self.slips else 0.0) + 2 * groove.depth_mm
         panels = 2 if spec.muntin else 1
         panel_room_mm = floors_mm - (MUNTIN_MM[0] - 2 * groove.depth_mm if spec.muntin else 0.0)
         if panel_room_mm / panels < 20:
             raise LayoutError(
-                f"{panel_room_mm / panels:.0f} mm are left for a panel of the bottom; leave out the muntin and the slips"
+                f"{panel_room_mm / panels:.0f} mm are left for a panel of the bottom",
+                remedy="leave out the muntin and the slips",
             )
         home_mm = groove.depth_mm + inside_length_mm + spec.back.thickness_mm
         between_mm = width_mm - beside_mm
@@ -229,8 +230,8 @@ class Maker:
         if left_mm < LEAST_BACK_MM and sizes.back_height_mm is None:
             need_mm = groove.far_mm + self.spec.back_drop_mm + LEAST_BACK_MM
             raise LayoutError(
-                f"sides {height_mm:.1f} mm high leave {left_mm:.1f} mm for the back over the groove; {need_mm:.0f} mm or "
-                "more would do, or a lower groove"
+                f"sides {height_mm:.1f} mm high leave {left_mm:.1f} mm for the back over the groove",
+                remedy=f"{need_mm:.0f} mm or more would do, or a lower groove",
             )
         return left_mm
 

@@ -10,10 +10,12 @@ from dataclasses import dataclass
 
 from dovelayout.checks.corner.pins import pin_name
 from dovelayout.checks.corner.squeeze import Springs, Squeeze, line_swelling_mm, springs_of, squeeze
-from dovelayout.checks.finding import Change, Finding, Level, Measure, Rule, not_checked
+from dovelayout.checks.finding import Change, Finding, Level, not_checked
 from dovelayout.checks.remedy import Remedy, first_passing, mm_text, wider_half_pins
+from dovelayout.checks.rule import Measure, Rule
 from dovelayout.everyday import shaving_words
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.glue import Glue, all_glues, find_glue
 
@@ -166,7 +168,7 @@ def check_fit(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     if shop.glue is None:
         yield not_checked(
             CHECK_FIT,
-            f"corner {joint.name}, cheeks with glue on them",
+            Place(kind="corner", name=joint.name, part="cheeks with glue on them"),
             "the job names no glue, and the water of some swells a cheek by as much as the fit itself",
             'name it: [shop] glue = "pva"',
         )
@@ -179,7 +181,7 @@ def _without_a_fit(joint: CornerJoint, glue: Glue) -> Finding:
         fix = f"say it: [shop] fit = {mm_text(max(0.0, aim_mm))} is the most that suits {glue.name} in these boards"
     return not_checked(
         CHECK_FIT,
-        f"corner {joint.name}, cheeks",
+        Place(kind="corner", name=joint.name, part="cheeks"),
         "the job doesn't say how much fuller than its socket a cheek is cut, dry",
         fix,
     )
@@ -192,7 +194,7 @@ def fit_findings(joint: CornerJoint, glue: Glue | None, fit_mm: float) -> Iterat
         woods = " or ".join(dict.fromkeys(board.wood.name for board in (joint.tail_board, joint.pin_board)))
         yield not_checked(
             CHECK_FIT,
-            f"corner {joint.name}, cheeks",
+            Place(kind="corner", name=joint.name, part="cheeks"),
             f"the stiffness of {woods} is not known",
             "try the fit in two offcuts with a tail each; of a wood of your own, give moe_gpa",
         )
@@ -200,7 +202,7 @@ def fit_findings(joint: CornerJoint, glue: Glue | None, fit_mm: float) -> Iterat
     if found.swelling_mm is None:
         yield not_checked(
             CHECK_FIT,
-            f"corner {joint.name}, cheeks with glue on them",
+            Place(kind="corner", name=joint.name, part="cheeks with glue on them"),
             "how far this wood swells is not known; what is said of its fit holds for the dry joint",
         )
     yield from _tight_findings(joint, found)
@@ -279,7 +281,7 @@ def _half_pin_findings(joint: CornerJoint, found: Tight) -> Iterator[Finding]:
         f"{squeezed.half_pin_share:.0%} of what breaks it: nothing stands behind a half pin",
         f"{words}; or {remedy.words}" if remedy else words,
         remedy.changes if remedy else (),
-        where=f"corner {joint.name}, {pin_name(joint, squeezed.half_pin)}",
+        place=Place(kind="corner", name=joint.name, part=f"{pin_name(joint, squeezed.half_pin)}"),
     )
 
 
@@ -292,13 +294,13 @@ def _finding(
     message: str,
     fix: str,
     changes: tuple[Change, ...],
-    where: str = "",
+    place: Place | None = None,
 ) -> Finding:
     doubts = "; ".join(found.squeezed.doubts)
     return Finding(
         check=rule.check,
         level=judged[0],
-        where=where or f"corner {joint.name}, cheeks",
+        place=place or Place(kind="corner", name=joint.name, part="cheeks"),
         measured=measured,
         limit=judged[1],
         unit=rule.unit,

@@ -10,19 +10,12 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from dovelayout.checks.finding import (
-    COMMON_PRACTICE,
-    OURS,
-    WOOD_HANDBOOK_5_2,
-    Finding,
-    Level,
-    Measure,
-    Rule,
-    not_checked,
-)
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, WOOD_HANDBOOK_5_2, Finding, Level, not_checked
 from dovelayout.checks.remedy import first_passing
+from dovelayout.checks.rule import Measure, Rule
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.slope import Slope
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.units import format_slope
 from dovelayout.wood.species import Wood
@@ -82,9 +75,9 @@ def hold_note_ratio(wood: Wood) -> float | None:
     return None if wood.comp_perp_mpa is None else 4.0 * math.sqrt(wood.comp_perp_mpa)
 
 
-def slope_findings(slope: Slope, wood: Wood, runout_deg: float, where: str) -> tuple[Finding, ...]:
+def slope_findings(slope: Slope, wood: Wood, runout_deg: float, place: Place) -> tuple[Finding, ...]:
     """The verdict on a slope in a wood, before any layout; without fixes."""
-    return (*_short_grain(slope, wood, runout_deg, where), *_little_hold(slope, wood, where))
+    return (*_short_grain(slope, wood, runout_deg, place), *_little_hold(slope, wood, place))
 
 
 def measure_grain(joint: CornerJoint) -> Iterator[Measure]:
@@ -102,12 +95,12 @@ def measure_grain(joint: CornerJoint) -> Iterator[Measure]:
 def check_grain(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """Short grain and blow-out at the corners of the tails, and a slope too fine to hold."""
     board = joint.tail_board
-    where = f"corner {joint.name}, tails"
-    for finding in slope_findings(joint.slope, board.wood, board.runout_deg, where):
+    place = Place(kind="corner", name=joint.name, part="tails")
+    for finding in slope_findings(joint.slope, board.wood, board.runout_deg, place):
         yield _with_fix(joint, finding)
 
 
-def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Iterator[Finding]:
+def _short_grain(slope: Slope, wood: Wood, runout_deg: float, place: Place) -> Iterator[Finding]:
     angle_deg = fibre_angle_deg(slope, runout_deg)
     share = bending_share(angle_deg)
     level, limit = SHARE_LEFT.judge(share)
@@ -117,7 +110,7 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
         yield Finding(
             check=CHECK_SHORT_GRAIN,
             level=level,
-            where=where,
+            place=place,
             measured=round(share, 4),
             limit=limit,
             unit=SHARE_LEFT.unit,
@@ -128,8 +121,8 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
     if wood.mor_mpa is None:
         because = f"the bending strength of {wood.name} is not known"
         fix = f"give mor_mpa for it in a [[wood]] table, or try the layout in an offcut of {wood.name} first"
-        yield not_checked(CHECK_SHORT_GRAIN, where, because, fix)
-        yield not_checked(CHECK_BLOWOUT, where, because, fix)
+        yield not_checked(CHECK_SHORT_GRAIN, place, because, fix)
+        yield not_checked(CHECK_BLOWOUT, place, because, fix)
         return
     strength_mpa = wood.mor_mpa * share
     level, limit = CORNER_STRENGTH.judge(strength_mpa)
@@ -137,7 +130,7 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
         yield Finding(
             check=CHECK_SHORT_GRAIN,
             level=level,
-            where=where,
+            place=place,
             measured=round(strength_mpa, 2),
             limit=limit,
             unit=CORNER_STRENGTH.unit,
@@ -151,7 +144,7 @@ def _short_grain(slope: Slope, wood: Wood, runout_deg: float, where: str) -> Ite
         yield Finding(
             check=CHECK_BLOWOUT,
             level=level,
-            where=where,
+            place=place,
             measured=round(impact_mpa, 2),
             limit=limit,
             unit=BLOWOUT.unit,
@@ -170,11 +163,11 @@ def _lean(slope: Slope, runout_deg: float) -> str:
     return f"the slope {format_slope(slope.ratio)} leaves"
 
 
-def _little_hold(slope: Slope, wood: Wood, where: str) -> Iterator[Finding]:
+def _little_hold(slope: Slope, wood: Wood, place: Place) -> Iterator[Finding]:
     if slope.is_straight:
         yield not_checked(
             CHECK_LITTLE_HOLD,
-            where,
+            place,
             "straight cheeks have no slope to hold by: glue alone keeps the corner together",
             'glue every cheek; where the shape has to hold too, joint = "through"',
         )
@@ -184,7 +177,7 @@ def _little_hold(slope: Slope, wood: Wood, where: str) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_LITTLE_HOLD,
             level=level,
-            where=where,
+            place=place,
             measured=round(slope.ratio, 3),
             limit=limit,
             unit=HOLD.unit,
@@ -195,12 +188,12 @@ def _little_hold(slope: Slope, wood: Wood, where: str) -> Iterator[Finding]:
         return
     note_ratio = hold_note_ratio(wood)
     if note_ratio is None:
-        yield not_checked(CHECK_LITTLE_HOLD, where, f"compression across the grain is not known for {wood.name}")
+        yield not_checked(CHECK_LITTLE_HOLD, place, f"compression across the grain is not known for {wood.name}")
     elif slope.ratio > note_ratio + 1e-9:
         yield Finding(
             check=CHECK_LITTLE_HOLD,
             level=Level.NOTE,
-            where=where,
+            place=place,
             measured=round(slope.ratio, 3),
             limit=round(note_ratio, 3),
             unit=HOLD.unit,
@@ -224,7 +217,7 @@ def _slopes_instead(finding: Finding, slope: Slope) -> Iterator[Slope]:
 
 def _quiet_at(finding: Finding, slope: Slope, wood: Wood, runout_deg: float) -> bool:
     """Whether the same rule has nothing to say at another slope."""
-    again = slope_findings(slope, wood, runout_deg, finding.where)
+    again = slope_findings(slope, wood, runout_deg, finding.place)
     return not any(
         other.check == finding.check and other.unit == finding.unit and other.measured is not None for other in again
     )

@@ -10,12 +10,14 @@ import math
 from collections.abc import Iterator
 from dataclasses import replace
 
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level
 from dovelayout.checks.remedy import Remedy, first_passing, mm_text, wider_half_pins
+from dovelayout.checks.rule import Rule
 from dovelayout.joints.board import Groove
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.faces import own_groove
 from dovelayout.joints.spacing import Span
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 
 CHECK_SHOWS = "groove-shows"
@@ -94,13 +96,13 @@ def _half_pin_share_taken(joint: CornerJoint, groove: Groove) -> float:
 
 
 def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
-    where = f"corner {joint.name}, groove {groove.from_edge_mm:g}-{groove.far_mm:g} mm"
+    place = Place(kind="corner", name=joint.name, part=f"groove {groove.from_edge_mm:g}-{groove.far_mm:g} mm")
     if _hidden(joint):
         if joint.lap_mm == 0 and _span(groove).overlap_mm(joint.across().covers) > 0:
             yield Finding(
                 check=CHECK_STOPPED,
                 level=Level.NOTE,
-                where=where,
+                place=place,
                 message=f"the groove runs into a tail of {joint.tail_board.name}: stop it short of the end there, or it "
                 f"shows in the tail's end grain; on {joint.pin_board.name} it can run through into the socket",
                 source=COMMON_PRACTICE,
@@ -115,7 +117,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_SHOWS,
             level=level,
-            where=where,
+            place=place,
             measured=round(taken, 3),
             limit=limit,
             unit=HALF_PIN_TAKEN.unit,
@@ -128,7 +130,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_SHOWS,
             level=Level.STOP,
-            where=where,
+            place=place,
             measured=round(air[0], 2),
             unit="mm",
             message=f"a layout line lands in the groove (tail line at {air[0]:.1f} mm): over a groove that is already "
@@ -144,7 +146,7 @@ def _shows(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_SHOWS,
             level=Level.WARN,
-            where=where,
+            place=place,
             measured=round(math.fsum(pin.root.overlap_mm(_span(groove)) for pin in pins), 2),
             limit=0.0,
             unit="mm",
@@ -216,7 +218,7 @@ def _depth(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
     for board in grooved:
         share = groove.depth_mm / board.thickness_mm
         level, limit = DEPTH.judge(share)
-        where = f"corner {joint.name}, groove in {board.name}"
+        place = Place(kind="corner", name=joint.name, part=f"groove in {board.name}")
         if level is not Level.OK:
             table, name = joint.spec.origin
             depth_mm = (
@@ -226,7 +228,7 @@ def _depth(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
             yield Finding(
                 check=CHECK_DEPTH,
                 level=level,
-                where=where,
+                place=place,
                 measured=round(share, 4),
                 limit=limit,
                 unit=DEPTH.unit,
@@ -240,7 +242,7 @@ def _depth(joint: CornerJoint, groove: Groove) -> Iterator[Finding]:
             yield Finding(
                 check=CHECK_DEPTH,
                 level=Level.NOTE,
-                where=where,
+                place=place,
                 measured=board.thickness_mm,
                 limit=SLIPS_UNDER_MM,
                 unit="mm",

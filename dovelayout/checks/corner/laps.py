@@ -4,10 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Measure, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
 from dovelayout.checks.remedy import Remedy, first_passing
+from dovelayout.checks.rule import Measure, Rule
 from dovelayout.joints.board import Grain
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 
 CHECK_LAP = "lap"
@@ -87,7 +89,7 @@ def _lap(joint: CornerJoint) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_LAP,
         level=level,
-        where=f"corner {joint.name}, lap on {joint.pin_board.name}",
+        place=Place(kind="corner", name=joint.name, part=f"lap on {joint.pin_board.name}"),
         measured=round(measured, 4),
         limit=limit,
         unit=rule.unit,
@@ -99,14 +101,14 @@ def _lap(joint: CornerJoint) -> Iterator[Finding]:
 
 
 def _socket(joint: CornerJoint) -> Iterator[Finding]:
-    where = f"corner {joint.name}, sockets on {joint.pin_board.name}"
+    place = Place(kind="corner", name=joint.name, part=f"sockets on {joint.pin_board.name}")
     level, limit = SOCKET.judge(joint.depth_mm)
     if level is not Level.OK:
         remedy = _other_lap(joint)
         yield Finding(
             check=CHECK_SOCKET,
             level=level,
-            where=where,
+            place=place,
             measured=round(joint.depth_mm, 3),
             limit=limit,
             unit=SOCKET.unit,
@@ -120,7 +122,7 @@ def _socket(joint: CornerJoint) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_SOCKET,
             level=level,
-            where=where,
+            place=place,
             measured=round(joint.pin_board.thickness_mm, 3),
             limit=limit,
             unit="mm thick",
@@ -137,7 +139,7 @@ def _grain(joint: CornerJoint) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_GRAIN,
         level=Level.WARN,
-        where=f"corner {joint.name}, lap on {board.name}",
+        place=Place(kind="corner", name=joint.name, part=f"lap on {board.name}"),
         measured=round(joint.lap_mm, 3),
         unit="mm",
         message=f"the grain of {board.name} is {board.grain.value}: laps as thick as 6 mm have blown out at the last cut "

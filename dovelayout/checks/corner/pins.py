@@ -8,9 +8,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Measure, Rule, not_checked
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, not_checked
 from dovelayout.checks.remedy import Remedy, first_passing, wider_half_pins, wider_pins
+from dovelayout.checks.rule import Measure, Rule
 from dovelayout.joints.corner import CornerJoint, Pin
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.strength import bending_share
 
@@ -117,7 +119,9 @@ def _full_pins(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     weakest = _weakest(joint, joint.full_pins)
     if weakest is None:
         because = f"the bending strength of {joint.pin_board.wood.name} is not known"
-        yield not_checked(CHECK_THIN_PIN, f"corner {joint.name}, pins on {joint.spec.pins.label}", because)
+        yield not_checked(
+            CHECK_THIN_PIN, Place(kind="corner", name=joint.name, part=f"pins on {joint.spec.pins.label}"), because
+        )
     else:
         pin, load_n = weakest
         level, limit = PIN_LOAD.judge(load_n)
@@ -155,7 +159,7 @@ def _load_finding(
     return Finding(
         check=rule.check,
         level=level,
-        where=f"corner {joint.name}, {pin_name(joint, pin)}",
+        place=Place(kind="corner", name=joint.name, part=f"{pin_name(joint, pin)}"),
         measured=round(load_n, 1),
         limit=limit,
         unit=rule.unit,
@@ -168,7 +172,7 @@ def _load_finding(
 
 
 def _access(joint: CornerJoint, pin: Pin, shop: Shop) -> Iterator[Finding]:
-    where = f"corner {joint.name}, {pin_name(joint, pin)}"
+    place = Place(kind="corner", name=joint.name, part=f"{pin_name(joint, pin)}")
     gap_mm = pin.width_mm
 
     def wide_enough(least_mm: float) -> Remedy | None:
@@ -183,7 +187,7 @@ def _access(joint: CornerJoint, pin: Pin, shop: Shop) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_KNIFE,
             level=Level.WARN,
-            where=where,
+            place=place,
             measured=round(gap_mm, 3),
             limit=shop.knife_mm,
             unit="mm",
@@ -196,7 +200,7 @@ def _access(joint: CornerJoint, pin: Pin, shop: Shop) -> Iterator[Finding]:
         yield Finding(
             check="kerf-pin",
             level=Level.NOTE,
-            where=where,
+            place=place,
             measured=round(gap_mm, 3),
             limit=shop.knife_mm,
             unit="mm",
@@ -210,7 +214,7 @@ def _access(joint: CornerJoint, pin: Pin, shop: Shop) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_THIN_PIN,
             level=Level.NOTE,
-            where=where,
+            place=place,
             measured=round(gap_mm, 3),
             limit=smallest,
             unit="mm",
@@ -239,7 +243,9 @@ def _half_pin_faults(joint: CornerJoint) -> Iterator[tuple[Pin, float, Level, fl
 def _half_pins(joint: CornerJoint) -> Iterator[Finding]:
     if joint.half_pins and joint.pin_board.wood.mor_mpa is None:
         because = f"the bending strength of {joint.pin_board.wood.name} is not known"
-        yield not_checked(CHECK_HALF_PIN, f"corner {joint.name}, half pins on {joint.spec.pins.label}", because)
+        yield not_checked(
+            CHECK_HALF_PIN, Place(kind="corner", name=joint.name, part=f"half pins on {joint.spec.pins.label}"), because
+        )
     faults = list(_half_pin_faults(joint))
     if not faults:
         return
@@ -251,7 +257,7 @@ def _half_pins(joint: CornerJoint) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_HALF_PIN,
             level=level,
-            where=f"corner {joint.name}, {pin_name(joint, pin)}",
+            place=Place(kind="corner", name=joint.name, part=f"{pin_name(joint, pin)}"),
             measured=round(measured, 4),
             limit=limit,
             unit=rule.unit,
@@ -276,7 +282,7 @@ def _edge_tails(joint: CornerJoint) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_EDGE_TAIL,
             level=Level.WARN,
-            where=f"corner {joint.name}, {edge}",
+            place=Place(kind="corner", name=joint.name, part=f"{edge}"),
             measured=0.0,
             limit=None,
             unit="mm",

@@ -5,10 +5,12 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level
 from dovelayout.checks.remedy import first_passing, mm_text, wider_pins
+from dovelayout.checks.rule import Rule
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.units import Unit, format_both, format_inches
 from dovelayout.wood.species import WoodKind
@@ -55,7 +57,7 @@ def _square(joint: CornerJoint, board: Board) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_SQUARE,
         level=level,
-        where=f"corner {joint.name}, board {board.name}",
+        place=Place(kind="corner", name=joint.name, part=f"board {board.name}"),
         measured=round(lean, 4),
         limit=limit,
         unit=OUT_OF_SQUARE.unit,
@@ -82,7 +84,7 @@ def _nominal(joint: CornerJoint, board: Board) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_NOMINAL,
             level=Level.NOTE,
-            where=f"corner {joint.name}, board {board.name}, thickness",
+            place=Place(kind="corner", name=joint.name, part=f"board {board.name}, thickness"),
             measured=round(thickness_mm, 3),
             unit="mm",
             message=f"{because}. Measure the board itself: the baseline and the fold depend on it",
@@ -102,7 +104,7 @@ def _widths(joint: CornerJoint) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_WIDTHS,
         level=Level.WARN,
-        where=f"corner {joint.name}, widths",
+        place=Place(kind="corner", name=joint.name, part="widths"),
         measured=round(abs(widths[0] - widths[1]), 3),
         limit=SAME_WIDTH_MM,
         unit="mm",
@@ -135,7 +137,7 @@ def _plywood(joint: CornerJoint) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_PLYWOOD,
         level=level,
-        where=f"corner {joint.name}, {plies[0].name}",
+        place=Place(kind="corner", name=joint.name, part=f"{plies[0].name}"),
         measured=round(narrowest_mm, 3),
         limit=limit,
         unit="mm",

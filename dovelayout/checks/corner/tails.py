@@ -6,10 +6,12 @@ import itertools
 import math
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, Measure, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
 from dovelayout.checks.remedy import first_passing, mm_text, other_counts
+from dovelayout.checks.rule import Measure, Rule
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.spacing import LEAST_NECK_MM, Spacing
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 
 CHECK_NECK = "tail-neck"
@@ -84,7 +86,7 @@ def _necks(joint: CornerJoint) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_NECK,
         level=level,
-        where=f"corner {joint.name}, tail {joint.tails.index(narrowest) + 1}",
+        place=Place(kind="corner", name=joint.name, part="tail", number=joint.tails.index(narrowest) + 1),
         measured=round(measured, 4),
         limit=limit,
         unit=rule.unit,
@@ -117,7 +119,7 @@ def _wide(joint: CornerJoint) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_WIDE,
         level=level,
-        where=f"corner {joint.name}, tail {joint.tails.index(widest) + 1}",
+        place=Place(kind="corner", name=joint.name, part="tail", number=joint.tails.index(widest) + 1),
         measured=round(measured, 3),
         limit=limit,
         unit=rule.unit,
@@ -156,7 +158,7 @@ def _free_edge(joint: CornerJoint) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_EDGE_PITCH,
         level=Level.NOTE,
-        where=f"corner {joint.name}, edges",
+        place=Place(kind="corner", name=joint.name, part="edges"),
         measured=round(edge_mm, 2),
         limit=round(inner_mm, 2),
         unit="mm",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
 from dovelayout.checks.remedy import mm_text
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 
 CHECK_CHISEL = "chisel"
@@ -49,7 +50,7 @@ def check_tools(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
             yield Finding(
                 check=CHECK_CHISEL,
                 level=Level.NOTE,
-                where=f"corner {joint.name}, {clearing.what}",
+                place=Place(kind="corner", name=joint.name, part=f"{clearing.what}"),
                 measured=round(clearing.room_mm, 3),
                 limit=min(shop.chisels_mm),
                 unit="mm",

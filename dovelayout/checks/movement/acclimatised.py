@@ -8,6 +8,7 @@ from dovelayout.checks.finding import Change, Finding, Level, not_checked
 from dovelayout.checks.movement.rules import AIR, STEP, WET
 from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Axis, emc_built_pct, emc_seen_pct, moisture, movement, unknown
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.moisture import Direction, size_change_share
 
@@ -27,7 +28,7 @@ def check_air(shop: Shop) -> Iterator[Finding]:
     yield Finding(
         check=AIR.check,
         level=level,
-        where="the shop's air",
+        place=Place(kind="the shop's air"),
         measured=round(outside, 2),
         limit=limit,
         unit=AIR.unit,
@@ -62,7 +63,7 @@ def check_moisture(board: Board, shop: Shop) -> Iterator[Finding]:
     yield Finding(
         check=WET.check,
         level=level,
-        where=f"board {board.name}, moisture",
+        place=Place(kind="board", name=board.name, part="moisture"),
         measured=round(outside, 2),
         limit=limit,
         unit=WET.unit,
@@ -100,7 +101,9 @@ def check_steps(boards: Iterable[Board], shop: Shop) -> Iterator[Finding]:
         thick, steps = movement(board, shop, Axis.THICKNESS), thickness_steps_mm(board, shop)
         if thick is None or steps is None:
             if shop.seen_pct is not None:
-                yield not_checked(STEP.check, f"board {board.name}, thickness", *unknown(board, shop))
+                yield not_checked(
+                    STEP.check, Place(kind="board", name=board.name, part="thickness"), *unknown(board, shop)
+                )
             continue
         step_mm = max(thick.shrinks_mm, thick.grows_mm)
         level, limit = STEP.judge(step_mm)
@@ -112,7 +115,7 @@ def check_steps(boards: Iterable[Board], shop: Shop) -> Iterator[Finding]:
         yield Finding(
             check=STEP.check,
             level=level,
-            where=f"board {board.name}, thickness",
+            place=Place(kind="board", name=board.name, part="thickness"),
             measured=round(step_mm, 3),
             limit=limit,
             unit=STEP.unit,

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from dovelayout.casework.across import GIVES_MM, Across, Kind, Slot, Tongue
-from dovelayout.checks.finding import Change, Finding, Level, Rule, not_checked
+from dovelayout.checks.finding import Change, Finding, Level, not_checked
 from dovelayout.checks.movement.rules import (
     CHECK_CONFLICT,
     CONFLICT,
@@ -21,11 +21,13 @@ from dovelayout.checks.movement.rules import (
     TONGUE,
 )
 from dovelayout.checks.remedy import mm_text
+from dovelayout.checks.rule import Rule
 from dovelayout.checks.sliding.rules import ZONE
 from dovelayout.errors import LayoutError
 from dovelayout.joints.moving import Swing, unknown
 from dovelayout.joints.moving import swing as board_swing
 from dovelayout.joints.spacing import Span
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.species import WoodKind
 
@@ -54,9 +56,10 @@ def check_across(part: Across, shop: Shop) -> Iterator[Finding]:
     yield from _room(part, swing)
 
 
-def place(part: Across, what: str = "") -> str:
-    """Where a finding is: 'runner left on side, slot at 440 mm'."""
-    return f"{part.label} on {part.host.name}{', ' if what else ''}{what}"
+def place(part: Across, what: str = "") -> Place:
+    """The place of a finding: 'runner left on side, slot at 440 mm'."""
+    kind = "" if part.kind.value in part.name.casefold() else part.kind.value
+    return Place(kind=kind, name=f"{part.name} on {part.host.name}", part=what)
 
 
 def conflict_mm(part: Across, swing: Swing) -> float:
@@ -156,7 +159,7 @@ def _conflict(part: Across, swing: Swing) -> Iterator[Finding]:
         CONFLICT,
         swing,
         level=level,
-        where=place(part),
+        place=place(part),
         measured=round(moves_mm, 3),
         limit=limit,
         message=f"{part.host.name} moves {moves_mm:.1f} mm over the {part.rigid_mm:.0f} mm that {part.part.name} holds "
@@ -174,7 +177,7 @@ def _rigid(part: Across, swing: Swing | None = None) -> Iterator[Finding]:
         RIGID,
         swing,
         level=level,
-        where=place(part),
+        place=place(part),
         measured=round(part.rigid_mm, 2),
         limit=limit,
         message=f"{part.part.name} is held across the grain of {part.host.name} over {part.rigid_mm:.0f} mm, which moves "
@@ -193,7 +196,7 @@ def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
         yield Finding(
             check=SLOT.check,
             level=level,
-            where=place(part, f"slot at {slot.at_mm:g} mm"),
+            place=place(part, f"slot at {slot.at_mm:g} mm"),
             measured=round(moves_mm - slot.play_mm, 3),
             limit=limit,
             unit=SLOT.unit,
@@ -226,7 +229,7 @@ def _zone(part: Across, swing: Swing) -> Iterator[Finding]:
         rule,
         swing,
         level=level,
-        where=place(part, "glue"),
+        place=place(part, "glue"),
         measured=round(part.held.width_mm, 2),
         limit=limit,
         message=f"{part.part.name} is held over {part.held.width_mm:.0f} mm across the grain; makers keep to "
@@ -246,7 +249,7 @@ def _push(part: Across, swing: Swing) -> Iterator[Finding]:
         PUSH,
         swing,
         level=level,
-        where=place(part, "front end"),
+        place=place(part, "front end"),
         measured=round(pushes_mm, 3),
         limit=limit,
         message=f"held {part.anchor_mm - part.from_mm:.0f} mm behind its front end, {part.part.name} pushes what it meets "
@@ -272,7 +275,7 @@ def _room(part: Across, swing: Swing) -> Iterator[Finding]:
     yield Finding(
         check=ROOM.check,
         level=level,
-        where=place(part, "length"),
+        place=place(part, "length"),
         measured=round(left_mm, 3),
         limit=limit,
         unit=ROOM.unit,
@@ -315,7 +318,7 @@ def _neighbours(part: Across, swing: Swing) -> Iterator[Finding]:
     yield Finding(
         check=NEIGHBOURS.check,
         level=level,
-        where=place(part),
+        place=place(part),
         measured=round(apart_mm, 3),
         limit=limit,
         unit=NEIGHBOURS.unit,
@@ -342,7 +345,7 @@ def _tongue(part: Across) -> Iterator[Finding]:
     yield Finding(
         check=TONGUE.check,
         level=level,
-        where=place(part, "tongue"),
+        place=place(part, "tongue"),
         measured=round(part.part.width_mm, 2),
         limit=limit,
         unit=TONGUE.unit,

@@ -14,6 +14,7 @@ from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.moving import swing, swing_between, unknown
 from dovelayout.joints.sliding import SlidingJoint
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 
 
@@ -51,8 +52,8 @@ def check_corner_woods(joints: Iterable[CornerJoint], shop: Shop) -> Iterator[Fi
     """Corners whose two boards move differently, each pair of boards once."""
     for pair in meetings(joints):
         boards = f"{pair.tails.name} and {pair.pins.name}"
-        where = f"corner{'s' if len(pair.names) > 1 else ''} {', '.join(pair.names)}, {boards}"
-        yield from _judged(where, pair.tails, pair.pins, pair.over_mm, shop)
+        place = Place(kind="corner", name=pair.names[0], also=tuple(pair.names[1:]), part=boards)
+        yield from _judged(place, pair.tails, pair.pins, pair.over_mm, shop)
 
 
 def check_slide_woods(joints: Iterable[SlidingJoint], shop: Shop) -> Iterator[Finding]:
@@ -64,18 +65,18 @@ def check_slide_woods(joints: Iterable[SlidingJoint], shop: Shop) -> Iterator[Fi
             continue
         table, name = joint.spec.origin
         change = Change(table=table, name=name, values={"glue_zone": mm_text(GIVES_MM)})
-        where = f"divider {joint.name}, {joint.key.name} in {joint.spec.host.label}"
-        yield from _judged(where, joint.host, joint.key, over_mm, shop, change)
+        place = Place(kind="divider", name=joint.name, part=f"{joint.key.name} in {joint.spec.host.label}")
+        yield from _judged(place, joint.host, joint.key, over_mm, shop, change)
 
 
 def _judged(
-    where: str, one: Board, other: Board, over_mm: float, shop: Shop, change: Change | None = None
+    place: Place, one: Board, other: Board, over_mm: float, shop: Shop, change: Change | None = None
 ) -> Iterator[Finding]:
     difference_mm = apart_mm(one, other, over_mm, shop)
     if difference_mm is None:
         if shop.seen_pct is not None and one.wood != other.wood:
             blind = next(board for board in (one, other) if swing(board, shop) is None)
-            yield not_checked(NEIGHBOURS.check, where, *unknown(blind, shop))
+            yield not_checked(NEIGHBOURS.check, place, *unknown(blind, shop))
         return
     level, limit = NEIGHBOURS.judge(difference_mm)
     if level is Level.OK:
@@ -85,7 +86,7 @@ def _judged(
     yield Finding(
         check=NEIGHBOURS.check,
         level=level,
-        where=where,
+        place=place,
         measured=round(difference_mm, 3),
         limit=limit,
         unit=NEIGHBOURS.unit,

@@ -5,8 +5,10 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
 from dovelayout.checks.remedy import mm_text
+from dovelayout.checks.rule import Rule
+from dovelayout.place import Place
 from dovelayout.wood.glue import Glue
 
 CHECK_PANEL_GROOVE = "panel-groove"
@@ -31,7 +33,7 @@ def wet_clearance_mm(glue: Glue | None, *, wet_faces: int = 2) -> float:
 
 
 def panel_groove_findings(
-    where: str, *, clearance_mm: float, glue: Glue | None, wet_faces: int = 2
+    place: Place, *, clearance_mm: float, glue: Glue | None, wet_faces: int = 2
 ) -> Iterator[Finding]:
     """Whether a panel goes home in its groove: `clearance_mm` is the groove's width less the panel's thickness, `glue`
     what is in the groove (None: nothing), `wet_faces` how many faces of the panel it touches."""
@@ -39,7 +41,7 @@ def panel_groove_findings(
         yield Finding(
             check=CHECK_PANEL_GROOVE,
             level=Level.STOP,
-            where=where,
+            place=place,
             measured=round(clearance_mm, 3),
             limit=0.0,
             unit="mm",
@@ -59,7 +61,7 @@ def panel_groove_findings(
     yield Finding(
         check=CHECK_PANEL_GROOVE,
         level=level,
-        where=where,
+        place=place,
         measured=round(per_face_mm, 3),
         limit=limit,
         unit=PANEL_GROOVE.unit,

@@ -28,6 +28,7 @@ from dovelayout.checks.movement.rules import (
 from dovelayout.checks.remedy import mm_text
 from dovelayout.joints.board import Board, Rings
 from dovelayout.joints.moving import Axis, Swing, swing, unknown
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.species import WoodKind
 
@@ -56,9 +57,9 @@ def check_panel(panel: Panel, shop: Shop, braced: Collection[Board] = ()) -> Ite
     yield from _flat(panel, panel.board in braced)
 
 
-def place(panel: Panel, what: str = "") -> str:
-    """Where a finding is: 'panel bottom, grooves'."""
-    return f"panel {panel.name}{', ' if what else ''}{what}"
+def place(panel: Panel, what: str = "") -> Place:
+    """The place of a finding: 'panel bottom, grooves'."""
+    return Place(kind="panel", name=panel.name, part=what)
 
 
 def left_mm(panel: Panel, swings: Swing) -> float:
@@ -145,7 +146,7 @@ def _glued(panel: Panel, swings: Swing) -> Iterator[Finding]:
     yield Finding(
         check=PANEL_GLUED.check,
         level=level,
-        where=place(panel),
+        place=place(panel),
         measured=round(moves_mm, 3),
         limit=limit,
         unit=PANEL_GLUED.unit,
@@ -174,7 +175,7 @@ def _jam(panel: Panel, swings: Swing) -> Iterator[Finding]:
     yield Finding(
         check=JAM.check,
         level=level,
-        where=place(panel, "grooves"),
+        place=place(panel, "grooves"),
         measured=round(left, 3),
         limit=limit,
         unit=JAM.unit,
@@ -195,7 +196,7 @@ def _hold(panel: Panel, swings: Swing) -> Iterator[Finding]:
     yield Finding(
         check=HOLD.check,
         level=level,
-        where=place(panel, "grooves"),
+        place=place(panel, "grooves"),
         measured=round(hold, 3),
         limit=limit,
         unit=HOLD.unit,
@@ -227,7 +228,7 @@ def _fit(panel: Panel, shop: Shop) -> Iterator[Finding]:
     yield Finding(
         check=rule.check,
         level=level,
-        where=place(panel, "thickness in its groove"),
+        place=place(panel, "thickness in its groove"),
         measured=round(panel.clearance_mm - needed_mm, 3),
         limit=limit,
         unit=rule.unit,
@@ -253,7 +254,7 @@ def _flat(panel: Panel, braced: bool) -> Iterator[Finding]:
         yield Finding(
             check=THIN.check,
             level=level,
-            where=place(panel),
+            place=place(panel),
             measured=round(times, 2),
             limit=limit,
             unit=THIN.unit,
@@ -271,7 +272,7 @@ def _flat(panel: Panel, braced: bool) -> Iterator[Finding]:
         yield Finding(
             check=PIECE.check,
             level=level,
-            where=place(panel),
+            place=place(panel),
             measured=round(piece_mm, 2),
             limit=limit,
             unit=PIECE.unit,

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS
+from dovelayout.checks.rule import Rule
 from dovelayout.checks.sliding.rules import CHECK_GAP, CHECK_TRAVEL, CHECK_ZONE
 
 HANDBOOK = "movement: Wood Handbook FPL-GTR-190, Eq 4-5, 13-2 and 13-3; limit: ours"

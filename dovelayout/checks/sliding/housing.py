@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, Rule, not_checked, worst_first
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, not_checked, worst_first
+from dovelayout.checks.rule import Rule
 from dovelayout.checks.sliding.remedy import changed, first_that
 from dovelayout.checks.sliding.router import check_router
 from dovelayout.checks.sliding.rules import (
@@ -30,6 +31,7 @@ from dovelayout.checks.sliding.rules import (
 )
 from dovelayout.joints.moving import Axis, swing, unknown
 from dovelayout.joints.sliding import SlidingJoint
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.species import WoodKind
 
@@ -47,13 +49,17 @@ def check_divider(joints: Iterable[SlidingJoint], shop: Shop) -> tuple[Finding, 
         for finding in check_sliding(joint, shop):
             key = (finding.check, finding.level, finding.message, finding.fix)
             known = found.get(key)
-            found[key] = finding if known is None else replace(known, where=f"divider {joint.name}, both ends")
+            found[key] = (
+                finding
+                if known is None
+                else replace(known, place=Place(kind="divider", name=joint.name, part="both ends"))
+            )
     return worst_first(found.values())
 
 
-def place(joint: SlidingJoint, what: str = "") -> str:
-    """Where a finding is: 'divider shelf, housing in side.left'."""
-    return f"divider {joint.name}, {what or f'housing in {joint.spec.host.label}'}"
+def place(joint: SlidingJoint, what: str = "") -> Place:
+    """The place of a finding: 'divider shelf, housing in side.left'."""
+    return Place(kind="divider", name=joint.name, part=what or f"housing in {joint.spec.host.label}")
 
 
 def _depth(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
@@ -76,7 +82,7 @@ def _depth(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_DEPTH,
             level=level,
-            where=place(joint),
+            place=place(joint),
             measured=round(share, 4),
             limit=limit,
             unit=rule.unit,
@@ -110,7 +116,7 @@ def _end(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_END,
         level=level,
-        where=place(joint),
+        place=place(joint),
         measured=round(wood_mm, 3),
         limit=limit,
         unit=END.unit,
@@ -154,7 +160,7 @@ def _long(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_LONG,
         level=level,
-        where=place(joint),
+        place=place(joint),
         measured=round(_wet_mm(joint), 2),
         limit=limit,
         unit=LONG.unit,
@@ -188,7 +194,7 @@ def _travel(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_TRAVEL,
         level=level,
-        where=place(joint),
+        place=place(joint),
         measured=round(used(joint), 3),
         limit=limit,
         unit=TRAVEL.unit,
@@ -212,7 +218,7 @@ def _cup(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_CUP,
         level=level,
-        where=place(joint, f"key {joint.key.name}"),
+        place=place(joint, f"key {joint.key.name}"),
         measured=round(_stuck_mm(joint), 3),
         limit=limit,
         unit=CUP.unit,
@@ -230,7 +236,7 @@ def _plywood(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
         yield Finding(
             check=CHECK_PLYWOOD,
             level=Level.WARN,
-            where=place(joint),
+            place=place(joint),
             message=f"the cheeks of a housing in plywood chip and part between the plies, and {joint.host.name} is plywood",
             fix="a plain square housing, glued, or a solid host",
             source=COMMON_PRACTICE,
@@ -258,7 +264,7 @@ def _gap(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_GAP,
         level=level,
-        where=place(joint, "rear"),
+        place=place(joint, "rear"),
         measured=round(joint.rear_gap_mm - shrinks_mm, 3),
         limit=limit,
         unit=GAP.unit,
@@ -281,7 +287,7 @@ def _zone(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_ZONE,
         level=level,
-        where=place(joint, f"key {joint.key.name}"),
+        place=place(joint, f"key {joint.key.name}"),
         measured=round(_wet_mm(joint), 2),
         limit=limit,
         unit=ZONE.unit,

@@ -19,6 +19,7 @@ from dovelayout.checks.sliding.rules import (
     WIDTH,
 )
 from dovelayout.joints.sliding import Bit, SlidingJoint
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 
 
@@ -55,8 +56,8 @@ def check_router(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     yield from _pass(joint, bit)
 
 
-def _where(joint: SlidingJoint) -> str:
-    return f"divider {joint.name}, bit for {joint.spec.host.label}"
+def _where(joint: SlidingJoint) -> Place:
+    return Place(kind="divider", name=joint.name, part=f"bit for {joint.spec.host.label}")
 
 
 def _spare_mm(joint: SlidingJoint) -> float:
@@ -75,7 +76,7 @@ def _width(joint: SlidingJoint, bit: Bit) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_WIDTH,
         level=level,
-        where=_where(joint),
+        place=_where(joint),
         measured=round(_spare_mm(joint), 3),
         limit=limit,
         unit=WIDTH.unit,
@@ -97,7 +98,7 @@ def _angle(joint: SlidingJoint, bit: Bit) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_ANGLE,
         level=level,
-        where=_where(joint),
+        place=_where(joint),
         measured=round(gap_mm(joint), 3),
         limit=limit,
         unit=ANGLE.unit,
@@ -119,7 +120,7 @@ def _neck(joint: SlidingJoint, bit: Bit) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_NECK,
         level=level,
-        where=_where(joint),
+        place=_where(joint),
         measured=round(neck_mm, 3),
         limit=limit,
         unit=NECK.unit,
@@ -148,7 +149,7 @@ def _pass(joint: SlidingJoint, bit: Bit) -> Iterator[Finding]:
     yield Finding(
         check=CHECK_PASS,
         level=level,
-        where=_where(joint),
+        place=_where(joint),
         measured=hardness_n,
         limit=limit,
         unit=PASS.unit,

@@ -61,8 +61,9 @@ def _parts(caul: Caul, most_mm: float) -> Iterator[Span]:
         within = [at for at in places if LEAST_PART_MM <= at - start_mm <= most_mm]
         if not within:
             raise PrintError(
-                f"the caul of corner {caul.corner} can't be parted: no foot's middle lies between {start_mm:.0f} and "
-                f"{start_mm + most_mm:.0f} mm; larger paper would do"
+                f"the caul of corner {caul.corner} can't be parted: no foot's middle lies between {start_mm:.0f} "
+                f"and {start_mm + most_mm:.0f} mm",
+                remedy="larger paper would do",
             )
         yield Span(start_mm, within[-1])
         start_mm = within[-1]

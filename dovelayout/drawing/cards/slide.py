@@ -76,7 +76,8 @@ def arranged(cards: Sequence[Card], *, wide_mm: float, high_mm: float) -> tuple[
         if card.width_mm > wide_mm + 1e-6 or card.height_mm > high_mm + 1e-6:
             raise PrintError(
                 f"the card '{card.title}' is {card.width_mm:.0f} x {card.height_mm:.0f} mm and the sheet has "
-                f"{wide_mm:.0f} x {high_mm:.0f} mm of room; larger paper would do"
+                f"{wide_mm:.0f} x {high_mm:.0f} mm of room",
+                remedy="larger paper would do",
             )
         if left and left + card.width_mm > wide_mm + 1e-6:
             left, top, row_mm = 0.0, top - row_mm - GAP_MM, 0.0

@@ -69,7 +69,8 @@ def nested(shapes: Sequence[Shape], room_mm: Size) -> tuple[tuple[Place, ...], .
         if not possible:
             raise PrintError(
                 f"a piece of {shape.upright[0]:.0f} x {shape.upright[1]:.0f} mm doesn't fit {room_mm[0]:.0f} x "
-                f"{room_mm[1]:.0f} mm of room; larger paper would do"
+                f"{room_mm[1]:.0f} mm of room",
+                remedy="larger paper would do",
             )
     left = list(range(len(shapes)))
     sheets: list[tuple[Place, ...]] = []

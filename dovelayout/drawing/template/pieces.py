@@ -125,8 +125,9 @@ def skirts_between(end: EndOfCorner, share: float, room_mm: float) -> Skirts:
         outside, inside = outside * part, inside * part
     if inside < LEAST_SKIRTS.inside_mm or (end.faces.lip is None and outside < SNUG_SKIRTS.outside_mm):
         raise PrintError(
-            f"the template of {end.faces.end.label} is {across_mm(end.faces, SNUG_SKIRTS):.0f} mm across its folds and "
-            f"the sheet has {room_mm:.0f} mm of room; larger paper would do"
+            f"the template of {end.faces.end.label} is {across_mm(end.faces, SNUG_SKIRTS):.0f} mm across its folds "
+            f"and the sheet has {room_mm:.0f} mm of room",
+            remedy="larger paper would do",
         )
     return Skirts(outside_mm=outside, inside_mm=inside)
 
@@ -177,7 +178,8 @@ def _tile_room_mm(end: EndOfCorner, style: Style, skirts: Skirts, room: Size) ->
     if max(found_mm) <= OVERLAP_MM:
         raise PrintError(
             f"the template of {end.faces.end.label} is {piece.width_mm:.0f} mm across its folds and the sheet has "
-            f"{room[0]:.0f} x {room[1]:.0f} mm of room; larger paper would do"
+            f"{room[0]:.0f} x {room[1]:.0f} mm of room",
+            remedy="larger paper would do",
         )
     return max(found_mm)
 

@@ -40,7 +40,8 @@ def tiles(template: Template, *, room_mm: float) -> tuple[Tile, ...]:
         reach_mm = stuck_mm + room_mm - OVERLAP_MM * (0.5 if stuck_mm == places[0] else 1.0)
         raise PrintError(
             f"the template of {template.faces.end.label} can't be parted: no tail's middle lies between "
-            f"{stuck_mm:.0f} and {reach_mm:.0f} mm from the face edge; larger paper would do"
+            f"{stuck_mm:.0f} and {reach_mm:.0f} mm from the face edge",
+            remedy="larger paper would do",
         )
     stretches = itertools.pairwise((0, *ends[0]))
     return tuple(

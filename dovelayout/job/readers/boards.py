@@ -12,6 +12,7 @@ from dovelayout.job.tables.cutout import read_cutouts
 from dovelayout.job.tables.schema import BoardTable, WoodTable
 from dovelayout.joints.board import Board, End, Grain, Rings
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.place import Place
 from dovelayout.wood.species import Wood, WoodKind, find_wood, maker_wood
 
 
@@ -22,7 +23,7 @@ class Boards:
     by_name: Mapping[str, Board]
     error: ErrorAt
 
-    def named(self, name: str, place: str) -> Board:
+    def named(self, name: str, place: Place) -> Board:
         """The board of that name. Raises JobError."""
         if name in self.by_name:
             return self.by_name[name]
@@ -35,7 +36,7 @@ class Boards:
             remedy = "add a [[board]] of that name"
         raise self.error(place, f"there is no board {name!r}", remedy)
 
-    def end_of(self, text: str, place: str) -> tuple[Board, End | None]:
+    def end_of(self, text: str, place: Place) -> tuple[Board, End | None]:
         """'side.left' -> the board and the end; 'side' leaves the end open. Raises JobError."""
         if text in self.by_name:
             return self.by_name[text], None
@@ -69,7 +70,7 @@ def read_boards(tables: Sequence[BoardTable], *, woods: Mapping[str, Wood], erro
         try:
             wood = find_wood(entry.species, own=woods)
         except DovelayoutError as fault:
-            raise told(fault, f"{place}, key species", error) from None
+            raise told(fault, place.at(key="species"), error) from None
         boards[entry.name] = Board(
             name=entry.name,
             wood=wood,

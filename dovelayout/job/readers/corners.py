@@ -17,6 +17,7 @@ from dovelayout.joints.cant import SQUARE, Cant
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import KERF_MM, Spacing, Span
+from dovelayout.place import Place
 
 DEFAULT_SLOPE = Slope(7.0)
 """Where the job gives none: 1:7, the usual one for drawers and show work (common practice, no source)."""
@@ -41,9 +42,9 @@ class _CornerReader:
     kerf_mm: float
     error: ErrorAt
 
-    def single(self, corner: CornerTable, place: str) -> CornerJoint:
-        tail_board, tail_end = self.boards.end_of(corner.tails, f"{place}, key tails")
-        pin_board, pin_end = self.boards.end_of(corner.pins, f"{place}, key pins")
+    def single(self, corner: CornerTable, place: Place) -> CornerJoint:
+        tail_board, tail_end = self.boards.end_of(corner.tails, place.at(key="tails"))
+        pin_board, pin_end = self.boards.end_of(corner.pins, place.at(key="pins"))
         if tail_board.name == pin_board.name and tail_board.count == 1:
             raise self.error(
                 place,
@@ -67,10 +68,10 @@ class _CornerReader:
             origin=("corner", corner.name),
         )
 
-    def box(self, box: BoxTable, place: str, free: Iterator[str]) -> Iterator[CornerJoint]:
+    def box(self, box: BoxTable, place: Place, free: Iterator[str]) -> Iterator[CornerJoint]:
         def pair(given: str | tuple[str, str], key: str) -> tuple[Board, Board]:
             one, other = (given, given) if isinstance(given, str) else given
-            return self.boards.named(one, f"{place}, key {key}"), self.boards.named(other, f"{place}, key {key}")
+            return self.boards.named(one, place.at(key=key)), self.boards.named(other, place.at(key=key))
 
         tails, pins = pair(box.tails, "tails"), pair(box.pins, "pins")
         shared = {board.name for board in tails} & {board.name for board in pins}
@@ -95,7 +96,7 @@ class _CornerReader:
     def _joint(
         self,
         layout: LayoutTable,
-        place: str,
+        place: Place,
         *,
         name: str,
         tails: BoardEnd,
@@ -141,13 +142,13 @@ class _CornerReader:
             return self.kerf_mm
         return layout.pin
 
-    def _groove(self, layout: LayoutTable, board: Board, place: str) -> Groove | None:
+    def _groove(self, layout: LayoutTable, board: Board, place: Place) -> Groove | None:
         if layout.groove is None:
             return None
         groove = layout.groove.groove()
         if groove.far_mm > board.width_mm:
             raise self.error(
-                f"{place}, key groove",
+                place.at(key="groove"),
                 f"it reaches {groove.far_mm:g} mm from the face edge, and {board.name} is {board.width_mm:g} mm wide",
                 "move it nearer to the face edge",
             )
@@ -155,9 +156,9 @@ class _CornerReader:
             raise self._through(groove, board, place)
         return groove
 
-    def _through(self, groove: Groove, board: Board, place: str) -> JobError:
+    def _through(self, groove: Groove, board: Board, place: Place) -> JobError:
         return self.error(
-            f"{place}, key groove",
+            place.at(key="groove"),
             f"{groove.depth_mm:g} mm deep goes through {board.name}, {board.thickness_mm:g} mm thick",
             f"{board.thickness_mm / 3:.1f} mm is a third of it",
         )

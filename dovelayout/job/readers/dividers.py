@@ -12,8 +12,9 @@ from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.face import FaceName
 from dovelayout.joints.sliding import DEFAULT_SLOPE, SLIP_MM, Bit, Cheek, Datum, SlidingSpec, Sloped
 from dovelayout.joints.slope import Slope
+from dovelayout.place import Place
 
-EndOf = Callable[[str, str], tuple[Board, End | None]]
+EndOf = Callable[[str, Place], tuple[Board, End | None]]
 """(text, place) -> the board and the end that a text such as 'side.left' names."""
 
 
@@ -23,19 +24,19 @@ def read_dividers(tables: Sequence[DividerTable], *, end_of: EndOf, error: Error
         yield _divider(table, place, end_of, error)
 
 
-def _divider(table: DividerTable, place: str, end_of: EndOf, error: ErrorAt) -> Divider:
+def _divider(table: DividerTable, place: Place, end_of: EndOf, error: ErrorAt) -> Divider:
     texts = (table.host,) if isinstance(table.host, str) else tuple(table.host)
     hosts = []
     for text in texts:
-        board, end = end_of(text, f"{place}, key host")
+        board, end = end_of(text, place.at(key="host"))
         if end is None:
             raise error(
-                f"{place}, key host",
+                place.at(key="host"),
                 f"{text!r} doesn't say from which end 'at' is measured",
                 f"{board.name}.left or {board.name}.right",
             )
         hosts.append(BoardEnd(board=board, end=end))
-    key, key_end = end_of(table.key, f"{place}, key key")
+    key, key_end = end_of(table.key, place.at(key="key"))
     if key.name in {host.board.name for host in hosts}:
         raise error(place, f"board {key.name!r} can't slide into itself", "name another board")
     ends = [key_end or End.LEFT]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence, Set
+from dataclasses import replace
 
 from dovelayout.casework.bank import Rule, shared_heights_mm
 from dovelayout.casework.drawer.corners import with_corners
@@ -30,6 +31,7 @@ from dovelayout.job.tables.schema import JobTable
 from dovelayout.joints.board import Grain, Groove, Rings
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.slope import Slope
+from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.units import MM_PER_INCH, Unit
 from dovelayout.wood.species import Wood, find_wood
@@ -84,11 +86,11 @@ class DrawerReader:
                 raise self._error(place, f"its {min(clash)!r} is there already", "give the drawer another name")
             yield drawer
 
-    def _single(self, tables: Sequence[DrawerTable]) -> Iterator[tuple[DrawerTable, str, tuple[str, str]]]:
+    def _single(self, tables: Sequence[DrawerTable]) -> Iterator[tuple[DrawerTable, Place, tuple[str, str]]]:
         for table in tables:
-            yield table, f"drawer {table.name!r}", ("drawer", table.name)
+            yield table, Place(kind="drawer", name=table.name), ("drawer", table.name)
 
-    def _banked(self, banks: Sequence[BankTable]) -> Iterator[tuple[DrawerTable, str, tuple[str, str]]]:
+    def _banked(self, banks: Sequence[BankTable]) -> Iterator[tuple[DrawerTable, Place, tuple[str, str]]]:
         for bank, place in each_once(banks, "bank", self._error):
             step_mm = bank.round_to or (float(MM_PER_INCH) / 16 if self._unit is Unit.IN else 1.0)
             try:
@@ -116,22 +118,22 @@ class DrawerReader:
                         "depth": bank.depth,
                     }
                 )
-                yield table, f"{place}, drawer {number} from the top", ("bank", bank.name)
+                yield table, replace(place, part=f"drawer {number} from the top"), ("bank", bank.name)
 
-    def _drawer(self, table: DrawerTable, place: str, origin: tuple[str, str]) -> Drawer:
+    def _drawer(self, table: DrawerTable, place: Place, origin: tuple[str, str]) -> Drawer:
         spec = self._spec(table, place, origin)
         try:
             return with_corners(build_drawer(spec, self._year), clean=_clean)
         except LayoutError as error:
             raise told(error, place, self._error) from None
 
-    def _wood(self, name: str, place: str) -> Wood:
+    def _wood(self, name: str, place: Place) -> Wood:
         try:
             return find_wood(name, own=self._own)
         except DovelayoutError as error:
             raise told(error, place, self._error) from None
 
-    def _stock(self, table: DrawerKeys, role: str, place: str) -> Stock:
+    def _stock(self, table: DrawerKeys, role: str, place: Place) -> Stock:
         """The wood of a part: its own key, or the drawer's."""
         species = getattr(table, f"{role}_species")
         if role == "bottom" and table.bottom == "plywood":
@@ -146,15 +148,15 @@ class DrawerReader:
             side_mm = table.side_thickness or THICKNESSES_MM["side"]
             thickness_mm = PLYWOOD_MM if plywood else THICKNESSES_MM.get(role, side_mm)
         return Stock(
-            wood=self._wood(species, f"{place}, key {key}"),
+            wood=self._wood(species, place.at(key=key)),
             thickness_mm=thickness_mm,
             rings=Rings(getattr(table, f"{role}_rings")),
             grain=Grain(table.front_grain) if role == "front" else Grain.STRAIGHT,
         )
 
-    def _spec(self, table: DrawerTable, place: str, origin: tuple[str, str]) -> DrawerSpec:
+    def _spec(self, table: DrawerTable, place: Place, origin: tuple[str, str]) -> DrawerSpec:
         if table.lip is not None and table.front != "lipped":
-            raise self._error(f"{place}, key lip", "an inset front has no lip", 'leave it out, or say front = "lipped"')
+            raise self._error(place.at(key="lip"), "an inset front has no lip", 'leave it out, or say front = "lipped"')
         front, side, back, bottom, case = (
             self._stock(table, role, place) for role in ("front", "side", "back", "bottom", "case")
         )
@@ -197,13 +199,13 @@ class DrawerReader:
             origin=origin,
         )
 
-    def _groove(self, table: DrawerTable, side: Stock, front: Stock, place: str) -> Groove | None:
+    def _groove(self, table: DrawerTable, side: Stock, front: Stock, place: Place) -> Groove | None:
         if table.groove is None:
             return None
         for stock, what in ((side, "side"), (front, "front")):
             if table.groove.depth >= stock.thickness_mm:
                 raise self._error(
-                    f"{place}, key groove",
+                    place.at(key="groove"),
                     f"{table.groove.depth:g} mm deep goes through the {what}, {stock.thickness_mm:g} mm thick",
                     f"{stock.thickness_mm / 3:.1f} mm is a third of it",
                 )

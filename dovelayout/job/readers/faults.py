@@ -8,8 +8,9 @@ from typing import Any
 
 from pydantic import BaseModel, ValidationError
 
-from dovelayout.errors import JobError, problem_and_remedy
+from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.job.tables.schema import TABLES, JobTable
+from dovelayout.place import Place
 
 
 def first_fault(error: ValidationError, data: Mapping[str, Any], source: str) -> JobError:
@@ -18,31 +19,29 @@ def first_fault(error: ValidationError, data: Mapping[str, Any], source: str) ->
     fault = faults[0]
     more = f" (and {len(faults) - 1} more to mend after it)" if len(faults) > 1 else ""
     place = _place(fault["loc"], data)
-    problem, remedy = _words(fault)
+    problem, remedy = fault_words(fault)
     return JobError(file=source, place=place, problem=problem, remedy=remedy + more)
 
 
-def _place(loc: Sequence[int | str], data: Mapping[str, Any]) -> str:
-    """('corner', 0, 'tail_count') -> "corner 'A', key tail_count"."""
+def _place(loc: Sequence[int | str], data: Mapping[str, Any]) -> Place | None:
+    """('corner', 0, 'tail_count') -> corner 'A', key tail_count."""
     if not loc:
-        return ""
-    head = str(loc[0])
-    rest = list(loc[1:])
-    said = head
-    if rest and isinstance(rest[0], int):
-        rows = data.get(head)
-        row = rows[rest[0]] if isinstance(rows, list) and rest[0] < len(rows) else None
-        name = row.get("name") if isinstance(row, dict) else None
-        said = f"{head} {name!r}" if isinstance(name, str) else f"{head} number {rest[0] + 1}"
-        rest = rest[1:]
-    elif not rest:
-        return f"key {head}"
+        return None
+    head, rest = str(loc[0]), loc[1:]
+    if not rest:
+        return Place(kind="", key=head)
+    name, number = "", None
+    if isinstance(index := rest[0], int):
+        rows, rest = data.get(head), rest[1:]
+        row = rows[index] if isinstance(rows, list) and index < len(rows) else None
+        named = row.get("name") if isinstance(row, dict) else None
+        name, number = (named, None) if isinstance(named, str) and named else ("", index + 1)
     keys = [str(key) for key in rest if not str(key).startswith(("tuple[", "function-", "constrained-"))]
-    keys = [f"number {int(key) + 1}" if key.isdigit() else key for key in keys if key != "str"]
-    return f"{said}, key {' '.join(keys)}" if keys else said
+    key = ".".join(str(int(key) + 1) if key.isdigit() else key for key in keys if key != "str")
+    return Place(kind=head, name=name, number=number, key=key)
 
 
-def _words(fault: Any) -> tuple[str, str]:
+def fault_words(fault: Any) -> tuple[str, str]:
     kind, loc, value = fault["type"], fault["loc"], fault["input"]
     said = str(fault["msg"]).removeprefix("Value error, ")
     context = fault.get("ctx", {})
@@ -58,7 +57,8 @@ def _words(fault: Any) -> tuple[str, str]:
         case "missing":
             return "is missing", f"add {loc[-1]} = ..."
         case "value_error":
-            return problem_and_remedy(said)
+            cause = context.get("error")
+            return (cause.problem, cause.remedy) if isinstance(cause, DovelayoutError) else (said, "")
         case "literal_error":
             return f"{_shown(value)} is not known", f"one of {context.get('expected', '')}"
         case "too_long" | "string_too_long":

@@ -8,6 +8,7 @@ from dovelayout.job.places import ErrorAt
 from dovelayout.job.tables.cutout import WithCutouts
 from dovelayout.job.tables.season import AcrossTable
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.place import Place
 
 MOST_TAILS_IN_ALL = 20_000
 """1000 corners of 20 tails. Ten times as many take minutes and fill hundreds of sheets."""
@@ -25,7 +26,9 @@ def few_enough(joints: Iterable[CornerJoint], error: ErrorAt) -> Iterator[Corner
         tails += len(joint.tails)
         if tails > MOST_TAILS_IN_ALL:
             table, name = joint.spec.origin
-            raise error(f"{table} {name!r}", f"with this there are more than {MOST_TAILS_IN_ALL} tails", _PART_IT)
+            raise error(
+                Place(kind=table, name=name), f"with this there are more than {MOST_TAILS_IN_ALL} tails", _PART_IT
+            )
         yield joint
 
 
@@ -36,9 +39,9 @@ def check_totals(boards: Sequence[WithCutouts], across: Sequence[AcrossTable], e
         cutouts += len(board.cutout)
         if cutouts > MOST_CUTOUTS_IN_ALL:
             problem = f"with these there are more than {MOST_CUTOUTS_IN_ALL} cut-outs"
-            raise error(f"board {board.name!r}, key cutout", problem, _PART_IT)
+            raise error(Place(kind="board", name=board.name, key="cutout"), problem, _PART_IT)
     for part in across:
         fixings += len(part.screws) + len(part.slots) + len(part.glue or ())
         if fixings > MOST_FIXINGS_IN_ALL:
             problem = f"with these there are more than {MOST_FIXINGS_IN_ALL} screws, slots and stretches of glue"
-            raise error(f"across {part.name!r}", problem, _PART_IT)
+            raise error(Place(kind="across", name=part.name), problem, _PART_IT)

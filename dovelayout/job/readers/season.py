@@ -11,9 +11,10 @@ from dovelayout.job.places import ErrorAt, each_once, told
 from dovelayout.job.tables.season import AcrossTable, HomeTable, PanelTable
 from dovelayout.joints.board import Board
 from dovelayout.joints.spacing import Span
+from dovelayout.place import Place
 from dovelayout.shop import Home
 
-BoardOf = Callable[[str, str], Board]
+BoardOf = Callable[[str, Place], Board]
 """(name, place) -> the board of that name."""
 
 
@@ -25,7 +26,7 @@ def read_home(table: HomeTable | None) -> Home | None:
 def read_across(tables: Sequence[AcrossTable], *, board_of: BoardOf, error: ErrorAt) -> Iterator[Across]:
     """The parts across hosts. Raises JobError."""
     for table, place in each_once(tables, "across", error, called="part"):
-        part, host = board_of(table.part, f"{place}, key part"), board_of(table.host, f"{place}, key host")
+        part, host = board_of(table.part, place.at(key="part")), board_of(table.host, place.at(key="host"))
         if part.name == host.name:
             raise error(place, f"board {part.name!r} can't lie across itself", "name another board")
         try:
@@ -64,7 +65,7 @@ def _across(table: AcrossTable, part: Board, host: Board) -> Across:
 def read_panels(tables: Sequence[PanelTable], *, board_of: BoardOf, error: ErrorAt) -> Iterator[Panel]:
     """The panels. Raises JobError."""
     for table, place in each_once(tables, "panel", error):
-        board = board_of(table.board, f"{place}, key board")
+        board = board_of(table.board, place.at(key="board"))
         yield Panel(
             name=table.name,
             board=board,
@@ -73,5 +74,5 @@ def read_panels(tables: Sequence[PanelTable], *, board_of: BoardOf, error: Error
             glued=table.glued,
             clearance_mm=table.clearance,
             pieces=table.pieces,
-            frame=None if table.frame is None else board_of(table.frame, f"{place}, key frame"),
+            frame=None if table.frame is None else board_of(table.frame, place.at(key="frame")),
         )

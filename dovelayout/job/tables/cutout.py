@@ -6,8 +6,9 @@ from collections.abc import Iterator
 from typing import Any, Literal, Protocol
 
 from dovelayout.job.places import ErrorAt
-from dovelayout.job.tables.fields import Across, Place, Table, Thick
+from dovelayout.job.tables.fields import Across, Position, Table, Thick
 from dovelayout.joints.board import Cutout, End
+from dovelayout.place import Place
 
 MOST_CUTOUTS = 50
 
@@ -16,8 +17,8 @@ class CutoutTable(Table):
     """cutout = { from_end = ..., from_edge = ..., length = ..., width = ..., depth = ... }; without a depth it goes
     right through. `end` is the end that `from_end` is measured from, `cut` whether it is there at the glue-up."""
 
-    from_end: Place
-    from_edge: Place
+    from_end: Position
+    from_edge: Position
     length: Across
     width: Across
     depth: Thick | None = None
@@ -49,7 +50,7 @@ def read_cutouts(board: WithCutouts, error: ErrorAt) -> Iterator[Cutout]:
     """The cut-outs of a board. Raises JobError for one that leaves it."""
     length_mm, width_mm, thickness_mm = board.length, board.width, board.thickness
     for number, table in enumerate(board.cutout, 1):
-        here = f"board {board.name!r}, key cutout number {number}"
+        here = Place(kind="board", name=board.name, key=f"cutout.{number}")
         for what, far_mm, most_mm in (
             ("from_end + length", table.from_end + table.length, length_mm),
             ("from_edge + width", table.from_edge + table.width, width_mm),

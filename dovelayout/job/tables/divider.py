@@ -7,13 +7,16 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, model_validator
 
-from dovelayout.job.tables.fields import Across, EndName, Name, Place, Ratio, Small, Table, Thick
+from dovelayout.errors import FieldError
+from dovelayout.job.tables.fields import Across, EndName, Name, Position, Ratio, Small, Table, Thick
 
 
 def _hosts(value: Any) -> Any:
     several = isinstance(value, list | tuple) and 1 <= len(value) <= 2 and all(isinstance(name, str) for name in value)
     if not several and not isinstance(value, str):
-        raise ValueError('one host or two are wanted; write "side.left", or ["left side.left", "right side.right"]')
+        raise FieldError(
+            "one host or two are wanted", remedy='write "side.left", or ["left side.left", "right side.right"]'
+        )
     return value
 
 
@@ -24,7 +27,7 @@ def _taper(value: Any) -> float:
     """'1:320' -> 320. Tapers are far finer than slopes, so they have a reading of their own."""
     found = _TAPER.fullmatch(value) if isinstance(value, str) and len(value) <= 40 else None
     if found is None or not 10 <= float(found[1]) <= 2000:
-        raise ValueError(f'{value!r} is no taper; write it like "1:320", from 1:10 to 1:2000')
+        raise FieldError(f"{value!r} is no taper", remedy='write it like "1:320", from 1:10 to 1:2000')
     return float(found[1])
 
 
@@ -46,7 +49,7 @@ class DividerTable(Table):
     name: Name
     host: Annotated[EndName | tuple[EndName] | tuple[EndName, EndName], BeforeValidator(_hosts)]
     key: EndName
-    at: Place
+    at: Position
     face: Literal["inside", "outside"] = "inside"
     measured_to: Literal["lower", "centre"] = "lower"
     depth: Thick | None = None
@@ -55,8 +58,8 @@ class DividerTable(Table):
     slope: Ratio | None = None
     taper: Annotated[float, BeforeValidator(_taper)] | None = None
     taper_on: Literal["upper", "lower"] | None = None
-    stop: Place | None = None
-    set_back: Place = 0.0
+    stop: Position | None = None
+    set_back: Position = 0.0
     slip: Small | None = None
     clearance: Small = 0.0
     glue_zone: Across | None = None
@@ -66,5 +69,7 @@ class DividerTable(Table):
     @model_validator(mode="after")
     def _a_cheek_without_a_taper(self) -> DividerTable:
         if self.taper_on is not None and self.taper is None:
-            raise ValueError('taper_on names a cheek and there is no taper; add taper = "1:320", or leave taper_on out')
+            raise FieldError(
+                "taper_on names a cheek and there is no taper", remedy='add taper = "1:320", or leave taper_on out'
+            )
         return self

@@ -6,6 +6,7 @@ from typing import Annotated, Any, Literal, Self
 
 from pydantic import BeforeValidator, Field, model_validator
 
+from dovelayout.errors import FieldError
 from dovelayout.job.tables.edges import GrooveTable, LipTable
 from dovelayout.job.tables.fields import (
     Across,
@@ -13,7 +14,7 @@ from dovelayout.job.tables.fields import (
     Long,
     Name,
     Number,
-    Place,
+    Position,
     Ratio,
     Small,
     Table,
@@ -32,7 +33,7 @@ MOST_DRAWERS = 500
 
 def _flag(value: Any) -> Any:
     if not isinstance(value, bool):
-        raise ValueError(f"{value!r} is neither true nor false; write true or false, without quotes")
+        raise FieldError(f"{value!r} is neither true nor false", remedy="write true or false, without quotes")
     return value
 
 
@@ -68,11 +69,11 @@ class DrawerKeys(Table):
     groove: GrooveTable | None = None
     tail_count: Annotated[Count, Field(ge=1, le=200)] | None = None
     pin: Across | None = None
-    half_pin: Place | None = None
+    half_pin: Position | None = None
     slope: Ratio | None = None
     back_tail_count: Annotated[Count, Field(ge=1, le=200)] | None = None
     back_pin: Across | None = None
-    back_half_pin: Place | None = None
+    back_half_pin: Position | None = None
     back_slope: Ratio | None = None
     side_gap: Tight | None = None
     top_gap: Tight | None = None
@@ -127,7 +128,7 @@ class DrawerTable(DrawerKeys):
     def _one_way_to_size(self) -> Self:
         for size, gap in (("front_width", "side_gap"), ("front_height", "top_gap")):
             if getattr(self, size) is not None and getattr(self, gap) is not None:
-                raise ValueError(f"{size} and {gap} both say how large the drawer is; leave one of them out")
+                raise FieldError(f"{size} and {gap} both say how large the drawer is", remedy="leave one of them out")
         return self
 
 

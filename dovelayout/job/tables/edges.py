@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Literal
 
-from dovelayout.job.tables.fields import Across, Place, Small, Table, Thick
+from dovelayout.job.tables.fields import Across, Position, Small, Table, Thick
 from dovelayout.joints.board import Groove, Lip
 from dovelayout.joints.lid import LidCut
 
@@ -12,7 +12,7 @@ from dovelayout.joints.lid import LidCut
 class GrooveTable(Table):
     """groove = { ... }"""
 
-    from_edge: Place
+    from_edge: Position
     width: Across
     depth: Thick
     ploughed: Literal["before", "after"] = "before"
@@ -41,7 +41,7 @@ class LipTable(Table):
 class LidTable(Table):
     """lid = { at = ..., kerf = ..., clean_up = ... }"""
 
-    at: Place
+    at: Position
     kerf: Small = 1.0
     clean_up: Small = 1.0
 

@@ -1,6 +1,7 @@
 """The kinds of value that may stand in a job file, and how each is read: shared by all tables.
 
-Bare lengths are in the job's `units`; a string may carry its own unit. Errors are in the maker's terms.
+Bare lengths are in the job's `units`; a string may carry its own unit. Errors are in the maker's
+terms: FieldError and UnitsError are ValueErrors, which pydantic hands on.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ from typing import Annotated, Any
 
 from pydantic import AfterValidator, BaseModel, BeforeValidator, ConfigDict, Field, ValidationInfo
 
-from dovelayout.errors import DovelayoutError
+from dovelayout.errors import FieldError
 from dovelayout.joints.cant import LEAST_DEG, MOST_DEG
 from dovelayout.units import Unit, length_mm, parse_slope, parse_temperature
 
@@ -25,15 +26,12 @@ def length_between(low_mm: float, high_mm: float) -> Callable[[Any, ValidationIn
 
     def read(value: Any, info: ValidationInfo) -> float:
         if isinstance(value, bool) or not isinstance(value, int | float | str):
-            raise ValueError(f'a length is wanted, such as 19 or "3/4 in", not {_kind(value)}')
+            raise FieldError(f'a length is wanted, such as 19 or "3/4 in", not {_kind(value)}')
         context = info.context or {}
         unit = context.get("unit", Unit.MM)
-        try:
-            got_mm = float(length_mm(value, unit=unit))
-        except DovelayoutError as error:
-            raise ValueError(str(error)) from None
+        got_mm = float(length_mm(value, unit=unit))
         if not low_mm <= got_mm <= high_mm:
-            raise ValueError(f"{value!r} is {got_mm:g} mm; {low_mm:g} to {high_mm:g} mm would be right")
+            raise FieldError(f"{value!r} is {got_mm:g} mm", remedy=f"{low_mm:g} to {high_mm:g} mm would be right")
         return got_mm
 
     return read
@@ -56,20 +54,14 @@ def _kind(value: Any) -> str:
 
 def _ratio(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f'a slope is wanted, such as "1:7" or "8 deg", not {_kind(value)}')
-    try:
-        return parse_slope(value)
-    except DovelayoutError as error:
-        raise ValueError(str(error)) from None
+        raise FieldError(f'a slope is wanted, such as "1:7" or "8 deg", not {_kind(value)}')
+    return parse_slope(value)
 
 
 def _temperature(value: Any) -> float:
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f'a temperature is wanted, such as 20 or "68 F", not {_kind(value)}')
-    try:
-        return parse_temperature(value)
-    except DovelayoutError as error:
-        raise ValueError(str(error)) from None
+        raise FieldError(f'a temperature is wanted, such as 20 or "68 F", not {_kind(value)}')
+    return parse_temperature(value)
 
 
 _DEGREES = re.compile(r"\s*(\d{1,3}(?:[.,]\d{1,4})?)\s*(?:deg|degrees|°)?\s*")
@@ -78,24 +70,24 @@ _DEGREES = re.compile(r"\s*(\d{1,3}(?:[.,]\d{1,4})?)\s*(?:deg|degrees|°)?\s*")
 def _angle(value: Any) -> float:
     """An angle between two boards, in degrees: 80, "80 deg", "80°"."""
     if isinstance(value, bool) or not isinstance(value, int | float | str):
-        raise ValueError(f'an angle is wanted, such as 80 or "80 deg", not {_kind(value)}')
+        raise FieldError(f'an angle is wanted, such as 80 or "80 deg", not {_kind(value)}')
     if isinstance(value, str):
         found = _DEGREES.fullmatch(value) if len(value) <= 20 else None
         if found is None:
-            raise ValueError(f'{value[:40]!r} is no angle; write it in degrees, like 80 or "80 deg"')
+            raise FieldError(f"{value[:40]!r} is no angle", remedy='write it in degrees, like 80 or "80 deg"')
         value = float(found[1].replace(",", "."))
     if not LEAST_DEG <= value <= MOST_DEG:
-        raise ValueError(
-            f"{value:g} degrees is out of range; {LEAST_DEG:g} to {MOST_DEG:g} would be right, 90 is square"
+        raise FieldError(
+            f"{value:g} degrees is out of range", remedy=f"{LEAST_DEG:g} to {MOST_DEG:g} would be right, 90 is square"
         )
     return float(value)
 
 
 def _plain_number(value: Any) -> Any:
     if isinstance(value, bool) or (isinstance(value, float) and not math.isfinite(value)):
-        raise ValueError(f"a number is wanted, not {_kind(value) if isinstance(value, bool) else value}")
+        raise FieldError(f"a number is wanted, not {_kind(value) if isinstance(value, bool) else value}")
     if isinstance(value, str):
-        raise ValueError(f"a plain number is wanted, not the text {value!r}")
+        raise FieldError(f"a plain number is wanted, not the text {value!r}")
     return value
 
 
@@ -110,23 +102,24 @@ def minutes_range(value: Any) -> tuple[float, float]:
     both = list(value) if isinstance(value, list | tuple) else [value, value]
     plain = all(isinstance(one, int | float) and not isinstance(one, bool) for one in both)
     if len(both) != 2 or not plain:
-        raise ValueError(f"minutes are wanted, such as 8 or [5, 10], not {_kind(value)}")
+        raise FieldError(f"minutes are wanted, such as 8 or [5, 10], not {_kind(value)}")
     low, high = both
     if not LEAST_MINUTES <= low <= high <= LONGEST_MINUTES:  # false of nan too
-        raise ValueError(
-            f"{value} won't do; minutes, the cautious figure first, from {LEAST_MINUTES:g} to {LONGEST_MINUTES:g}"
+        raise FieldError(
+            f"{value} won't do",
+            remedy=f"minutes, the cautious figure first, from {LEAST_MINUTES:g} to {LONGEST_MINUTES:g}",
         )
     return float(low), float(high)
 
 
 def _seen(value: str) -> str:
     if not any(ch.isprintable() and not ch.isspace() for ch in value):
-        raise ValueError(f"{value!r} prints as nothing; write a letter or a number")
+        raise FieldError(f"{value!r} prints as nothing", remedy="write a letter or a number")
     return value
 
 
 Across = Annotated[float, BeforeValidator(length_between(LEAST_LENGTH_MM, 5000.0))]
-Place = Annotated[float, BeforeValidator(length_between(0.0, 5000.0))]
+Position = Annotated[float, BeforeValidator(length_between(0.0, 5000.0))]
 Long = Annotated[float, BeforeValidator(length_between(1.0, 20000.0))]
 Thick = Annotated[float, BeforeValidator(length_between(0.5, 300.0))]
 Proud = Annotated[float, BeforeValidator(length_between(-10.0, 10.0))]

@@ -10,6 +10,7 @@ from pydantic import BeforeValidator, Field
 from dovelayout.errors import WoodError
 from dovelayout.job.places import ErrorAt, told
 from dovelayout.job.tables.fields import Celsius, Name, Number, Small, Table, minutes_range
+from dovelayout.place import Place
 from dovelayout.wood.glue import OWN_ID, Glue, find_glue
 
 Minutes = Annotated[tuple[float, float], BeforeValidator(minutes_range)]
@@ -56,7 +57,9 @@ def read_glue(named: str, label: GlueTable | None, *, error: ErrorAt) -> Glue | 
     if own and label is not None:
         base = _all_own(label_name, label, error)
     else:
-        base = _row(named or label_name, "shop, key glue" if named else "glue, key name", error)
+        base = _row(
+            named or label_name, Place(kind="shop", key="glue") if named else Place(kind="glue", key="name"), error
+        )
     return base if label is None else _labelled(base, label, error)
 
 
@@ -72,9 +75,11 @@ def _known(name: str) -> bool:
     return True
 
 
-def _row(name: str, place: str, error: ErrorAt) -> Glue:
+def _row(name: str, place: Place, error: ErrorAt) -> Glue:
     if not name:
-        raise error("glue", "says which numbers, but not of which glue", 'name its type: [shop] glue = "pva"')
+        raise error(
+            Place(kind="glue"), "says which numbers, but not of which glue", 'name its type: [shop] glue = "pva"'
+        )
     try:
         return find_glue(name)
     except WoodError as unknown:
@@ -85,7 +90,7 @@ def _all_own(name: str, label: GlueTable, error: ErrorAt) -> Glue:
     missing = [key for key in _FIELDS if getattr(label, key) is None]
     if missing:
         raise error(
-            "glue",
+            Place(kind="glue"),
             f"{name!r} is not in the glue table, and its {', '.join(missing)} {'is' if len(missing) == 1 else 'are'} missing",
             'add them, or name the type it is like: [shop] glue = "pva"',
         )
@@ -102,7 +107,11 @@ def _labelled(row: Glue, label: GlueTable, error: ErrorAt) -> Glue:
     glue: Glue = replace(row, **said)
     if not glue.has_water and glue.swell_factor > 0:
         if label.swell is not None:
-            raise error("glue, key swell", f"{glue.swell_factor:g} of no water at all", "swell = 0, or its water share")
+            raise error(
+                Place(kind="glue", key="swell"),
+                f"{glue.swell_factor:g} of no water at all",
+                "swell = 0, or its water share",
+            )
         glue = replace(glue, swell_factor=0.0)
     elif glue.has_water and glue.swell_factor == 0 and label.swell is None:
         # water over the row of a glue without any: the worst, until the label says otherwise
@@ -117,7 +126,7 @@ def _in_order(glue: Glue, label: GlueTable, error: ErrorAt) -> Glue:
         return glue
     if label.open is not None and label.closed is not None:
         raise error(
-            "glue, key closed",
+            Place(kind="glue", key="closed"),
             f"{glue.closed_minutes[1]:g} minutes is less than the {glue.open_minutes[1]:g} it may stay open",
             "closed counts from the first spread to the clamps: at least as long as open",
         )

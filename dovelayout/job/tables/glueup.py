@@ -19,9 +19,11 @@ from dovelayout.casework.wishes import (
     Reach,
     StageWish,
 )
+from dovelayout.errors import FieldError
 from dovelayout.job.places import ErrorAt
 from dovelayout.job.tables.fields import LEAST_MINUTES, Celsius, Count, Name, Number, Table
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.place import Place
 
 MOST_STAGES = 200
 
@@ -31,7 +33,7 @@ Seconds = Annotated[Number, Field(ge=0, le=600)]
 def _names(value: Any) -> Any:
     several = isinstance(value, list | tuple) and value and all(isinstance(name, str) for name in value)
     if not several and not isinstance(value, str):
-        raise ValueError('a name is wanted, or a list of names; write ["A", "B"]')
+        raise FieldError("a name is wanted, or a list of names", remedy='write ["A", "B"]')
     return [value] if isinstance(value, str) else value
 
 
@@ -113,14 +115,14 @@ def _captured(
     corners = [joint.name for joint in joints]
     taken = set(_units(joints, dividers))
     for entry in tables:
-        place = f"captured {entry.name!r}"
+        place = Place(kind="captured", name=entry.name)
         if entry.name in taken:
             raise error(place, "a corner, a divider or a captured part of that name is there already", "rename it")
         taken.add(entry.name)
         held: list[str] = []
         for name in entry.held_by:
             if name not in corners and name not in boxes:
-                raise error(f"{place}, key in", f"there is no corner or box {name!r}", _near(name, [*corners, *boxes]))
+                raise error(place.at(key="in"), f"there is no corner or box {name!r}", _near(name, [*corners, *boxes]))
             held += [name] if name in corners else boxes[name]
         yield Captured(
             name=entry.name,
@@ -136,25 +138,25 @@ def _stages(tables: Sequence[StageTable], units: Sequence[str], error: ErrorAt) 
     names = [table.name for table in tables]
     glued: dict[str, str] = {}
     for table in tables:
-        place = f"stage {table.name!r}"
+        place = Place(kind="stage", name=table.name)
         if names.count(table.name) > 1:
             raise error(place, "is there twice", "give each stage a name of its own")
         for name in table.joins:
             if units.count(name) > 1:
-                raise error(f"{place}, key joins", f"{name!r} is a corner and a divider", "rename one of them")
+                raise error(place.at(key="joins"), f"{name!r} is a corner and a divider", "rename one of them")
             if name not in units:
                 problem = f"there is no corner, divider or captured part {name!r}"
-                raise error(f"{place}, key joins", problem, _near(name, units))
+                raise error(place.at(key="joins"), problem, _near(name, units))
             if name in glued:
                 raise error(
-                    f"{place}, key joins", f"{name!r} is glued in stage {glued[name]!r} already", "name it once"
+                    place.at(key="joins"), f"{name!r} is glued in stage {glued[name]!r} already", "name it once"
                 )
             glued[name] = table.name
         for key, others in (("before", table.before), ("after", table.after)):
             for other in others:
                 if other not in names or other == table.name:
                     known = [name for name in names if name != table.name]
-                    raise error(f"{place}, key {key}", f"there is no other stage {other!r}", _near(other, known))
+                    raise error(place.at(key=key), f"there is no other stage {other!r}", _near(other, known))
         yield StageWish(name=table.name, joins=table.joins, before=table.before, after=table.after)
 
 

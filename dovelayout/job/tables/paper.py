@@ -6,6 +6,7 @@ from typing import Annotated, Any
 
 from pydantic import BeforeValidator, Field, ValidationInfo
 
+from dovelayout.errors import FieldError
 from dovelayout.job.tables.fields import Table, length_between
 from dovelayout.paper import LEAST_SIDE_MM, MOST_SIDE_MM
 
@@ -16,7 +17,7 @@ def _size(value: Any, info: ValidationInfo) -> Any:
     if not isinstance(value, list | tuple):
         return value
     if len(value) != 2:
-        raise ValueError("a size is two lengths; write [width, height], such as [210, 400]")
+        raise FieldError("a size is two lengths", remedy="write [width, height], such as [210, 400]")
     return tuple(_side(side, info) for side in value)
 
 

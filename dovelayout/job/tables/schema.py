@@ -15,6 +15,7 @@ from pydantic import (
     model_validator,
 )
 
+from dovelayout.errors import FieldError
 from dovelayout.job.tables.cutout import MOST_CUTOUTS, CutoutTable, one_or_more
 from dovelayout.job.tables.divider import BitTable, DividerTable
 from dovelayout.job.tables.drawer import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
@@ -28,7 +29,7 @@ from dovelayout.job.tables.fields import (
     Long,
     Name,
     Number,
-    Place,
+    Position,
     Proud,
     Ratio,
     Small,
@@ -51,13 +52,15 @@ MOST_TAILS_AT = 200
 def _pair(value: Any) -> Any:
     two = isinstance(value, list | tuple) and len(value) == 2 and all(isinstance(name, str) for name in value)
     if not two and not isinstance(value, str):
-        raise ValueError('two boards are wanted; write ["one", "other"], or one text for a pair of equal boards')
+        raise FieldError(
+            "two boards are wanted", remedy='write ["one", "other"], or one text for a pair of equal boards'
+        )
     return value
 
 
 def _joint(value: Any) -> Any:
     if not isinstance(value, str) or value not in KINDS:
-        raise ValueError(f"joint {value!r} is not known; known: {', '.join(sorted(KINDS))}")
+        raise FieldError(f"joint {value!r} is not known", remedy=f"known: {', '.join(sorted(KINDS))}")
     return value
 
 
@@ -80,7 +83,9 @@ class ShopTable(Table):
         if value is not None:
             low, high = value
             if not 0 <= low <= high <= 100:
-                raise ValueError(f"[{low:g}, {high:g}] won't do; driest first, then dampest, in percent from 0 to 100")
+                raise FieldError(
+                    f"[{low:g}, {high:g}] won't do", remedy="driest first, then dampest, in percent from 0 to 100"
+                )
         return value
 
 
@@ -118,8 +123,8 @@ class WoodTable(Table):
 class MitreTable(Table):
     """mitre = { face_edge = ..., far_edge = ... }"""
 
-    face_edge: Place = 0.0
-    far_edge: Place = 0.0
+    face_edge: Position = 0.0
+    far_edge: Position = 0.0
 
 
 class ProudTable(Table):
@@ -142,13 +147,13 @@ class LayoutTable(Table):
 
     joint: Annotated[str, BeforeValidator(_joint)] = "through"
     tail_count: Annotated[Count, Field(ge=1, le=200)] | None = None
-    tails_at: tuple[tuple[Place, Place], ...] | None = Field(default=None, max_length=MOST_TAILS_AT)
+    tails_at: tuple[tuple[Position, Position], ...] | None = Field(default=None, max_length=MOST_TAILS_AT)
     pin: Across | None = None
     lap: Across | None = None
-    half_pin: Place | None = None
+    half_pin: Position | None = None
     slope: Ratio | None = None
     spacing: Literal["even", "closer at edges", "graduated", "kerf pins"] = "even"
-    covers: tuple[Place, Place] | None = None
+    covers: tuple[Position, Position] | None = None
     proud: Annotated[ProudTable, BeforeValidator(_proud)] = ProudTable()
     groove: GrooveTable | None = None
     lid: LidTable | None = None
@@ -161,7 +166,9 @@ class LayoutTable(Table):
             given = {"tail_count": self.tail_count, "pin": self.pin, "half_pin": self.half_pin}
             double = [key for key, value in given.items() if value is not None]
             if double:
-                raise ValueError(f"tails_at already says where the tails stand; leave out {' and '.join(double)}")
+                raise FieldError(
+                    "tails_at already says where the tails stand", remedy=f"leave out {' and '.join(double)}"
+                )
         return self
 
 

@@ -8,7 +8,8 @@ from pydantic import BeforeValidator, Field, field_validator, model_validator
 
 from dovelayout.casework.across import Kind
 from dovelayout.casework.panel import Glued
-from dovelayout.job.tables.fields import Across, Celsius, Count, Name, Number, Place, Small, Table, Thick
+from dovelayout.errors import FieldError
+from dovelayout.job.tables.fields import Across, Celsius, Count, Name, Number, Position, Small, Table, Thick
 from dovelayout.shop import MONTHS
 
 MOST_FIXINGS = 50
@@ -18,7 +19,7 @@ MOST_PARTS = 500
 def _one_of(words: type[Kind] | type[Glued]) -> BeforeValidator:
     def read(value: Any) -> Any:
         if not isinstance(value, str) or value not in set(words):
-            raise ValueError(f"{value!r} is not known; known: {', '.join(words)}")
+            raise FieldError(f"{value!r} is not known", remedy=f"known: {', '.join(words)}")
         return words(value)
 
     return BeforeValidator(read)
@@ -34,21 +35,22 @@ class HomeTable(Table):
     @classmethod
     def _a_year(cls, value: tuple[float, ...]) -> tuple[float, ...]:
         if len(value) not in (2, MONTHS):
-            raise ValueError(
-                f"{len(value)} figures won't do; write the driest and the dampest, or twelve months from January on"
+            raise FieldError(
+                f"{len(value)} figures won't do",
+                remedy="write the driest and the dampest, or twelve months from January on",
             )
         for one in value:
             if not 0 <= one <= 100:
-                raise ValueError(f"{one:g} is no relative humidity; write percent, from 0 to 100")
+                raise FieldError(f"{one:g} is no relative humidity", remedy="write percent, from 0 to 100")
         if len(value) == 2 and value[0] > value[1]:
-            raise ValueError(f"[{value[0]:g}, {value[1]:g}] won't do; driest first, then dampest")
+            raise FieldError(f"[{value[0]:g}, {value[1]:g}] won't do", remedy="driest first, then dampest")
         return value
 
 
 class SlotTable(Table):
     """slots = [{ at = ..., play = ... }]"""
 
-    at: Place
+    at: Position
     play: Small
 
 
@@ -56,7 +58,7 @@ def _glue(value: Any) -> Any:
     """'all' -> None, which is what it is kept as."""
     if isinstance(value, str):
         if value != "all":
-            raise ValueError(f'{value!r} is not known; write "all", or stretches such as [[0, 76]]')
+            raise FieldError(f"{value!r} is not known", remedy='write "all", or stretches such as [[0, 76]]')
         return None
     return value
 
@@ -68,13 +70,13 @@ class AcrossTable(Table):
     kind: Annotated[Kind, _one_of(Kind)]
     part: Name
     host: Name
-    start: Place = Field(default=0.0, alias="from")
+    start: Position = Field(default=0.0, alias="from")
     length: Across | None = None
     grain: Literal["across", "along"] | None = None
     glue: Annotated[
-        Annotated[tuple[tuple[Place, Place], ...], Field(max_length=MOST_FIXINGS)] | None, BeforeValidator(_glue)
+        Annotated[tuple[tuple[Position, Position], ...], Field(max_length=MOST_FIXINGS)] | None, BeforeValidator(_glue)
     ] = ()
-    screws: tuple[Place, ...] = Field(default=(), max_length=MOST_FIXINGS)
+    screws: tuple[Position, ...] = Field(default=(), max_length=MOST_FIXINGS)
     slots: tuple[SlotTable, ...] = Field(default=(), max_length=MOST_FIXINGS)
     meets: Literal["front", "rear", "both", "nothing"] | None = None
     rear_stop: Across | None = None
@@ -83,7 +85,7 @@ class AcrossTable(Table):
     @model_validator(mode="after")
     def _a_tongue_on_an_end(self) -> AcrossTable:
         if self.tongue is not None and self.kind is not Kind.BREADBOARD:
-            raise ValueError(f'tongue is for kind = "breadboard", and this is a {self.kind}; leave it out')
+            raise FieldError(f'tongue is for kind = "breadboard", and this is a {self.kind}', remedy="leave it out")
         return self
 
 
@@ -104,5 +106,7 @@ class PanelTable(Table):
         if self.groove is None:
             for key in ("play", "clearance"):
                 if getattr(self, key) is not None:
-                    raise ValueError(f"{key} is given and no groove; add groove = its depth, or leave {key} out")
+                    raise FieldError(
+                        f"{key} is given and no groove", remedy=f"add groove = its depth, or leave {key} out"
+                    )
         return self

@@ -10,6 +10,7 @@ import pytest
 from dovelayout.checks.corner.grain import fibre_angle_deg, hold_note_ratio, slope_findings, with_other_slope
 from dovelayout.checks.finding import Finding, Level, worst_level
 from dovelayout.joints.slope import Slope
+from dovelayout.place import Place
 from dovelayout.wood.species import Wood, find_wood
 from tests.jobs import corner_job, findings
 
@@ -18,7 +19,10 @@ CHERRY, PINE, BALSA = (find_wood(name) for name in ("black cherry", "eastern whi
 
 def _bare(ratio: float, wood: Wood, runout_deg: float = 0.0) -> list[Finding]:
     slope = Slope(ratio)
-    return [with_other_slope(f, slope, wood, runout_deg) for f in slope_findings(slope, wood, runout_deg, "here")]
+    return [
+        with_other_slope(f, slope, wood, runout_deg)
+        for f in slope_findings(slope, wood, runout_deg, Place(kind="slope"))
+    ]
 
 
 @pytest.mark.parametrize(

@@ -9,8 +9,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dovelayout.checks.finding import Finding, Level, Rule
+from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.movement.rules import MOVEMENT_CHECKS, RULES
+from dovelayout.checks.rule import Rule
 from dovelayout.joints.moving import swing
 from tests.conftest import examples
 from tests.divider_jobs import divider_job

@@ -8,6 +8,7 @@ import pytest
 
 from dovelayout.checks.finding import Finding, Level, worst_level
 from dovelayout.checks.movement.panel_groove import PANEL_GROOVE, panel_groove_findings, wet_clearance_mm
+from dovelayout.place import Place
 from dovelayout.wood.glue import Glue, find_glue
 
 PVA, HIDE, EPOXY = (find_glue(name) for name in ("pva", "liquid hide", "epoxy"))
@@ -31,7 +32,9 @@ CASES: list[tuple[float, Glue | None, int, Level]] = [
 
 
 def _found(clearance_mm: float, glue: Glue | None, faces: int) -> list[Finding]:
-    return list(panel_groove_findings("bottom", clearance_mm=clearance_mm, glue=glue, wet_faces=faces))
+    return list(
+        panel_groove_findings(Place(kind="panel", name="bottom"), clearance_mm=clearance_mm, glue=glue, wet_faces=faces)
+    )
 
 
 EXAMPLES = [partial(_found, clearance_mm, glue, faces) for clearance_mm, glue, faces, _ in CASES]
@@ -44,7 +47,7 @@ def test_clearance_on_either_side_of_its_limit(
     found = _found(clearance_mm, glue, faces)
     assert worst_level(found) is expected
     for finding in found:
-        assert finding.where == "bottom"
+        assert finding.where == "panel bottom"
         assert any(ch.isdigit() for ch in finding.fix)
 
 
@@ -66,7 +69,7 @@ def test_what_is_measured_is_the_clearance_of_one_wet_face_as_for_pva() -> None:
 @pytest.mark.parametrize("glue", [PVA, HIDE, None])
 def test_the_clearance_that_is_advised_passes(glue: object) -> None:
     wanted = wet_clearance_mm(glue)  # type: ignore[arg-type]
-    assert list(panel_groove_findings("bottom", clearance_mm=wanted, glue=glue)) == []  # type: ignore[arg-type]
+    assert list(panel_groove_findings(Place(kind="panel", name="bottom"), clearance_mm=wanted, glue=glue)) == []  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(("limit", "lev"), [(PANEL_GROOVE.warn, Level.WARN), (PANEL_GROOVE.stop, Level.STOP)])

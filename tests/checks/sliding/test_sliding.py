@@ -8,7 +8,8 @@ from typing import Any
 
 import pytest
 
-from dovelayout.checks.finding import Finding, Level, Rule
+from dovelayout.checks.finding import Finding, Level
+from dovelayout.checks.rule import Rule
 from dovelayout.checks.sliding.router import first_pass
 from dovelayout.checks.sliding.rules import RULES
 from dovelayout.joints.sliding import Bit
