@@ -1,0 +1,1 @@
+"""When it went wrong anyway: what a trouble comes from, and how it is mended."""

@@ -1,0 +1,242 @@
+"""A report's words: slips of the pen repaired, endings cut off, everyday words read as the concepts they stand for.
+
+The concepts stand in `data/concepts.toml`. The longest entry that fits wins and uses its words up, so 'stick out' is
+read as proud and not as stuck as well.
+"""
+
+from __future__ import annotations
+
+import re
+import tomllib
+from collections import defaultdict
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cache, lru_cache
+from importlib.resources import files
+
+NOT = "not"
+"""What won't, can't, doesn't, never and their like are read as."""
+NEUTRAL = "-neutral"
+"""Ending of concepts that use their words up and mean nothing: 'at the top' isn't a table's top."""
+
+_DENIALS = frozenset({NOT, "no", "none", "nothing", "without", "neither", "nor"})
+_NEGATED = re.compile(
+    r"\b(?:(?:ca|wo|do|does|did|is|are|was|were|has|have|had|would|could|should|ai)n'?t|can ?not|never|hardly)\b"
+)
+_FIGURE = re.compile(r"\d[\d.,/]*\s*(?:mm|cm|m|in|inch(?:es)?|ft|feet|\"|''|'|°|deg(?:rees)?|%|thou|f|c)?(?![\w])")
+_SQUARE = re.compile(r"\b90(?:\s*(?:°|deg(?:rees?)?))?(?!\w|[.,]\d)")
+_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
+_WHOLE = frozenset(
+    "moulding molding opening housing housed bottom bottoms string strings building ceiling evening during wedge plies "
+    "winding wind glass across dress this less always towards inwards outwards backwards sideways series bias canvas "
+    "gas lens butted butt process business us is was has its his thing nothing something anything everything".split()
+)
+_VOWEL = re.compile(r"[aeiouy]")
+
+LEAST_SLIP = 5
+"""Shorter words are too much like others to be taken for a slip of the pen (ours)."""
+TWO_SLIPS = 8
+"""Words of so many letters may have two letters wrong (ours)."""
+
+
+@lru_cache(maxsize=20_000)
+def stem(word: str) -> str:
+    """A word without its ending: 'sticks', 'sticking' and 'stick' are one, 'moulding' and 'mould' are two."""
+    if word in _WHOLE or len(word) < 4:
+        return word
+    for ending, instead in (("ies", "y"), ("ied", "y"), ("ing", ""), ("ed", ""), ("es", ""), ("s", "")):
+        start = word.removesuffix(ending)
+        if start == word or len(start) < 3 - bool(instead) or not _VOWEL.search(start):
+            continue
+        if ending == "es" and not start.endswith(("s", "x", "z", "ch", "sh")):
+            continue
+        if ending == "s" and word.endswith(("ss", "us", "is")):
+            continue
+        word = start + instead
+        if ending in ("ing", "ed") and len(word) > 3 and word[-1] == word[-2] and word[-1] not in "lsz":
+            word = word[:-1]
+        break
+    return word.removesuffix("e") if len(word) > 3 else word
+
+
+def tokens(text: str) -> list[str]:
+    """The words of a text in lower case: contractions of 'not' are one word 'not', figures are left out."""
+    plain = text.casefold().replace("’", "'").replace("`", "'")
+    plain = _NEGATED.sub(f" {NOT} ", plain)
+    plain = _FIGURE.sub(" ", _SQUARE.sub(" ninety ", plain))
+    return [word.removesuffix("'s").replace("'", "") for word in _WORD.findall(plain)]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Read:
+    """What was read in a text.
+
+    `stems` without filler words, in order; `concepts` as (place, name), places counting words; `denied`: a 'not' or 'no'
+    that belongs to no known entry.
+    """
+
+    stems: tuple[str, ...]
+    concepts: tuple[tuple[int, str], ...]
+    denied: bool
+
+    @property
+    def names(self) -> frozenset[str]:
+        """The concepts that were said."""
+        return frozenset(name for _, name in self.concepts)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Entry:
+    """Words that stand for a concept, as they are written and by their stems."""
+
+    words: tuple[str, ...]
+    stems: tuple[str, ...]
+    concept: str
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Lexicon:
+    """Concepts by their entries, and words of three sorts: `words` of the entries, `fillers` that may stand between them,
+    `empty` ones that count for nothing either, and `plain` ones that are never taken for a slip of the pen.
+
+    `entries`: first stem -> (entry, ...), longest first.
+    """
+
+    entries: Mapping[str, tuple[Entry, ...]]
+    fillers: frozenset[str]
+    empty: frozenset[str]
+    words: frozenset[str]
+    plain: frozenset[str]
+    concepts: frozenset[str]
+
+    def read(self, words: Sequence[str]) -> Read:
+        """What a text's words say."""
+        stems = tuple(stem(word) for word in words)
+        found: list[tuple[int, str]] = []
+        denied = False
+        place = 0
+        while place < len(stems):
+            name, after = self._longest(words, stems, place)
+            if name is None:
+                denied = denied or words[place] in _DENIALS
+            elif not name.endswith(NEUTRAL):
+                found.append((place, name))
+            place = after
+        content = tuple(one for word, one in zip(words, stems, strict=True) if word not in self.empty)
+        return Read(stems=content, concepts=tuple(found), denied=denied)
+
+    def _longest(self, words: Sequence[str], stems: Sequence[str], place: int) -> tuple[str | None, int]:
+        """The concept of the longest entry that starts here, and where it ends; None and the next place else.
+
+        Of two as long the one whose words are said to the letter: 'fronts' are a drawer's, 'front' is any front.
+        """
+        best: tuple[int, int, str, int] | None = None
+        for entry in self.entries.get(stems[place], ()):
+            if best is not None and len(entry.stems) < best[0]:
+                break
+            at, same = place, 0
+            for wanted, word in zip(entry.stems, entry.words, strict=True):
+                while at < len(stems) and stems[at] != wanted and at > place and words[at] in self.fillers:
+                    at += 1
+                if at >= len(stems) or stems[at] != wanted:
+                    break
+                same += words[at] == word
+                at += 1
+            else:
+                if best is None or same > best[1]:
+                    best = (len(entry.stems), same, entry.concept, at)
+        return (None, place + 1) if best is None else best[2:]
+
+
+@cache
+def lexicon() -> Lexicon:
+    """The lexicon of the package. An entry that stands for two concepts raises ValueError: the table is wrong."""
+    data = files("dovelayout.repair.symptoms") / "data"
+    table = tomllib.loads((data / "concepts.toml").read_text(encoding="utf-8"))
+    plain = (data / "plain_words.txt").read_text(encoding="utf-8").split()
+    entries: dict[tuple[str, ...], str] = {}
+    for name, texts in table["words"].items():
+        for text in texts.split(","):
+            if entries.setdefault(tuple(tokens(text)), name) != name:
+                raise ValueError(f"concepts.toml: '{text.strip()}' stands for {name} and for another concept")
+    by_first: dict[str, list[Entry]] = defaultdict(list)
+    for said, name in sorted(entries.items(), key=lambda row: -len(row[0])):
+        entry = Entry(words=said, stems=tuple(stem(word) for word in said), concept=name)
+        by_first[entry.stems[0]].append(entry)
+    fillers = frozenset(table["plain"]["fillers"].split())
+    empty = fillers.union(*(tokens(word) for word in table["plain"]["empty"].split()))
+    return Lexicon(
+        entries={first: tuple(rows) for first, rows in by_first.items()},
+        fillers=fillers,
+        empty=empty,
+        words=frozenset(word for said in entries for word in said),
+        plain=empty | frozenset(plain),
+        concepts=frozenset(table["words"]),
+    )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Speller:
+    """Repairs slips of the pen: a word nobody knows becomes the nearest known one with the same first letter."""
+
+    known: frozenset[str]
+    stems: frozenset[str]
+    by_first: Mapping[str, tuple[str, ...]]
+
+    def repaired(self, words: Iterable[str]) -> list[str]:
+        """The words, slips repaired."""
+        return [self._nearest(word) for word in words]
+
+    def _nearest(self, word: str) -> str:
+        if len(word) < LEAST_SLIP or word in self.known or stem(word) in self.stems:
+            return word
+        most = 2 if len(word) >= TWO_SLIPS else 1
+        near = [
+            (distance(word, other, most), abs(len(word) - len(other)), other)
+            for other in self.by_first.get(word[0], ())
+            if abs(len(word) - len(other)) <= most
+        ]
+        best = min(near, default=None)
+        return best[2] if best is not None and best[0] <= most else word
+
+
+def speller(words: Iterable[str], plain: Iterable[str]) -> Speller:
+    """A speller that repairs towards these words, and leaves the plain ones alone too."""
+    wanted = frozenset(words)
+    known = wanted | frozenset(plain)
+    by_first: dict[str, list[str]] = defaultdict(list)
+    for word in sorted(wanted):
+        if len(word) >= LEAST_SLIP - 1:
+            by_first[word[0]].append(word)
+    return Speller(
+        known=known,
+        stems=frozenset(stem(word) for word in known),
+        by_first={first: tuple(rows) for first, rows in by_first.items()},
+    )
+
+
+def distance(one: str, other: str, most: int) -> int:
+    """Letters wrong, missing, too many or exchanged with their neighbour between two words; `most` + 1 for any more."""
+    before: list[int] = []
+    last = list(range(len(other) + 1))
+    for row, letter in enumerate(one, 1):
+        line = [row]
+        for column, wanted in enumerate(other, 1):
+            cost = min(last[column] + 1, line[-1] + 1, last[column - 1] + (letter != wanted))
+            if row > 1 and column > 1 and letter == other[column - 2] and one[row - 2] == wanted:
+                cost = min(cost, before[column - 2] + 1)
+            line.append(cost)
+        if min(line) > most:
+            return most + 1
+        before, last = last, line
+    return min(last[-1], most + 1)
+
+
+def pairs(concepts: Sequence[tuple[int, str]], most_apart: int) -> Iterator[str]:
+    """Pairs of concepts said at most so many words apart, their order aside."""
+    for number, (place, name) in enumerate(concepts):
+        for further, other in concepts[number + 1 :]:
+            if further - place > most_apart:
+                break
+            if other != name:
+                yield " ".join(sorted((name, other)))
