@@ -16,7 +16,7 @@ from functools import cache, lru_cache
 
 from dovelayout.errors import LayoutError
 from dovelayout.repair.symptoms.symptom import Symptom, all_symptoms
-from dovelayout.repair.symptoms.words import Lexicon, Read, Speller, lexicon, pairs, speller, tokens
+from dovelayout.repair.symptoms.words import Lexicon, Read, Speller, asks, lexicon, pairs, speller, tokens
 
 MOST_LISTED = 3
 """Diagnoses listed for one report: a longer list is no advice (ours)."""
@@ -50,8 +50,11 @@ LEAST_KNOWN = 0.6
 LEAST_CONCEPTS = 2
 """Concepts that must be said for that (ours)."""
 
+ASKED = "you ask or fear it, and don't say that it happened"
 _TALK = frozenset({"asking", "wish"})
 """Concepts of a text that asks or fears instead of reporting."""
+_ELSEWHERE = "elsewhere"
+"""The concept of things that no symptom here is about."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -148,7 +151,7 @@ def index() -> Index:
     return Index(
         symptoms=symptoms,
         lexicon=known,
-        speller=speller({*known.words, *(word for row in texts for words in row for word in words)}, known.plain),
+        speller=speller(Counter([*known.words, *(word for row in texts for words in row for word in words)]), known.plain),
         scores={kind: _bm25(tallies, WEIGHTS[kind]) for kind, tallies in counts.items()},
     )
 
@@ -204,7 +207,7 @@ def diagnose(report: str, *, air: str = "") -> Diagnosis:
     ranked = known.ranked(read)
     certain = probabilities([score for score, _ in ranked])[0]
     rows = tuple(row for _, row in ranked if not air or row.air in ("", air))
-    doubt = _doubt(rows[0], read, certain=certain, known_share=known.known_share(read))
+    doubt = ASKED if asks(report) else _doubt(rows[0], read, certain=certain, known_share=known.known_share(read))
     return Diagnosis(sure=not doubt, symptoms=rows[: MOST_LISTED if doubt else 1], doubt=doubt)
 
 
@@ -212,7 +215,9 @@ def _doubt(row: Symptom, read: Read, *, certain: float, known_share: float) -> s
     """Why a report may not be this symptom; '' where there is no doubt."""
     said = read.names
     if said & _TALK:
-        return "you ask or fear it, and don't say that it happened"
+        return ASKED
+    if _ELSEWHERE in said:
+        return "it may be of something that isn't known here"
     if read.denied:
         return "a 'not' or 'no' may turn the meaning round, which a search for words can't tell"
     if row.clash & said:

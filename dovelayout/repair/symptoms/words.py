@@ -24,6 +24,7 @@ _NEGATED = re.compile(
     r"\b(?:(?:ca|wo|do|does|did|is|are|was|were|has|have|had|would|could|should|ai)n'?t|can ?not|never|hardly)\b"
 )
 _FIGURE = re.compile(r"\d[\d.,/]*\s*(?:mm|cm|m|in|inch(?:es)?|ft|feet|\"|''|'|°|deg(?:rees)?|%|thou|f|c)?(?![\w])")
+_ASKING = re.compile(r"\W*(?:will|would|could|should|shall|may|can i|what if|do i|is it (?:ok|safe|normal))\b")
 _SQUARE = re.compile(r"\b90(?:\s*(?:°|deg(?:rees?)?))?(?!\w|[.,]\d)")
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
 _WHOLE = frozenset(
@@ -33,7 +34,7 @@ _WHOLE = frozenset(
 )
 _VOWEL = re.compile(r"[aeiouy]")
 
-LEAST_SLIP = 5
+LEAST_SLIP = 4
 """Shorter words are too much like others to be taken for a slip of the pen (ours)."""
 TWO_SLIPS = 8
 """Words of so many letters may have two letters wrong (ours)."""
@@ -57,6 +58,11 @@ def stem(word: str) -> str:
             word = word[:-1]
         break
     return word.removesuffix("e") if len(word) > 3 else word
+
+
+def asks(text: str) -> bool:
+    """Whether a text begins as a question about what will be does."""
+    return _ASKING.match(text.casefold()) is not None
 
 
 def tokens(text: str) -> list[str]:
@@ -177,37 +183,38 @@ def lexicon() -> Lexicon:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speller:
-    """Repairs slips of the pen: a word nobody knows becomes the nearest known one with the same first letter."""
+    """Repairs slips of the pen: a word nobody knows becomes the nearest known one with the same first letter, of two as
+    near the more frequent one. `by_first`: first letter -> (word, how often it is used)."""
 
     known: frozenset[str]
     stems: frozenset[str]
-    by_first: Mapping[str, tuple[str, ...]]
+    by_first: Mapping[str, tuple[tuple[str, int], ...]]
 
     def repaired(self, words: Iterable[str]) -> list[str]:
         """The words, slips repaired."""
-        return [self._nearest(word) for word in words]
+        return [self.nearest(word) for word in words]
 
-    def _nearest(self, word: str) -> str:
+    def nearest(self, word: str) -> str:
+        """The word itself where it is known or like none, else the one that was meant."""
         if len(word) < LEAST_SLIP or word in self.known or stem(word) in self.stems:
             return word
         most = 2 if len(word) >= TWO_SLIPS else 1
         near = [
-            (distance(word, other, most), abs(len(word) - len(other)), other)
-            for other in self.by_first.get(word[0], ())
+            (distance(word, other, most), -used, other)
+            for other, used in self.by_first.get(word[0], ())
             if abs(len(word) - len(other)) <= most
         ]
         best = min(near, default=None)
         return best[2] if best is not None and best[0] <= most else word
 
 
-def speller(words: Iterable[str], plain: Iterable[str]) -> Speller:
-    """A speller that repairs towards these words, and leaves the plain ones alone too."""
-    wanted = frozenset(words)
-    known = wanted | frozenset(plain)
-    by_first: dict[str, list[str]] = defaultdict(list)
-    for word in sorted(wanted):
+def speller(words: Mapping[str, int], plain: Iterable[str]) -> Speller:
+    """A speller that repairs towards these words, given with how often they are used, and leaves the plain ones alone."""
+    known = frozenset(words) | frozenset(plain)
+    by_first: dict[str, list[tuple[str, int]]] = defaultdict(list)
+    for word, used in sorted(words.items()):
         if len(word) >= LEAST_SLIP - 1:
-            by_first[word[0]].append(word)
+            by_first[word[0]].append((word, used))
     return Speller(
         known=known,
         stems=frozenset(stem(word) for word in known),
