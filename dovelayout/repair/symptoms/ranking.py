@@ -40,7 +40,7 @@ MOST_APART = 4
 LETTERS = (3, 4, 5)
 """Lengths of the runs of letters that are compared (ours)."""
 
-SHARPNESS = 2.0
+SHARPNESS = 1.8
 """How fast a lead turns into certainty: the factor on z-scores before the softmax (ours)."""
 SURE = 0.97
 """Probability from which a report may be one symptom beyond doubt (ours)."""
@@ -204,11 +204,11 @@ def diagnose(report: str, *, air: str = "") -> Diagnosis:
     read = known.read(f"{report}, {_AIR_WORDS[air]}" if air else report)
     if not read.concepts and known.known_share(known.read(report)) < LEAST_KNOWN:
         raise LayoutError(f"nothing known is like {report[:80]!r}; name one with --symptom: {', '.join(all_symptoms())}")
-    ranked = known.ranked(read)
+    ranked = [(score, row) for score, row in known.ranked(read) if not air or row.air in ("", air)]
     certain = probabilities([score for score, _ in ranked])[0]
-    rows = tuple(row for _, row in ranked if not air or row.air in ("", air))
-    doubt = ASKED if asks(report) else _doubt(rows[0], read, certain=certain, known_share=known.known_share(read))
-    return Diagnosis(sure=not doubt, symptoms=rows[: MOST_LISTED if doubt else 1], doubt=doubt)
+    doubt = ASKED if asks(report) else _doubt(ranked[0][1], read, certain=certain, known_share=known.known_share(read))
+    nearest = tuple(row.sized(report) for _, row in ranked[: MOST_LISTED if doubt else 1])
+    return Diagnosis(sure=not doubt, symptoms=nearest, doubt=doubt)
 
 
 def _doubt(row: Symptom, read: Read, *, certain: float, known_share: float) -> str:

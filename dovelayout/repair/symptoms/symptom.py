@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cache
 from importlib.resources import files
 from typing import Any
@@ -13,6 +14,7 @@ from dovelayout.checks.finding import COMMON_PRACTICE, Level
 from dovelayout.errors import LayoutError
 from dovelayout.planning.repair import CA, CHISELS, CLAMPS, GLUES, LAP, MAKERS_FIRST
 from dovelayout.repair.symptoms.figures import filled
+from dovelayout.units import Unit, parse_length
 
 THEMES = (
     "gaps",
@@ -28,6 +30,10 @@ THEMES = (
 )
 SIZE = "SIZE"
 """Where a symptom's command takes the size that a maker measured."""
+MOST_TIMES = 10.0
+"""A size said in a report is taken for the command's only within so many times of its example (ours)."""
+
+_LENGTH = re.compile(r"(?<![\d/.,])((?:\d+\s+)?\d+/\d+|\d+(?:[.,]\d+)?)\s*-?(mm|cm|in|inch(?:es)?|\")(?![a-z])")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -35,8 +41,9 @@ class Symptom:
     """One trouble: what it looks like, what it comes from (most frequent cause first), how to tell, and what to do.
 
     What to do depends on how far the piece is: `glue_open` before the joint is glued or while its glue is open, `glue_set`
-    when it has set, `finished` when the finish is on. `command` gives the figures; `size` is an example of what it is given. `air`
-    is 'drier' or 'damper' where the air's change belongs to it, else ''.
+    when it has set, `finished` when the finish is on. `command_form` is the command that works the figures out, with SIZE
+    for the size that is measured, and `size` that size or an example of it. `air` is 'drier' or 'damper' where the air's
+    change belongs to it, else ''.
 
     `needs` are groups, each a choice of concepts or of concepts together: a report is this symptom beyond doubt only if it
     says one choice of each group, and none of `clash`.
@@ -58,7 +65,7 @@ class Symptom:
     needs: tuple[tuple[frozenset[str], ...], ...]
     clash: frozenset[str]
     also: tuple[str, ...] = ()
-    command: str = ""
+    command_form: str = ""
     size: str = ""
     air: str = ""
     level: Level = Level.NOTE
@@ -68,6 +75,21 @@ class Symptom:
     def cause(self) -> str:
         """The most frequent cause."""
         return self.causes[0]
+
+    @property
+    def command(self) -> str:
+        """The command that works the figures out, with a size that can be run as it stands."""
+        return self.command_form.replace(SIZE, self.size)
+
+    def sized(self, report: str) -> Symptom:
+        """The symptom with the size that a report says, if it says one alone and that can be meant."""
+        said = {_mm(number, unit) for number, unit in _LENGTH.findall(report.casefold())}
+        if not self.size or len(said) != 1:
+            return self
+        (size_mm,), example_mm = said, float(parse_length(self.size, unit=Unit.MM))
+        if not example_mm / MOST_TIMES <= size_mm <= example_mm * MOST_TIMES:
+            return self
+        return replace(self, size=f"{size_mm:.3f}".rstrip("0").rstrip(".") + "mm")
 
     @property
     def remedy(self) -> str:
@@ -86,6 +108,11 @@ class Symptom:
     def met(self, said: frozenset[str]) -> tuple[bool, ...]:
         """For each group of needs, whether one of its choices is said."""
         return tuple(any(choice <= said for choice in group) for group in self.needs)
+
+
+def _mm(number: str, unit: str) -> float:
+    """A length as it stands in a report, in mm."""
+    return round(float(parse_length(f"{number.replace(',', '.')} {unit}", unit=Unit.MM)), 3)
 
 
 def _read(name: str) -> Mapping[str, Any]:
@@ -116,6 +143,7 @@ def _symptom(name: str, row: Mapping[str, Any]) -> Symptom:
     values["needs"] = tuple(
         tuple(frozenset(choice.split("+")) for choice in group.split()) for group in values["needs"]
     )
+    values["command_form"] = values.pop("command", "")
     values["clash"] = frozenset(values["clash"].split())
     return Symptom(id=name, level=Level(values.pop("level", "note")), **values)
 

@@ -16,6 +16,8 @@ from importlib.resources import files
 
 NOT = "not"
 """What won't, can't, doesn't, never and their like are read as."""
+AMOUNT = "amount"
+"""What a figure is read as, with its unit."""
 NEUTRAL = "-neutral"
 """Ending of concepts that use their words up and mean nothing: 'at the top' isn't a table's top."""
 
@@ -66,10 +68,10 @@ def asks(text: str) -> bool:
 
 
 def tokens(text: str) -> list[str]:
-    """The words of a text in lower case: contractions of 'not' are one word 'not', figures are left out."""
+    """The words of a text in lower case: contractions of 'not' are one word NOT, figures one word AMOUNT."""
     plain = text.casefold().replace("’", "'").replace("`", "'")
     plain = _NEGATED.sub(f" {NOT} ", plain)
-    plain = _FIGURE.sub(" ", _SQUARE.sub(" ninety ", plain))
+    plain = _FIGURE.sub(f" {AMOUNT} ", _SQUARE.sub(" ninety ", plain))
     return [word.removesuffix("'s").replace("'", "") for word in _WORD.findall(plain)]
 
 
