@@ -27,7 +27,7 @@ ROOT = Path(__file__).resolve().parent.parent
 PAGE = ROOT / "DEVELOPERS.md"
 MARKS = ("<!-- limits -->", "<!-- /limits -->")
 
-ROOMS = ("wood", "joints", "casework", "checks", "planning")
+ROOMS = ("wood", "joints", "casework", "checks", "planning", "repair")
 """The rooms whose figures judge a piece of furniture; those of drawing and rendering are a matter of looks."""
 
 NEGLIGIBLE = 1e-5

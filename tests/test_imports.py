@@ -14,7 +14,7 @@ import dovelayout
 
 HOME = Path(dovelayout.__file__).parent
 GROUND = {"errors", "words", "units", "wood", "shop", "paper", "everyday"}
-WORK = GROUND | {"joints", "checks", "casework", "planning", "job", "drawing", "render", "printer"}
+WORK = GROUND | {"joints", "checks", "casework", "planning", "repair", "job", "drawing", "render", "printer"}
 
 MAY_KNOW: dict[str, set[str]] = {
     "errors": set(),
@@ -28,6 +28,7 @@ MAY_KNOW: dict[str, set[str]] = {
     "casework": GROUND | {"joints"},
     "checks": GROUND | {"joints", "casework"},
     "planning": GROUND | {"joints", "checks", "casework"},
+    "repair": GROUND | {"joints", "checks", "casework", "planning"},
     "job": GROUND | {"joints", "checks", "casework"},
     "drawing": GROUND | {"joints", "checks", "casework", "planning"},
     "render": GROUND | {"joints", "drawing"},

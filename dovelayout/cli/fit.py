@@ -75,18 +75,6 @@ def fit(
         raise typer.Exit(1)
 
 
-
-
-
-
-
-
-
-
-
-
-
-
 def _show_rehearsal(out: Console, rehearsal: Rehearsal) -> None:
     from dovelayout.planning.rehearsal import words
 
@@ -128,8 +116,6 @@ def _charts(
     listed.append({"path": str(path), "format": "pdf", "holds": holds, "pages": len(sheets)})
     write_files(files, over=over)
     return listed
-
-
 
 
 def _json(

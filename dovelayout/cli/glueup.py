@@ -65,8 +65,6 @@ def glueup(
         raise typer.Exit(1)
 
 
-
-
 def _show(out: Console, job: Job, plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> None:
     from dovelayout.checks.finding import worst_level
     from dovelayout.planning.glue_words import lean_words
@@ -93,8 +91,6 @@ def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
     if lean is None:
         raise UnitsError("--measured-diagonals: the job has no box of four corners; diagonals say nothing of it")
     return lean
-
-
 
 
 def _mm(value: float) -> float:

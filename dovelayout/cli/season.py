@@ -115,16 +115,6 @@ def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding
     return tuple(spoken(answer, unit=job.unit) for answer in answers)
 
 
-
-
-
-
-
-
-
-
-
-
 def _show(out: Console, job: Job, plan: Season, findings: tuple[Finding, ...]) -> None:
     from dovelayout.report.season import season_lines, season_tables
 
@@ -172,8 +162,6 @@ def _drawn(
         files[path] = svg_text(sheet).encode("utf-8")
         listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
     return files, listed
-
-
 
 
 def _notes(plan: Season, findings: tuple[Finding, ...], unit: Unit) -> tuple[Line, ...]:

@@ -14,8 +14,8 @@ from dovelayout.page.asked import name_of, text_of, word_of
 from dovelayout.page.folder import Folder
 from dovelayout.page.forms import forms_json
 from dovelayout.paper import SIZES_MM
-from dovelayout.planning.diagnosis import all_symptoms
 from dovelayout.printer.store import printers_path, read_printers
+from dovelayout.repair.symptoms import all_symptoms
 from dovelayout.words import listed
 
 Answer = Callable[[Mapping[str, Any]], dict[str, Any]]

@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from dovelayout.planning.diagnosis import diagnose
 from dovelayout.planning.gap import Gap, Method, Place, Season, plan_gap
 from dovelayout.planning.gap_advice import gap_advice
 from dovelayout.planning.seized import SeizedKey, mend_slide
+from dovelayout.repair.symptoms import diagnose
 from dovelayout.wood.glue import find_glue
 from dovelayout.wood.species import find_wood
 

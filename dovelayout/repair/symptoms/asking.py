@@ -70,7 +70,7 @@ def question_for(symptoms: Sequence[Symptom]) -> Question | None:
 
 
 def answered(found: Diagnosis, name: str) -> Diagnosis:
-    """A diagnosis after a question was answered by that symptom: likely, never sure. Raises LayoutError for an unknown name."""
+    """A diagnosis after a question was answered by that symptom: likely, never sure. Raises LayoutError for no symptom."""
     chosen = find_symptom(name)
     kept = next((row for row in found.symptoms if row.id == chosen.id), chosen)
     others = tuple(row for row in found.symptoms if row.id != chosen.id)

@@ -53,7 +53,9 @@ def lengths(*values_mm: float) -> str:
     shown = " to ".join(f"{value:.2f}".rstrip("0").rstrip(".") for value in values_mm)
     if max(values_mm) < FINE_MM:
         return f"{shown} mm ({' to '.join(f'{value / 25.4:.3f}' for value in values_mm)} in)"
-    inches = " to ".join(format_inches(value, denominator=32).removeprefix("≈ ").removesuffix(" in") for value in values_mm)
+    inches = " to ".join(
+        format_inches(value, denominator=32).removeprefix("≈ ").removesuffix(" in") for value in values_mm
+    )
     return f"{shown} mm (≈ {inches} in)"
 
 
@@ -68,7 +70,9 @@ def _minutes(glue: Glue) -> str:
     return f"{low:g} to {high:g} minutes"
 
 
-def _moves_mm(wood: str, size_mm: float, directions: tuple[Direction, ...], air_pct: tuple[float, float]) -> list[float]:
+def _moves_mm(
+    wood: str, size_mm: float, directions: tuple[Direction, ...], air_pct: tuple[float, float]
+) -> list[float]:
     """How far a size of that wood moves from one relative humidity to another, mm, smallest first."""
     start, end = (emc_pct(air) for air in air_pct)
     shares = [size_change_share(find_wood(wood), one, from_mc_pct=start, to_mc_pct=end) for one in directions]
@@ -136,7 +140,9 @@ def figures() -> Mapping[str, str]:
         "liquid_hide_open": _minutes(find_glue("liquid hide")),
         "cherry_step": f"{lengths(*step_mm)} on 19 mm cherry from 65 to 25 % relative humidity",
         "cherry_cheek": f"{lengths(cheek_mm)} at most",
-        "maple_growth": f"100 mm of flat-sawn hard maple grows {lengths(round(maple_mm, 1))} from 40 to 70 % relative humidity",
+        "maple_growth": (
+            f"100 mm of flat-sawn hard maple grows {lengths(round(maple_mm, 1))} from 40 to 70 % relative humidity"
+        ),
         "top_moves": _wide("A top", "red oak", 600, (60, 25)),
         "side_moves": _wide("A case side", "black walnut", 500, (65, 30)),
         "panel_moves": _wide("A panel", "black cherry", 300, (35, 70)),

@@ -13,6 +13,7 @@ from collections import Counter, defaultdict
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
+from itertools import pairwise
 
 from dovelayout.errors import LayoutError
 from dovelayout.repair.symptoms.symptom import Symptom, all_symptoms
@@ -114,7 +115,7 @@ def features(read: Read) -> dict[str, set[str]]:
     stems = read.stems
     return {
         "stem": set(stems),
-        "stems": {f"{one} {other}" for one, other in zip(stems, stems[1:], strict=False)},
+        "stems": {f"{one} {other}" for one, other in pairwise(stems)},
         "concept": set(read.names),
         "concepts": set(pairs(read.concepts, MOST_APART)),
         "letters": {run for word in stems for run in _runs(word)},
@@ -151,7 +152,9 @@ def index() -> Index:
     return Index(
         symptoms=symptoms,
         lexicon=known,
-        speller=speller(Counter([*known.words, *(word for row in texts for words in row for word in words)]), known.plain),
+        speller=speller(
+            Counter([*known.words, *(word for row in texts for words in row for word in words)]), known.plain
+        ),
         scores={kind: _bm25(tallies, WEIGHTS[kind]) for kind, tallies in counts.items()},
     )
 
@@ -203,7 +206,7 @@ def diagnose(report: str, *, air: str = "") -> Diagnosis:
     known = index()
     read = known.read(f"{report}, {_AIR_WORDS[air]}" if air else report)
     if not read.concepts and known.known_share(known.read(report)) < LEAST_KNOWN:
-        raise LayoutError(f"nothing known is like {report[:80]!r}; name one with --symptom: {', '.join(all_symptoms())}")
+        raise LayoutError(f"nothing known is like {report[:80]!r}; name one with --symptom, --list shows them")
     ranked = [(score, row) for score, row in known.ranked(read) if not air or row.air in ("", air)]
     certain = probabilities([score for score, _ in ranked])[0]
     doubt = ASKED if asks(report) else _doubt(ranked[0][1], read, certain=certain, known_share=known.known_share(read))

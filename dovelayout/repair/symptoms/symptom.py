@@ -134,7 +134,7 @@ def _cautions() -> Mapping[str, str]:
 
 def _symptom(name: str, row: Mapping[str, Any]) -> Symptom:
     """A row of the data with its figures and cautions filled in."""
-    values = {key: tuple(value) if isinstance(value, list) else value for key, value in row.items()}
+    values: dict[str, Any] = {key: tuple(value) if isinstance(value, list) else value for key, value in row.items()}
     for key in ("seen", "tell", "glue_open", "glue_set", "finished", "leave", "next_time"):
         values[key] = filled(values[key])
     for key in ("causes", "asks"):

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.resources import files
+from typing import Any
 
 NOT = "not"
 """What won't, can't, doesn't, never and their like are read as."""
@@ -29,11 +30,6 @@ _FIGURE = re.compile(r"\d[\d.,/]*\s*(?:mm|cm|m|in|inch(?:es)?|ft|feet|\"|''|'|°
 _ASKING = re.compile(r"\W*(?:will|would|could|should|shall|may|can i|what if|do i|is it (?:ok|safe|normal))\b")
 _SQUARE = re.compile(r"\b90(?:\s*(?:°|deg(?:rees?)?))?(?!\w|[.,]\d)")
 _WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
-_WHOLE = frozenset(
-    "moulding molding opening housing housed bottom bottoms string strings building ceiling evening during wedge plies "
-    "winding wind glass across dress this less always towards inwards outwards backwards sideways series bias canvas "
-    "gas lens butted butt process business us is was has its his thing nothing something anything everything".split()
-)
 _VOWEL = re.compile(r"[aeiouy]")
 
 LEAST_SLIP = 4
@@ -42,10 +38,21 @@ TWO_SLIPS = 8
 """Words of so many letters may have two letters wrong (ours)."""
 
 
+@cache
+def _table() -> Mapping[str, Any]:
+    return tomllib.loads((files("dovelayout.repair.symptoms") / "data" / "concepts.toml").read_text(encoding="utf-8"))
+
+
+@cache
+def _whole() -> frozenset[str]:
+    """Words whose ending belongs to them."""
+    return frozenset(_table()["plain"]["whole"].split())
+
+
 @lru_cache(maxsize=20_000)
 def stem(word: str) -> str:
     """A word without its ending: 'sticks', 'sticking' and 'stick' are one, 'moulding' and 'mould' are two."""
-    if word in _WHOLE or len(word) < 4:
+    if len(word) < 4 or word in _whole():
         return word
     for ending, instead in (("ies", "y"), ("ied", "y"), ("ing", ""), ("ed", ""), ("es", ""), ("s", "")):
         start = word.removesuffix(ending)
@@ -95,11 +102,11 @@ class Read:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Entry:
-    """Words that stand for a concept, as they are written and by their stems."""
+    """Words that stand for a concept, or for several, as they are written and by their stems."""
 
     words: tuple[str, ...]
     stems: tuple[str, ...]
-    concept: str
+    concepts: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -124,52 +131,68 @@ class Lexicon:
         denied = False
         place = 0
         while place < len(stems):
-            name, after = self._longest(words, stems, place)
-            if name is None:
+            match = self._longest(words, stems, place)
+            if match is not None and words[place] in self.fillers:
+                later = self._longest(words, stems, place + 1)  # 'the back' is less than 'back of the drawer'
+                match = None if later is not None and later.length >= match.length else match
+            if match is None:
                 denied = denied or words[place] in _DENIALS
-            elif not name.endswith(NEUTRAL):
-                found.append((place, name))
-            place = after
+                place += 1
+                continue
+            found.extend((place, name) for name in match.concepts if not name.endswith(NEUTRAL))
+            place = match.after
         content = tuple(one for word, one in zip(words, stems, strict=True) if word not in self.empty)
         return Read(stems=content, concepts=tuple(found), denied=denied)
 
-    def _longest(self, words: Sequence[str], stems: Sequence[str], place: int) -> tuple[str | None, int]:
-        """The concept of the longest entry that starts here, and where it ends; None and the next place else.
+    def _longest(self, words: Sequence[str], stems: Sequence[str], place: int) -> _Match | None:
+        """The longest entry that starts here, None where none does.
 
         Of two as long the one whose words are said to the letter: 'fronts' are a drawer's, 'front' is any front.
         """
-        best: tuple[int, int, str, int] | None = None
-        for entry in self.entries.get(stems[place], ()):
-            if best is not None and len(entry.stems) < best[0]:
+        best: _Match | None = None
+        for entry in self.entries.get(stems[place], ()) if place < len(stems) else ():
+            if best is not None and len(entry.stems) < best.length:
                 break
-            at, same = place, 0
-            for wanted, word in zip(entry.stems, entry.words, strict=True):
-                while at < len(stems) and stems[at] != wanted and at > place and words[at] in self.fillers:
-                    at += 1
-                if at >= len(stems) or stems[at] != wanted:
-                    break
-                same += words[at] == word
+            after, same = self._ends(entry, words, stems, place)
+            if after and (best is None or same > best.same):
+                best = _Match(concepts=entry.concepts, length=len(entry.stems), same=same, after=after)
+        return best
+
+    def _ends(self, entry: Entry, words: Sequence[str], stems: Sequence[str], place: int) -> tuple[int, int]:
+        """Where an entry that starts here ends, and how many of its words are said to the letter; 0 where it isn't said."""
+        at, same = place, 0
+        for wanted, word in zip(entry.stems, entry.words, strict=True):
+            while place < at < len(stems) and stems[at] != wanted and words[at] in self.fillers:
                 at += 1
-            else:
-                if best is None or same > best[1]:
-                    best = (len(entry.stems), same, entry.concept, at)
-        return (None, place + 1) if best is None else best[2:]
+            if at >= len(stems) or stems[at] != wanted:
+                return 0, 0
+            same += words[at] == word
+            at += 1
+        return at, same
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Match:
+    """An entry found in a text: how many words it has, how many are said to the letter, and the place after it."""
+
+    concepts: tuple[str, ...]
+    length: int
+    same: int
+    after: int
 
 
 @cache
 def lexicon() -> Lexicon:
-    """The lexicon of the package. An entry that stands for two concepts raises ValueError: the table is wrong."""
-    data = files("dovelayout.repair.symptoms") / "data"
-    table = tomllib.loads((data / "concepts.toml").read_text(encoding="utf-8"))
-    plain = (data / "plain_words.txt").read_text(encoding="utf-8").split()
-    entries: dict[tuple[str, ...], str] = {}
+    """The lexicon of the package. An entry that stands in the table under two concepts says both."""
+    table = _table()
+    plain = (files("dovelayout.repair.symptoms") / "data" / "plain_words.txt").read_text(encoding="utf-8").split()
+    entries: dict[tuple[str, ...], list[str]] = defaultdict(list)
     for name, texts in table["words"].items():
         for text in texts.split(","):
-            if entries.setdefault(tuple(tokens(text)), name) != name:
-                raise ValueError(f"concepts.toml: '{text.strip()}' stands for {name} and for another concept")
+            entries[tuple(tokens(text))].append(name)
     by_first: dict[str, list[Entry]] = defaultdict(list)
-    for said, name in sorted(entries.items(), key=lambda row: -len(row[0])):
-        entry = Entry(words=said, stems=tuple(stem(word) for word in said), concept=name)
+    for said, names in sorted(entries.items(), key=lambda row: -len(row[0])):
+        entry = Entry(words=said, stems=tuple(stem(word) for word in said), concepts=tuple(names))
         by_first[entry.stems[0]].append(entry)
     fillers = frozenset(table["plain"]["fillers"].split())
     empty = fillers.union(*(tokens(word) for word in table["plain"]["empty"].split()))
