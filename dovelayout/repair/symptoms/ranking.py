@@ -38,8 +38,8 @@ LENGTH_SHARE = 0.6
 """BM25's b: how much a document's length counts (ours)."""
 MOST_APART = 4
 """Concepts at most so many words apart belong together (ours)."""
-LETTERS = (3, 4, 5)
-"""Lengths of the runs of letters that are compared (ours)."""
+LETTERS = 4
+"""Length of the runs of letters that are compared (ours)."""
 
 SHARPNESS = 1.8
 """How fast a lead turns into certainty: the factor on z-scores before the softmax (ours)."""
@@ -126,7 +126,7 @@ def features(read: Read) -> dict[str, set[str]]:
 def _runs(word: str) -> tuple[str, ...]:
     """Runs of letters of a word, its beginning and its end marked by a space."""
     padded = f" {word} "
-    return tuple(padded[start : start + size] for size in LETTERS for start in range(len(padded) - size + 1))
+    return tuple(padded[start : start + LETTERS] for start in range(len(padded) - LETTERS + 1)) or (padded,)
 
 
 def _fit_score(row: Symptom, said: frozenset[str]) -> float:
@@ -163,24 +163,15 @@ def _bm25(tallies: Sequence[Counter[str]], weight: float) -> dict[str, tuple[tup
     """What each feature adds to each document that has it."""
     lengths = [tally.total() for tally in tallies]
     mean = math.fsum(lengths) / len(lengths)
+    norms = [SATURATION * (1 - LENGTH_SHARE + LENGTH_SHARE * length / mean) for length in lengths]
     rows: defaultdict[str, list[tuple[int, int]]] = defaultdict(list)
     for place, tally in enumerate(tallies):
         for feature, count in tally.items():
             rows[feature].append((place, count))
     scores = {}
     for feature, found in rows.items():
-        rarity = math.log(1 + (len(tallies) - len(found) + 0.5) / (len(found) + 0.5))
-        scores[feature] = tuple(
-            (
-                place,
-                weight
-                * rarity
-                * count
-                * (SATURATION + 1)
-                / (count + SATURATION * (1 - LENGTH_SHARE + LENGTH_SHARE * lengths[place] / mean)),
-            )
-            for place, count in found
-        )
+        scale = weight * (SATURATION + 1) * math.log(1 + (len(tallies) - len(found) + 0.5) / (len(found) + 0.5))
+        scores[feature] = tuple([(place, scale * count / (count + norms[place])) for place, count in found])
     return scores
 
 

@@ -114,10 +114,10 @@ class Lexicon:
     """Concepts by their entries, and words of three sorts: `words` of the entries, `fillers` that may stand between them,
     `empty` ones that count for nothing either, and `plain` ones that are never taken for a slip of the pen.
 
-    `entries`: first stem -> (entry, ...), longest first.
+    `entries`: (first stem, second stem or '') -> entries.
     """
 
-    entries: Mapping[str, tuple[Entry, ...]]
+    entries: Mapping[tuple[str, str], tuple[Entry, ...]]
     fillers: frozenset[str]
     empty: frozenset[str]
     words: frozenset[str]
@@ -150,13 +150,22 @@ class Lexicon:
         Of two as long the one whose words are said to the letter: 'fronts' are a drawer's, 'front' is any front.
         """
         best: _Match | None = None
-        for entry in self.entries.get(stems[place], ()) if place < len(stems) else ():
-            if best is not None and len(entry.stems) < best.length:
-                break
-            after, same = self._ends(entry, words, stems, place)
-            if after and (best is None or same > best.same):
-                best = _Match(concepts=entry.concepts, length=len(entry.stems), same=same, after=after)
+        for second in self._seconds(words, stems, place):
+            for entry in self.entries.get((stems[place], second), ()):
+                after, same = self._ends(entry, words, stems, place)
+                length = len(entry.stems)
+                if after and (best is None or (length, same) > (best.length, best.same)):
+                    best = _Match(concepts=entry.concepts, length=length, same=same, after=after)
         return best
+
+    def _seconds(self, words: Sequence[str], stems: Sequence[str], place: int) -> Iterator[str]:
+        """What can be the second stem of an entry that starts here: the next ones up to one that is no filler, or none."""
+        if place < len(stems):
+            yield ""
+        for word, one in zip(words[place + 1 :], stems[place + 1 :], strict=True):
+            yield one
+            if word not in self.fillers:
+                return
 
     def _ends(self, entry: Entry, words: Sequence[str], stems: Sequence[str], place: int) -> tuple[int, int]:
         """Where an entry that starts here ends, and how many of its words are said to the letter; 0 where it isn't said."""
@@ -190,14 +199,14 @@ def lexicon() -> Lexicon:
     for name, texts in table["words"].items():
         for text in texts.split(","):
             entries[tuple(tokens(text))].append(name)
-    by_first: dict[str, list[Entry]] = defaultdict(list)
-    for said, names in sorted(entries.items(), key=lambda row: -len(row[0])):
+    by_start: dict[tuple[str, str], list[Entry]] = defaultdict(list)
+    for said, names in entries.items():
         entry = Entry(words=said, stems=tuple(stem(word) for word in said), concepts=tuple(names))
-        by_first[entry.stems[0]].append(entry)
+        by_start[entry.stems[0], entry.stems[1] if len(said) > 1 else ""].append(entry)
     fillers = frozenset(table["plain"]["fillers"].split())
     empty = fillers.union(*(tokens(word) for word in table["plain"]["empty"].split()))
     return Lexicon(
-        entries={first: tuple(rows) for first, rows in by_first.items()},
+        entries={start: tuple(rows) for start, rows in by_start.items()},
         fillers=fillers,
         empty=empty,
         words=frozenset(word for said in entries for word in said),
