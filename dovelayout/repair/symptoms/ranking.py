@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import math
 from collections import Counter, defaultdict
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import pairwise
@@ -81,14 +81,29 @@ _AIR_WORDS = {"drier": "the air is drier", "damper": "the air is damper"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
+class Tally:
+    """How often each feature of one kind is in each document: `places` holds (document, count) for each feature, `norms`
+    what BM25 sets against the count in each document, long ones more."""
+
+    places: Mapping[str, Sequence[tuple[int, int]]]
+    norms: Sequence[float]
+
+    def score(self, feature: str) -> Iterator[tuple[int, float]]:
+        """(Document, score) for each document that has the feature."""
+        found = self.places.get(feature, ())
+        rarity = math.log(1 + (len(self.norms) - len(found) + 0.5) / (len(found) + 0.5))
+        for place, count in found:
+            yield place, rarity * (SATURATION + 1) * count / (count + self.norms[place])
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
 class Index:
-    """All symptoms ready to be searched: `scores` is, for each kind of feature and each feature, what it adds to which
-    symptom (its place in `symptoms`)."""
+    """All symptoms ready to be searched, with one tally for each kind of feature."""
 
     symptoms: tuple[Symptom, ...]
     lexicon: Lexicon
     speller: Speller
-    scores: Mapping[str, Mapping[str, tuple[tuple[int, float], ...]]]
+    tallies: Mapping[str, Tally]
 
     def read(self, report: str) -> Read:
         """A report's words, slips repaired."""
@@ -98,10 +113,9 @@ class Index:
         """Every symptom with its score, best first."""
         totals = [0.0] * len(self.symptoms)
         for kind, found in features(read).items():
-            known = self.scores[kind]
-            for feature in found:
-                for place, score in known.get(feature, ()):
-                    totals[place] += score
+            for feature in sorted(found):  # floats add up differently in another order
+                for place, score in self.tallies[kind].score(feature):
+                    totals[place] += WEIGHTS[kind] * score
         rows = [(total + _fit_score(row, read.names), row) for total, row in zip(totals, self.symptoms, strict=True)]
         return sorted(rows, key=lambda row: -row[0])
 
@@ -147,32 +161,28 @@ def index() -> Index:
         for words in row:
             for kind, found in features(known.read(words)).items():
                 tallies[kind].update(found)
-        for kind, tally in tallies.items():
-            counts[kind].append(tally)
+        for kind, found_so_often in tallies.items():
+            counts[kind].append(found_so_often)
     return Index(
         symptoms=symptoms,
         lexicon=known,
         speller=speller(
             Counter([*known.words, *(word for row in texts for words in row for word in words)]), known.plain
         ),
-        scores={kind: _bm25(tallies, WEIGHTS[kind]) for kind, tallies in counts.items()},
+        tallies={kind: tally(rows) for kind, rows in counts.items()},
     )
 
 
-def _bm25(tallies: Sequence[Counter[str]], weight: float) -> dict[str, tuple[tuple[int, float], ...]]:
-    """What each feature adds to each document that has it."""
-    lengths = [tally.total() for tally in tallies]
+def tally(documents: Sequence[Counter[str]]) -> Tally:
+    """The tally of documents, each given as how often it has each feature."""
+    lengths = [document.total() for document in documents]
     mean = math.fsum(lengths) / len(lengths)
+    places: defaultdict[str, list[tuple[int, int]]] = defaultdict(list)
+    for place, document in enumerate(documents):
+        for feature, count in document.items():
+            places[feature].append((place, count))
     norms = [SATURATION * (1 - LENGTH_SHARE + LENGTH_SHARE * length / mean) for length in lengths]
-    rows: defaultdict[str, list[tuple[int, int]]] = defaultdict(list)
-    for place, tally in enumerate(tallies):
-        for feature, count in tally.items():
-            rows[feature].append((place, count))
-    scores = {}
-    for feature, found in rows.items():
-        scale = weight * (SATURATION + 1) * math.log(1 + (len(tallies) - len(found) + 0.5) / (len(found) + 0.5))
-        scores[feature] = tuple([(place, scale * count / (count + norms[place])) for place, count in found])
-    return scores
+    return Tally(places=places, norms=norms)
 
 
 def probabilities(scores: Sequence[float]) -> list[float]:

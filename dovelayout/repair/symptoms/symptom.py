@@ -139,6 +139,7 @@ def _symptom(name: str, row: Mapping[str, Any]) -> Symptom:
         values[key] = filled(values[key])
     for key in ("causes", "asks"):
         values[key] = tuple(filled(text) for text in values[key])
+    values["phrases"] = tuple(values["phrases"].strip().splitlines())
     values["cautions"] = (*(_cautions()[caution] for caution in values["cautions"]), MAKERS_FIRST)
     values["needs"] = tuple(
         tuple(frozenset(choice.split("+")) for choice in group.split()) for group in values["needs"]

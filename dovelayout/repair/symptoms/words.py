@@ -23,6 +23,7 @@ NEUTRAL = "-neutral"
 """Ending of concepts that use their words up and mean nothing: 'at the top' isn't a table's top."""
 
 _DENIALS = frozenset({NOT, "no", "none", "nothing", "without", "neither", "nor"})
+_ARTICLES = frozenset({"the", "a", "an", "my", "its"})
 _NEGATED = re.compile(
     r"\b(?:(?:ca|wo|do|does|did|is|are|was|were|has|have|had|would|could|should|ai)n'?t|can ?not|never|hardly)\b"
 )
@@ -114,10 +115,10 @@ class Lexicon:
     """Concepts by their entries, and words of three sorts: `words` of the entries, `fillers` that may stand between them,
     `empty` ones that count for nothing either, and `plain` ones that are never taken for a slip of the pen.
 
-    `entries`: (first stem, second stem or '') -> entries.
+    `entries`: first stem -> second stem, or '' for entries of one word -> entries.
     """
 
-    entries: Mapping[tuple[str, str], tuple[Entry, ...]]
+    entries: Mapping[str, Mapping[str, Sequence[Entry]]]
     fillers: frozenset[str]
     empty: frozenset[str]
     words: frozenset[str]
@@ -150,8 +151,9 @@ class Lexicon:
         Of two as long the one whose words are said to the letter: 'fronts' are a drawer's, 'front' is any front.
         """
         best: _Match | None = None
-        for second in self._seconds(words, stems, place):
-            for entry in self.entries.get((stems[place], second), ()):
+        by_second = self.entries.get(stems[place], {}) if place < len(stems) else {}
+        for second in self._seconds(words, stems, place) if by_second else ():
+            for entry in by_second.get(second, ()):
                 after, same = self._ends(entry, words, stems, place)
                 length = len(entry.stems)
                 if after and (best is None or (length, same) > (best.length, best.same)):
@@ -159,12 +161,11 @@ class Lexicon:
         return best
 
     def _seconds(self, words: Sequence[str], stems: Sequence[str], place: int) -> Iterator[str]:
-        """What can be the second stem of an entry that starts here: the next ones up to one that is no filler, or none."""
-        if place < len(stems):
-            yield ""
-        for word, one in zip(words[place + 1 :], stems[place + 1 :], strict=True):
-            yield one
-            if word not in self.fillers:
+        """What can be the second stem of an entry that starts here: none, or one up to the first that is no filler."""
+        yield ""
+        for at in range(place + 1, len(stems)):
+            yield stems[at]
+            if words[at] not in self.fillers:
                 return
 
     def _ends(self, entry: Entry, words: Sequence[str], stems: Sequence[str], place: int) -> tuple[int, int]:
@@ -197,16 +198,16 @@ def lexicon() -> Lexicon:
     plain = (files("dovelayout.repair.symptoms") / "data" / "plain_words.txt").read_text(encoding="utf-8").split()
     entries: dict[tuple[str, ...], list[str]] = defaultdict(list)
     for name, texts in table["words"].items():
-        for text in texts.split(","):
-            entries[tuple(tokens(text))].append(name)
-    by_start: dict[tuple[str, str], list[Entry]] = defaultdict(list)
+        for said in dict.fromkeys(form for text in texts.split(",") for form in _forms(tokens(text))):
+            entries[said].append(name)
+    by_start: dict[str, dict[str, list[Entry]]] = defaultdict(lambda: defaultdict(list))
     for said, names in entries.items():
         entry = Entry(words=said, stems=tuple(stem(word) for word in said), concepts=tuple(names))
-        by_start[entry.stems[0], entry.stems[1] if len(said) > 1 else ""].append(entry)
+        by_start[entry.stems[0]][entry.stems[1] if len(said) > 1 else ""].append(entry)
     fillers = frozenset(table["plain"]["fillers"].split())
     empty = fillers.union(*(tokens(word) for word in table["plain"]["empty"].split()))
     return Lexicon(
-        entries={start: tuple(rows) for start, rows in by_start.items()},
+        entries=by_start,
         fillers=fillers,
         empty=empty,
         words=frozenset(word for said in entries for word in said),
@@ -215,10 +216,19 @@ def lexicon() -> Lexicon:
     )
 
 
+def _forms(words: Sequence[str]) -> Iterator[tuple[str, ...]]:
+    """An entry as it is written, and without the articles in its middle: 'behind tails' is 'behind the tails'."""
+    yield tuple(words)
+    short = (*words[:1], *(word for word in words[1:] if word not in _ARTICLES))
+    if len(short) > 1:
+        yield short
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Speller:
     """Repairs slips of the pen: a word nobody knows becomes the nearest known one with the same first letter, of two as
-    near the more frequent one. `by_first`: first letter -> (word, how often it is used)."""
+    near the more frequent one. `stems` are those of the words that are repaired to, `by_first` these words by their
+    first letter, with how often each is used."""
 
     known: frozenset[str]
     stems: frozenset[str]
@@ -244,14 +254,13 @@ class Speller:
 
 def speller(words: Mapping[str, int], plain: Iterable[str]) -> Speller:
     """A speller that repairs towards these words, given with how often they are used, and leaves the plain ones alone."""
-    known = frozenset(words) | frozenset(plain)
     by_first: dict[str, list[tuple[str, int]]] = defaultdict(list)
     for word, used in sorted(words.items()):
         if len(word) >= LEAST_SLIP - 1:
             by_first[word[0]].append((word, used))
     return Speller(
-        known=known,
-        stems=frozenset(stem(word) for word in known),
+        known=frozenset(words) | frozenset(plain),
+        stems=frozenset(stem(word) for word in words),
         by_first={first: tuple(rows) for first, rows in by_first.items()},
     )
 

@@ -57,8 +57,8 @@ def is_sure(text: str) -> str:
 
 
 def share(hits: list[bool]) -> float:
-    """Hits in percent, a tenth."""
-    return round(100 * sum(hits) / len(hits), 1)
+    """Hits in percent, a tenth; 100 of nothing."""
+    return round(100 * sum(hits) / len(hits), 1) if hits else 100.0
 
 
 def figures(name: str) -> dict[str, float]:
