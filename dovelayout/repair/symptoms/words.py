@@ -19,6 +19,8 @@ NOT = "not"
 """What won't, can't, doesn't, never and their like are read as."""
 AMOUNT = "amount"
 """What a figure is read as, with its unit."""
+BREAK = ","
+"""What the marks between clauses are read as: no entry goes on behind one."""
 NEUTRAL = "-neutral"
 """Ending of concepts that use their words up and mean nothing: 'at the top' isn't a table's top."""
 
@@ -30,9 +32,11 @@ _NEGATED = re.compile(
 _FIGURE = re.compile(r"\d[\d.,/]*\s*(?:mm|cm|m|in|inch(?:es)?|ft|feet|\"|''|'|°|deg(?:rees)?|%|thou|f|c)?(?![\w])")
 _ASKING = re.compile(r"\W*(?:will|would|could|should|shall|may|can i|what if|do i|is it (?:ok|safe|normal))\b")
 _SQUARE = re.compile(r"\b90(?:\s*(?:°|deg(?:rees?)?))?(?!\w|[.,]\d)")
-_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?")
+_WORD = re.compile(r"[^\W\d_]+(?:'[^\W\d_]+)?|[,;:.!?()]")
 _VOWEL = re.compile(r"[aeiouy]")
 
+DENIED_WORDS = 3
+"""A denial is of what is said at most so many words later (ours)."""
 LEAST_SLIP = 4
 """Shorter words are too much like others to be taken for a slip of the pen (ours)."""
 TWO_SLIPS = 8
@@ -76,11 +80,11 @@ def asks(text: str) -> bool:
 
 
 def tokens(text: str) -> list[str]:
-    """The words of a text in lower case: contractions of 'not' are one word NOT, figures one word AMOUNT."""
+    """The words of a text in lower case: contractions of 'not' are one word NOT, figures AMOUNT, marks BREAK."""
     plain = text.casefold().replace("’", "'").replace("`", "'")
     plain = _NEGATED.sub(f" {NOT} ", plain)
     plain = _FIGURE.sub(f" {AMOUNT} ", _SQUARE.sub(" ninety ", plain))
-    return [word.removesuffix("'s").replace("'", "") for word in _WORD.findall(plain)]
+    return [word.removesuffix("'s").replace("'", "") if word[0].isalpha() else BREAK for word in _WORD.findall(plain)]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +92,7 @@ class Read:
     """What was read in a text.
 
     `stems` without filler words, in order; `concepts` as (place, name), places counting words; `denied`: a 'not' or 'no'
-    that belongs to no known entry.
+    that belongs to no known entry; what it denies is not among the concepts.
     """
 
     stems: tuple[str, ...]
@@ -130,19 +134,24 @@ class Lexicon:
         stems = tuple(stem(word) for word in words)
         found: list[tuple[int, str]] = []
         denied = False
-        place = 0
+        place, reach = 0, -1
         while place < len(stems):
             match = self._longest(words, stems, place)
             if match is not None and words[place] in self.fillers:
                 later = self._longest(words, stems, place + 1)  # 'the back' is less than 'back of the drawer'
                 match = None if later is not None and later.length >= match.length else match
             if match is None:
-                denied = denied or words[place] in _DENIALS
+                if words[place] in _DENIALS:
+                    denied, reach = True, place + DENIED_WORDS
+                elif words[place] == BREAK:
+                    reach = -1
                 place += 1
                 continue
-            found.extend((place, name) for name in match.concepts if not name.endswith(NEUTRAL))
+            if place > reach:
+                found.extend((place, name) for name in match.concepts if not name.endswith(NEUTRAL))
+            reach = -1  # a denial is of the one thing that follows it
             place = match.after
-        content = tuple(one for word, one in zip(words, stems, strict=True) if word not in self.empty)
+        content = tuple(one for word, one in zip(words, stems, strict=True) if word not in self.empty and word != BREAK)
         return Read(stems=content, concepts=tuple(found), denied=denied)
 
     def _longest(self, words: Sequence[str], stems: Sequence[str], place: int) -> _Match | None:

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.repair.symptoms.ranking import index
-from dovelayout.repair.symptoms.words import AMOUNT, NOT, asks, distance, lexicon, pairs, stem, tokens
+from dovelayout.repair.symptoms.words import AMOUNT, BREAK, NOT, asks, distance, lexicon, pairs, stem, tokens
 
 WORDS = st.text(alphabet="abcdeg", max_size=8)
 
@@ -50,7 +50,7 @@ def test_denials_and_figures_are_one_word_each() -> None:
     ):
         assert NOT in tokens(text)
         assert "not-home" in concepts(text)
-    assert tokens("a gap of 1/32 in, at 90 degrees") == ["a", "gap", "of", AMOUNT, "at", "ninety"]
+    assert tokens("a gap of 1/32 in, at 90 degrees") == ["a", "gap", "of", AMOUNT, BREAK, "at", "ninety"]
 
 
 @pytest.mark.parametrize(
@@ -89,6 +89,24 @@ def test_filler_words_may_stand_between_and_others_may_not() -> None:
 )
 def test_a_denial_counts_unless_it_belongs_to_a_trouble(text: str, denied: bool) -> None:
     assert lexicon().read(tokens(text)).denied is denied
+
+
+@pytest.mark.parametrize(
+    ("text", "names"),
+    [
+        ("the lid is not twisted, but hollow across its width", ["lid", "cup"]),
+        ("no crack, yet the tail is loose", ["tail", "loose"]),
+        ("nothing, the tail is loose", ["tail", "loose"]),
+        ("without a crack in the side", ["side"]),
+    ],
+)
+def test_what_is_denied_is_not_said(text: str, names: list[str]) -> None:
+    assert concepts(text) == names
+
+
+def test_no_entry_goes_on_behind_a_mark() -> None:
+    assert "summer" in concepts("it was flush in winter")
+    assert "summer" not in concepts("it was flush, in winter it isn't")
 
 
 @pytest.mark.parametrize(
