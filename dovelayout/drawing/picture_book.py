@@ -145,7 +145,9 @@ def picture_pages(
 def picture_drawing(joint: CornerJoint | Divider) -> Sheet:
     """The picture of one joint bare, for a screen."""
     card = _card(Alike(joint=joint, names=(joint.name,)), *FREE_ROOM_MM)
-    return Sheet(width_mm=card.width_mm, height_mm=card.height_mm, items=card.items, title=f"{joint.name}: how it looks")
+    return Sheet(
+        width_mm=card.width_mm, height_mm=card.height_mm, items=card.items, title=f"{joint.name}: how it looks"
+    )
 
 
 def picture_sheet(group: Alike, *, job: str, stamp: str) -> Sheet:

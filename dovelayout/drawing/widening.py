@@ -58,9 +58,7 @@ def _agreed(chosen: list[int], together: Sequence[Hashable]) -> None:
         chosen[number] = widest[key]
 
 
-def _on_one(
-    numbers: Sequence[int], width: Sequence[int], shape_of: ShapeOf, room_mm: Size
-) -> tuple[Place, ...] | None:
+def _on_one(numbers: Sequence[int], width: Sequence[int], shape_of: ShapeOf, room_mm: Size) -> tuple[Place, ...] | None:
     """The places of these pieces at these widths, where they still go on one sheet."""
     shapes = [shape_of(which, number) for number, which in zip(numbers, width, strict=True)]
     if not all(fits(shape, room_mm) for shape in shapes):

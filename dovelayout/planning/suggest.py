@@ -135,7 +135,9 @@ class _Search:
         for pin_mm, half_pin_mm, candidate in _grid(joint, self.unit, TAIL_TO_PIN[self.taste] if near_taste else None):
             tried += 1
             clean = measures_clean(candidate, shop)
-            if not (clean or passing or near_taste):  # only where none passes at last does anyone ask which came nearest
+            if not (
+                clean or passing or near_taste
+            ):  # only where none passes at last does anyone ask which came nearest
                 worst = max(measure.rule.share_used(measure.value) for measure in measure_joint(candidate, shop))
                 if nearest is None or worst < nearest[0]:
                     nearest = (worst, candidate)

@@ -13,6 +13,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from importlib.resources import files
+from itertools import groupby
 from typing import Any
 
 NOT = "not"
@@ -207,7 +208,8 @@ def lexicon() -> Lexicon:
     plain = (files("dovelayout.repair.symptoms") / "data" / "plain_words.txt").read_text(encoding="utf-8").split()
     entries: dict[tuple[str, ...], list[str]] = defaultdict(list)
     for name, texts in table["words"].items():
-        for said in dict.fromkeys(form for text in texts.split(",") for form in _forms(tokens(text))):
+        apart = groupby(tokens(texts), key=lambda word: word == BREAK)
+        for said in dict.fromkeys(form for mark, words in apart if not mark for form in _forms(tuple(words))):
             entries[said].append(name)
     by_start: dict[str, dict[str, list[Entry]]] = defaultdict(lambda: defaultdict(list))
     for said, names in entries.items():
@@ -225,9 +227,9 @@ def lexicon() -> Lexicon:
     )
 
 
-def _forms(words: Sequence[str]) -> Iterator[tuple[str, ...]]:
+def _forms(words: tuple[str, ...]) -> Iterator[tuple[str, ...]]:
     """An entry as it is written, and without the articles in its middle: 'behind tails' is 'behind the tails'."""
-    yield tuple(words)
+    yield words
     short = (*words[:1], *(word for word in words[1:] if word not in _ARTICLES))
     if len(short) > 1:
         yield short
