@@ -76,7 +76,7 @@ def stem(word: str) -> str:
 
 
 def asks(text: str) -> bool:
-    """Whether a text begins as a question about what will be does."""
+    """Whether a text begins as a question about what is to be done, or what will happen."""
     return _ASKING.match(text.casefold()) is not None
 
 
@@ -117,8 +117,8 @@ class Entry:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Lexicon:
-    """Concepts by their entries, and words of three sorts: `words` of the entries, `fillers` that may stand between them,
-    `empty` ones that count for nothing either, and `plain` ones that are never taken for a slip of the pen.
+    """Concepts by their entries, and words of four sorts: `words` of the entries; `fillers`, which may stand between them;
+    `empty` ones, which count for nothing; `plain` ones, which are never taken for a slip of the pen.
 
     `entries`: first stem -> second stem, or '' for entries of one word -> entries.
     """
