@@ -30,7 +30,7 @@ MAY_KNOW: dict[str, set[str]] = {
     "checks": GROUND | {"joints", "casework"},
     "planning": GROUND | {"joints", "checks", "casework"},
     "glueup": GROUND | {"joints", "checks", "casework"},
-    "repair": GROUND | {"joints", "checks", "casework"},
+    "repair": GROUND | {"joints", "checks", "casework", "glueup"},
     "job": GROUND | {"joints", "checks", "casework"},
     "drawing": GROUND | {"joints", "checks", "casework", "planning", "glueup", "repair"},
     "render": GROUND | {"joints", "drawing"},

@@ -13,12 +13,14 @@ from dovelayout.cli.repair_shown import (
     AIR_HELP,
     air_pair,
     angle_deg,
+    asked_report,
     chosen,
     given,
     length,
     put_advice,
     put_diagnosis,
     ratio,
+    told_apart,
     written,
 )
 
@@ -308,16 +310,17 @@ def diagnose(
     list_: Annotated[bool, typer.Option("--list", help="All symptoms that are known.")] = False,
     as_json: JSON = False,
 ) -> None:
-    """What a trouble comes from, how to tell, what to do. Lists the nearest when unsure. Exit 1: recut."""
+    """What a trouble comes from, how to tell, what to do. Lists the nearest when unsure, asks when nothing is said. Exit 1:
+    recut."""
     from dovelayout.errors import LayoutError
-    from dovelayout.repair.diagnosis import Diagnosis, air_change, all_symptoms, find_symptom
-    from dovelayout.repair.diagnosis import diagnose as looked_up
+    from dovelayout.repair.symptoms import Diagnosis, air_change, all_symptoms, find_symptom
+    from dovelayout.repair.symptoms import diagnose as looked_up
 
     if list_:
         rows = tuple(all_symptoms().values())
         put_diagnosis(Diagnosis(sure=False, symptoms=rows, doubt="all that are known"), as_json, brief=True)
         return
-    if (report is None) == (symptom is None):
+    if report is not None and symptom is not None:
         raise LayoutError("say what you see in a few words, or name a --symptom", remedy="one of the two")
     air = "" if humidity is None else air_change(air_pair("--humidity", humidity))
     if symptom is not None:
@@ -327,8 +330,10 @@ def diagnose(
             found = Diagnosis(sure=False, symptoms=(row,), doubt=doubt)
         else:
             found = Diagnosis(sure=True, symptoms=(row,))
+    elif report is not None:
+        found = looked_up(report, air=air)
     else:
-        found = looked_up(report or "", air=air)
+        found = told_apart(looked_up(asked_report(), air=air))
     put_diagnosis(found, as_json)
     if found.sure:
         _end(found.symptoms[0].level)

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import re
+import sys
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TypeVar
+
+import typer
 
 from dovelayout.cli.console import clean, console, put_findings, put_json, put_table
 
@@ -14,12 +17,15 @@ if TYPE_CHECKING:
 
     from dovelayout.drawing.cards.slide import Card
     from dovelayout.render.files import Over
-    from dovelayout.repair.diagnosis import Diagnosis, Symptom
     from dovelayout.repair.repair import Advice, Figure
+    from dovelayout.repair.symptoms import Diagnosis, Question, Symptom
 
 C = TypeVar("C", bound=str)
 
 AIR_HELP = "Relative humidity when all was well and now, percent, such as 65:25."
+MOST_READ = 2000
+"""Letters of one answer that are read; ours."""
+
 _AIR = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*%?\s*(?::|to|-|,|;)\s*(\d+(?:[.,]\d+)?)\s*%?\s*")
 _ANGLE = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*(?:°|deg(?:rees?)?\.?)?\s*")
 
@@ -179,55 +185,123 @@ def _value(figure: Figure) -> str:
     return both(figure.value) if figure.unit == "mm" else f"{figure.value:g} {figure.unit}"
 
 
+def asked_report() -> str:
+    """A report asked for in three questions, one line each, on standard error. Raises LayoutError where nothing is said."""
+    from dovelayout.errors import LayoutError
+    from dovelayout.repair.symptoms import facets, report_of
+
+    report = report_of([_answer(facet.line) for facet in facets()])
+    if not report:
+        raise LayoutError("say what you see in a few words, or name a --symptom", remedy="one of the two")
+    return report
+
+
+def told_apart(found: Diagnosis) -> Diagnosis:
+    """A diagnosis after the question that tells its symptoms apart, if there is one and it is answered by a number."""
+    from dovelayout.repair.symptoms import answered, question_for
+
+    question = None if found.sure else question_for(found.symptoms)
+    if question is None:
+        return found
+    choices = "".join(f"\n  {number} {text}" for number, (_, text) in enumerate(question.answers, 1))
+    answer = _answer(f"{question.ask}{choices}\nA number, or nothing").strip()
+    if not answer.isdecimal() or not 1 <= int(answer) <= len(question.answers):
+        return found
+    return answered(found, question.answers[int(answer) - 1][0])
+
+
+def _answer(question: str) -> str:
+    """One line from standard input; the question is shown where someone sits at it. '' at its end."""
+    if sys.stdin.isatty():
+        typer.echo(f"{question}: ", nl=False, err=True)
+    return sys.stdin.readline(MOST_READ)
+
+
 def put_diagnosis(found: Diagnosis, as_json: bool, *, brief: bool = False) -> None:
     """A diagnosis, for people or as JSON; `brief`: titles alone."""
+    from dovelayout.repair.symptoms import question_for
+
+    question = None if found.sure or found.likely or brief else question_for(found.symptoms)
     if as_json:
-        put_json({"sure": found.sure, "doubt": found.doubt, "symptoms": [_symptom_json(row) for row in found.symptoms]})
+        put_json(
+            {
+                "sure": found.sure,
+                "likely": found.likely,
+                "doubt": found.doubt,
+                "question": None if question is None else _question_json(question),
+                "symptoms": [_symptom_json(row) for row in found.symptoms],
+            }
+        )
         return
     out = console()
     if brief:
         put_table(out, "Symptoms", ("--symptom", "what is seen"), ((row.id, row.title) for row in found.symptoms))
-        return
-    if not found.sure:
-        out.print(f"Not sure: {clean(found.doubt)}. The nearest:")
-        for row in found.symptoms:
-            out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
-            out.print(f"      how to tell: {row.tell}")
-        out.print("Say more of what you see, or name one with --symptom.")
-    else:
+    elif found.sure or found.likely:
+        if found.likely:
+            out.print(f"Likely, not sure: {found.doubt}.")
         _show_symptom(out, found.symptoms[0])
         stop = found.symptoms[0].level.value == "stop"
         out.print("Verdict: STOP. The honest remedy is to recut." if stop else "Verdict: it can be mended, or left.")
+    else:
+        _show_nearest(out, found, question)
+
+
+def _show_nearest(out: Console, found: Diagnosis, question: Question | None) -> None:
+    out.print(f"Not sure: {clean(found.doubt)}. The nearest:")
+    for row in found.symptoms:
+        out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
+        out.print(f"      how to tell: {row.tell}")
+    if question is not None:
+        out.print(f"To tell them apart: {question.ask}")
+        for name, text in question.answers:
+            out.print(f"  - {text}  [--symptom {name}]")
+    out.print("Say more of what you see, or name one with --symptom.")
 
 
 def _show_symptom(out: Console, row: Symptom) -> None:
-    from dovelayout.repair.repair import CHISELS, GLUES, MAKERS_FIRST
-
     out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
     for name, text in (
-        ("cause", row.cause),
+        ("what it looks like", row.seen),
+        *((f"cause {number}", cause) for number, cause in enumerate(row.causes, 1)),
         ("how to tell", row.tell),
         *(("ask", question) for question in row.asks),
-        ("remedy", row.remedy),
+        *((stage.casefold(), text) for stage, text in row.stages),
+        ("when to leave it", row.leave),
         ("next time", row.next_time),
-        ("figures", row.command),
+        ("figures (put in your own sizes)", row.command),
         ("source", row.source),
-        ("take care", f"{CHISELS}; {GLUES}; {MAKERS_FIRST}"),
+        *(("take care", caution) for caution in row.cautions),
     ):
         if text:
             out.print(f"      {name}: {text}")
 
 
+def _question_json(question: Question) -> dict[str, Any]:
+    return {
+        "ask": question.ask,
+        "answers": [{"symptom": name, "answer": text} for name, text in question.answers],
+    }
+
+
 def _symptom_json(row: Symptom) -> dict[str, Any]:
     return {
         "id": row.id,
+        "also": list(row.also),
         "title": row.title,
+        "seen": row.seen,
         "cause": row.cause,
+        "causes": list(row.causes),
         "tell": row.tell,
         "remedy": row.remedy,
+        "glue_open": row.glue_open,
+        "glue_set": row.glue_set,
+        "finished": row.finished,
+        "leave": row.leave,
         "next_time": row.next_time,
         "asks": list(row.asks),
+        "cautions": list(row.cautions),
         "command": row.command,
+        "air": row.air,
         "level": row.level.value,
         "source": row.source,
     }

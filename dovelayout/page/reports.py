@@ -27,9 +27,9 @@ from dovelayout.page.view import corners_of, inline_svg, job_of
 from dovelayout.paper import paper
 from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import words as rehearsal_words
-from dovelayout.repair.diagnosis import diagnose
 from dovelayout.repair.gap import Gap, GapPlace, Slip, plan_gap
 from dovelayout.repair.gap_advice import gap_advice
+from dovelayout.repair.symptoms import all_symptoms, diagnose, question_for
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
 from dovelayout.report.fit import alike, corner_names, fit_lines, fit_table, rehearsed
@@ -134,22 +134,40 @@ def glue_up(asked: Mapping[str, Any]) -> dict[str, Any]:
     )
 
 
+def _diagnosed(report: str) -> dict[str, Any]:
+    """What a trouble in words comes from; the nearest, and a question that tells them apart, where it isn't sure."""
+    found = diagnose(report)
+    question = None if found.sure else question_for(found.symptoms)
+    tables = [
+        Table(
+            title=row.title,
+            columns=("", ""),
+            rows=(
+                ("what it looks like", row.seen),
+                *(("it comes from", cause) for cause in row.causes),
+                ("how to tell", row.tell),
+                *row.stages,
+                ("when to leave it", row.leave),
+                *(
+                    (("next time", row.next_time), *(("take care", text) for text in row.cautions))
+                    if found.sure
+                    else ()
+                ),
+            ),
+        )
+        for row in found.symptoms
+    ]
+    if question is not None:
+        titles = ((text, all_symptoms()[name].title) for name, text in question.answers)
+        tables.insert(0, Table(title=question.ask, columns=("if", "then it is"), rows=tuple(titles)))
+    return _panel(lines=() if found.sure else (f"Not sure, because {found.doubt}. The nearest:",), tables=tables)
+
+
 def repair(asked: Mapping[str, Any]) -> dict[str, Any]:
     """What to do about a gap of a width, length and place, or what a trouble in words comes from."""
     symptom = word_of(asked, "symptom")
     if symptom:
-        found = diagnose(symptom)
-        return _panel(
-            lines=() if found.sure else (f"Not sure, because {found.doubt}. The nearest:",),
-            tables=[
-                Table(
-                    title=row.title,
-                    columns=("", ""),
-                    rows=(("it comes from", row.cause), ("how to tell", row.tell), ("what to do", row.remedy)),
-                )
-                for row in found.symptoms
-            ],
-        )
+        return _diagnosed(symptom)
     place = word_of(asked, "place")
     gap = Gap(
         width_mm=length_of(asked, "width", "the gap's width", 0.01, 50),

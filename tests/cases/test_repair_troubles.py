@@ -6,10 +6,10 @@ from dataclasses import replace
 
 import pytest
 
-from dovelayout.repair.diagnosis import diagnose
 from dovelayout.repair.gap import Gap, GapPlace, Method, Season, plan_gap
 from dovelayout.repair.gap_advice import gap_advice
 from dovelayout.repair.seized import SeizedKey, mend_slide
+from dovelayout.repair.symptoms import diagnose
 from dovelayout.wood.glue import find_glue
 from dovelayout.wood.species import find_wood
 

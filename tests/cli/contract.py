@@ -341,17 +341,33 @@ REPAIR = thing(
 
 SYMPTOM = thing(
     id=NAME,
+    also=rows(NAME),
     title=NAME,
+    seen=NAME,
     cause=NAME,
+    causes=rows(NAME, least=1),
     tell=NAME,
     remedy=NAME,
-    next_time=TEXT,
-    asks=rows(NAME),
+    glue_open=NAME,
+    glue_set=NAME,
+    finished=NAME,
+    leave=NAME,
+    next_time=NAME,
+    asks=rows(NAME, least=1),
+    cautions=rows(NAME, least=1),
     command=TEXT,
+    air={"enum": ["", "drier", "damper"]},
     level=WORST,
     source=NAME,
 )
-DIAGNOSIS = thing(sure={"type": "boolean"}, doubt=TEXT, symptoms=rows(SYMPTOM, least=1))
+QUESTION = thing(ask=NAME, answers=rows(thing(symptom=NAME, answer=NAME), least=2))
+DIAGNOSIS = thing(
+    sure={"type": "boolean"},
+    likely={"type": "boolean"},
+    doubt=TEXT,
+    question=maybe(QUESTION),
+    symptoms=rows(SYMPTOM, least=1),
+)
 """`repair diagnose --json`."""
 BAR_READ = thing(bar_mm={"enum": [100, 150, 250]}, measured_mm=MM, off_pct=NUMBER, factor=FACTOR)
 PRINTER = thing(name=maybe(NAME), paper=maybe(NAME), across=BAR_READ, up=BAR_READ, good_as_it_is={"type": "boolean"})
