@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Sequence
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Any, TypeVar, overload
 
 from dovelayout.cli.console import clean, console, put_findings, put_json, put_table
 
@@ -14,8 +14,8 @@ if TYPE_CHECKING:
 
     from dovelayout.drawing.cards.slide import Card
     from dovelayout.render.files import Over
+    from dovelayout.repair.advice import Advice, RepairFigure
     from dovelayout.repair.diagnosis import Diagnosis, Symptom
-    from dovelayout.repair.repair import Advice, Figure
 
 C = TypeVar("C", bound=str)
 
@@ -24,11 +24,17 @@ _AIR = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*%?\s*(?::|to|-|,|;)\s*(\d+(?:[.,]\d+)
 _ANGLE = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*(?:°|deg(?:rees?)?\.?)?\s*")
 
 
-def length(option: str, text: str, low_mm: float, high_mm: float) -> float:
-    """A length as typed, in mm; a bare number is mm. Raises UnitsError that names the option and what would do."""
+@overload
+def length(option: str, text: str, low_mm: float, high_mm: float) -> float: ...
+@overload
+def length(option: str, text: str | None, low_mm: float, high_mm: float) -> float | None: ...
+def length(option: str, text: str | None, low_mm: float, high_mm: float) -> float | None:
+    """A length as typed, in mm, a bare number being mm; None where none was. Raises UnitsError that names the option."""
     from dovelayout.errors import UnitsError
     from dovelayout.units import Unit, parse_length
 
+    if text is None:
+        return None
     try:
         got_mm = float(parse_length(text, unit=Unit.MM))
     except UnitsError as error:
@@ -36,13 +42,6 @@ def length(option: str, text: str, low_mm: float, high_mm: float) -> float:
     if not low_mm <= got_mm <= high_mm:
         raise UnitsError(f"{option} {text!r} is {got_mm:g} mm", remedy=f"{low_mm:g} to {high_mm:g} mm would be right")
     return got_mm
-
-
-def given(
-    option: str, text: str | None, low_mm: float, high_mm: float, *, default: float | None = None
-) -> float | None:
-    """A length as typed, or the default where it wasn't."""
-    return default if text is None else length(option, text, low_mm, high_mm)
 
 
 def ratio(option: str, text: str) -> float:
@@ -62,9 +61,8 @@ def angle_deg(option: str, text: str) -> float:
 
     found = _ANGLE.fullmatch(text) if len(text) <= 40 else None
     if found is None:
-        raise UnitsError(
-            f"{option} {text[:40]!r} is not an angle", remedy="degrees such as 60 or '-35 deg' would be right"
-        )
+        problem = f"{option} {text[:40]!r} is not an angle"
+        raise UnitsError(problem, remedy="degrees such as 60 or '-35 deg' would be right")
     value = float(found[1].replace(",", "."))
     if abs(value) > 180:
         raise UnitsError(f"{option} {text!r} is {value:g} degrees", remedy="-180 to 180 would be right")
@@ -77,10 +75,8 @@ def air_pair(option: str, text: str) -> tuple[float, float]:
 
     found = _AIR.fullmatch(text) if len(text) <= 40 else None
     if found is None:
-        raise UnitsError(
-            f"{option} {text[:40]!r} is not two humidities",
-            remedy="'then:now' in percent, such as 65:25, would be right",
-        )
+        problem = f"{option} {text[:40]!r} is not two humidities"
+        raise UnitsError(problem, remedy="'then:now' in percent, such as 65:25, would be right")
     then, now = (float(value.replace(",", ".")) for value in found.groups())
     if not (5 <= then <= 95 and 5 <= now <= 95):
         raise UnitsError(f"{option} {text!r}: 5 to 95 % each would be right")
@@ -98,11 +94,9 @@ def chosen(option: str, text: str, known: Iterable[C]) -> C:
     raise LayoutError(f"{option} {text[:40]!r} is not known", remedy=f"one of {', '.join(words)}")
 
 
-def written(
-    out: Path, cards: Sequence[Card], what: str, paper: str, legend: str | None = None, *, over: Over
-) -> tuple[Path, ...]:
+def written(out: Path, cards: Sequence[Card], what: str, *, paper: str, legend: str, over: Over) -> tuple[Path, ...]:
     """Draws cards to a file, .pdf on the paper or .svg on a sheet to measure. Raises PrintError."""
-    from dovelayout.drawing.cards.patch import CORNER_LINE, repair_sheets
+    from dovelayout.drawing.cards.patch import repair_sheets
     from dovelayout.drawing.sheets.frame import Heading
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
@@ -110,48 +104,40 @@ def written(
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
 
+    ending = out.suffix.lower()
+    if ending not in (".pdf", ".svg"):
+        raise PrintError(f"{out}: a repair is drawn as .pdf or .svg", remedy="give the file one of these endings")
     head = Heading(job="repair", what=what, numbers="a repair of one's own work: try the fit on an offcut first")
-    line = legend or CORNER_LINE
-    match out.suffix.lower():
-        case ".svg":
-            (sheet,) = repair_sheets(cards, heading=head, on=None, legend=line)
-            data = svg_text(sheet).encode("utf-8")
-        case ".pdf":
-            sheets = repair_sheets(cards, heading=head, on=paper_named(paper), legend=line)
-            data = pdf_bytes(sheets, title=sheets[0].title)
-        case _:
-            raise PrintError(f"{out}: a repair is drawn as .pdf or .svg", remedy="give the file one of these endings")
+    on = paper_named(paper) if ending == ".pdf" else None
+    sheets = repair_sheets(cards, heading=head, on=on, legend=legend)
+    data = pdf_bytes(sheets, title=sheets[0].title) if on else svg_text(sheets[0]).encode("utf-8")
     write_files({out: data}, over=over)
     return (out,)
 
 
-def put_advice(advice: Advice, files: Sequence[Path], as_json: bool, *, undrawn: Path | None = None) -> None:
+def put_advice(advice: Advice, files: Sequence[Path], *, as_json: bool, undrawn: Path | None = None) -> None:
     """The advice, for people or as JSON; `undrawn`: a file that was asked for and holds nothing."""
-    from dovelayout.report.findings import findings_json
-
     if as_json:
-        put_json(
-            {
-                "trouble": advice.trouble,
-                "method": advice.method,
-                "worst": advice.worst.value,
-                "looks": advice.looks,
-                "glue": advice.glue,
-                "steps": list(advice.steps),
-                "cautions": list(advice.cautions),
-                "figures": [
-                    {"what": row.what, "value": round(row.value, 4), "unit": row.unit, "source": row.source}
-                    for row in advice.figures
-                ],
-                "findings": findings_json(advice.findings),
-                "files": [str(path) for path in files],
-            }
-        )
+        put_json(_advice_json(advice, files))
     else:
         _show(console(), advice, files)
     if undrawn is not None:
         because = "recut" if advice.worst.value == "stop" else f"'{advice.method}' puts in no piece of wood"
         console(to_stderr=True).print(f"{clean(str(undrawn))} is not drawn: {because}", soft_wrap=True)
+
+
+def _advice_json(advice: Advice, files: Sequence[Path]) -> dict[str, Any]:
+    from dovelayout.report.findings import findings_json
+
+    return {
+        **{key: getattr(advice, key) for key in ("trouble", "method", "worst", "looks", "glue", "steps", "cautions")},
+        "figures": [
+            {"what": row.what, "value": round(row.value, 4), "unit": row.unit, "source": row.source}
+            for row in advice.figures
+        ],
+        "findings": findings_json(advice.findings),
+        "files": [str(path) for path in files],
+    }
 
 
 def _show(out: Console, advice: Advice, files: Sequence[Path]) -> None:
@@ -173,13 +159,13 @@ def _show(out: Console, advice: Advice, files: Sequence[Path]) -> None:
         out.print(f"wrote {clean(str(path))}", soft_wrap=True)
 
 
-def _value(figure: Figure) -> str:
-    from dovelayout.repair.repair import both
+def _value(figure: RepairFigure) -> str:
+    from dovelayout.repair.advice import both
 
     return both(figure.value) if figure.unit == "mm" else f"{figure.value:g} {figure.unit}"
 
 
-def put_diagnosis(found: Diagnosis, as_json: bool, *, brief: bool = False) -> None:
+def put_diagnosis(found: Diagnosis, *, as_json: bool, brief: bool = False) -> None:
     """A diagnosis, for people or as JSON; `brief`: titles alone."""
     if as_json:
         put_json({"sure": found.sure, "doubt": found.doubt, "symptoms": [_symptom_json(row) for row in found.symptoms]})
@@ -187,8 +173,7 @@ def put_diagnosis(found: Diagnosis, as_json: bool, *, brief: bool = False) -> No
     out = console()
     if brief:
         put_table(out, "Symptoms", ("--symptom", "what is seen"), ((row.id, row.title) for row in found.symptoms))
-        return
-    if not found.sure:
+    elif not found.sure:
         out.print(f"Not sure: {clean(found.doubt)}. The nearest:")
         for row in found.symptoms:
             out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
@@ -201,7 +186,7 @@ def put_diagnosis(found: Diagnosis, as_json: bool, *, brief: bool = False) -> No
 
 
 def _show_symptom(out: Console, row: Symptom) -> None:
-    from dovelayout.repair.repair import CHISELS, GLUES, MAKERS_FIRST
+    from dovelayout.repair.advice import cautions
 
     out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
     for name, text in (
@@ -212,22 +197,12 @@ def _show_symptom(out: Console, row: Symptom) -> None:
         ("next time", row.next_time),
         ("figures", row.command),
         ("source", row.source),
-        ("take care", f"{CHISELS}; {GLUES}; {MAKERS_FIRST}"),
+        ("take care", "; ".join(cautions("chisels", "glues"))),
     ):
         if text:
             out.print(f"      {name}: {text}")
 
 
 def _symptom_json(row: Symptom) -> dict[str, Any]:
-    return {
-        "id": row.id,
-        "title": row.title,
-        "cause": row.cause,
-        "tell": row.tell,
-        "remedy": row.remedy,
-        "next_time": row.next_time,
-        "asks": list(row.asks),
-        "command": row.command,
-        "level": row.level.value,
-        "source": row.source,
-    }
+    keys = ("id", "title", "cause", "tell", "remedy", "next_time", "asks", "command", "level", "source")
+    return {key: getattr(row, key) for key in keys}

@@ -28,8 +28,7 @@ from dovelayout.paper import paper
 from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import words as rehearsal_words
 from dovelayout.repair.diagnosis import diagnose
-from dovelayout.repair.gap import Gap, GapPlace, Slip, plan_gap
-from dovelayout.repair.gap_advice import gap_advice
+from dovelayout.repair.gap import Gap, GapPlace, Slip, gap_advice, plan_gap
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
 from dovelayout.report.fit import alike, corner_names, fit_lines, fit_table, rehearsed
