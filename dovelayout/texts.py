@@ -45,6 +45,14 @@ class Texts:
         """Message and fix of a finding: the texts `message` and `fix` of the table `key`."""
         return self(f"{key}.message", **values), self(f"{key}.fix", **values)
 
+    def table(self, key: str) -> dict[str, str]:
+        """The texts of one table by their own names; none of them has placeholders."""
+        return {
+            name: self(f"{key}.{name}")
+            for way, _, name in (entry.rpartition(".") for entry in self.all())
+            if way == key
+        }
+
     def __contains__(self, key: str) -> bool:
         """Whether there is such a text or list."""
         return key in _read(self.room, self.name)

@@ -3,26 +3,31 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 
 from dovelayout.cli.console import Force, told
-from dovelayout.cli.repair_job import board_of, corner_of, gap_board_of, missing, typed_board
-from dovelayout.cli.repair_shown import (
+from dovelayout.cli.repair_diagnosis import diagnose
+from dovelayout.cli.repair_options import (
     AIR_HELP,
     air_pair,
     angle_deg,
+    board_of,
     chosen,
+    corner_of,
+    gap_board_of,
+    given,
     length,
-    put_advice,
-    put_diagnosis,
+    missing,
+    option,
     ratio,
-    written,
+    typed_board,
 )
+from dovelayout.cli.repair_shown import Drawing, finish
+from dovelayout.errors import LayoutError, PrintError
 
 if TYPE_CHECKING:
-    from dovelayout.checks.finding import Level
     from dovelayout.joints.board import Rings
     from dovelayout.repair.gap import MovedBoard
     from dovelayout.wood.species import Wood
@@ -32,11 +37,7 @@ app = typer.Typer(
     no_args_is_help=True,
     rich_markup_mode=None,
 )
-
-
-def option(name: str, words: str, *, default: bool | str = False) -> Any:
-    """An option of a command, its default shown where there is one to show."""
-    return typer.Option(name, help=words, show_default=default)
+app.command("diagnose")(diagnose)
 
 
 JSON = Annotated[bool, typer.Option("--json", help="The advice as JSON on standard output.")]
@@ -78,24 +79,22 @@ def gap(
 ) -> None:
     """A gap of a given width, length and place: what fills it, or why it is left. Exit 1: recut."""
     from dovelayout.drawing.cards.patch import SLIP_LINE, slip_card
-    from dovelayout.errors import PrintError
     from dovelayout.joints.board import Rings
     from dovelayout.joints.slope import Slope
-    from dovelayout.render.files import Over
     from dovelayout.repair.gap import Gap, GapPlace, gap_advice, plan_gap
     from dovelayout.wood.glue import find_glue
     from dovelayout.wood.species import find_wood
 
     known = gap_board_of(job, in_corner)
     wood = known.wood if species is None else find_wood(species)
-    thickness_mm = length("--wood-thickness", thickness, 0.5, 300) or known.thickness_mm
+    thickness_mm = given("--wood-thickness", thickness, 0.5, 300) or known.thickness_mm
     sawn = known.rings if rings is None else chosen("--rings", rings, Rings)
     asked = Gap(
         width_mm=length("--width", width, 0.01, 50),
         length_mm=length("--length", length_, 0.5, 3000),
         place=chosen("--place", place, GapPlace),
-        depth_mm=length("--depth", depth, 0.5, 300) or known.depth_mm,
-        kerf_mm=length("--kerf", kerf, 0.1, 5) or known.kerf_mm,
+        depth_mm=given("--depth", depth, 0.5, 300) or known.depth_mm,
+        kerf_mm=given("--kerf", kerf, 0.1, 5) or known.kerf_mm,
         slope=known.slope if slope is None else Slope(ratio("--slope", slope)),
         loose=loose,
         glue=None if glue is None else find_glue(glue),
@@ -103,15 +102,13 @@ def gap(
     )
     plan = plan_gap(asked)
     advice = gap_advice(asked, plan)
-    files: tuple[Path, ...] = ()
-    if out is not None and plan.slip is not None:
+    drawing = None
+    if plan.slip is not None:
         what = f"{plan.method.capitalize()} for a gap of {asked.width_mm:g} mm" + (f", {wood.name}" if wood else "")
-        cards = (slip_card(plan.slip, plan.method.value),)
-        files = written(out, cards, what, paper=paper, legend=SLIP_LINE, over=Over.told(force))
+        drawing = Drawing(cards=[slip_card(plan.slip, plan.method.value)], what=what, legend=SLIP_LINE)
     elif out is not None and plan.method.wooden:
         raise PrintError(f"{out}: to draw the {plan.method.value} give --depth, how far the gap goes in")
-    put_advice(advice, files, as_json=as_json, undrawn=out if not files else None)
-    _end(advice.worst)
+    finish(advice, as_json=as_json, drawing=drawing, out=out, paper=paper, force=force)
 
 
 def _moved(season: str, wood: Wood | None, thickness_mm: float | None, rings: Rings | None) -> MovedBoard:
@@ -153,8 +150,6 @@ def corner(
     """A broken corner: where the clean cut goes, and the patch, full size. Exit 1: recut."""
     from dovelayout.checks.finding import Level
     from dovelayout.drawing.cards.patch import CORNER_LINE, corner_cards
-    from dovelayout.errors import LayoutError
-    from dovelayout.render.files import Over
     from dovelayout.repair.patch import Break, lay_patch, patch_advice
 
     typed = {"--thickness": thickness, "--species": species, "--board-width": board_width, "--hand": hand}
@@ -163,7 +158,7 @@ def corner(
     board = typed_board(typed) if job is None else board_of(corner_of(job, in_corner)[1], part, edge)
     lost = Break(
         width_mm=length("--width-of-break", width_of_break, 0.5, 150),
-        depth_mm=length("--depth-of-break", depth_of_break, 0.5, 100) or board.thickness_mm,
+        depth_mm=given("--depth-of-break", depth_of_break, 0.5, 100) or board.thickness_mm,
         length_mm=length("--length-of-break", length_of_break, 0.5, 300),
         chip=not block,
     )
@@ -182,13 +177,12 @@ def corner(
         rings_given=grain_angle is not None,
         hand=board.hand,
     )
-    files: tuple[Path, ...] = ()
-    if out is not None and advice.worst is not Level.STOP and not cut_away:
+    drawing = None
+    if advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {board.hand} corner{board.label}, {board.wood.name} {board.thickness_mm:g} mm"
         cards = corner_cards(patch, right=board.hand == "right", trace=board.trace)
-        files = written(out, cards, what, paper=paper, legend=CORNER_LINE, over=Over.told(force))
-    put_advice(advice, files, as_json=as_json, undrawn=out if not files else None)
-    _end(advice.worst)
+        drawing = Drawing(cards=cards, what=what, legend=CORNER_LINE)
+    finish(advice, as_json=as_json, drawing=drawing, out=out, paper=paper, force=force)
 
 
 @app.command("sliding")
@@ -205,7 +199,6 @@ def sliding(
     as_json: JSON = False,
 ) -> None:
     """A sliding joint that seized: what to do before the glue sets, and after. Exit 1: recut."""
-    from dovelayout.errors import LayoutError
     from dovelayout.repair.seized import SeizedKey, mend_slide
     from dovelayout.wood.glue import find_glue
 
@@ -223,9 +216,7 @@ def sliding(
             f"--from-home is {key.from_home_mm:g} mm and the key {key.length_mm:g} mm long: it isn't in its housing"
         )
         raise LayoutError(problem, remedy="less than its length would be right")
-    advice = mend_slide(key)
-    put_advice(advice, (), as_json=as_json)
-    _end(advice.worst)
+    finish(mend_slide(key), as_json=as_json)
 
 
 @app.command("crack")
@@ -244,7 +235,6 @@ def crack(
     as_json: JSON = False,
 ) -> None:
     """A cracked side: glue and close it, or add wood, or make it anew. Exit 1: make it anew."""
-    from dovelayout.errors import LayoutError
     from dovelayout.joints.board import Rings
     from dovelayout.repair.cracked import Crack, CrackStage, mend_crack
     from dovelayout.wood.species import find_wood
@@ -256,8 +246,8 @@ def crack(
         width_mm=length("--width", width, 0.01, 50),
         stage=chosen("--stage", stage, CrackStage),
         fixed=fixed,
-        board_length_mm=length("--board-length", board_length, 5, 5000),
-        board_width_mm=length("--board-width", board_width, 5, 2000),
+        board_length_mm=given("--board-length", board_length, 5, 5000),
+        board_width_mm=given("--board-width", board_width, 5, 2000),
         wood=None if species is None else find_wood(species),
         rings=chosen("--rings", rings, Rings),
         air_pct=None if season is None else air_pair("--season", season),
@@ -265,45 +255,4 @@ def crack(
     if asked.board_length_mm is not None and asked.length_mm > asked.board_length_mm + 1e-6:
         problem = f"--length is {asked.length_mm:g} mm and the side {asked.board_length_mm:g} mm long"
         raise LayoutError(problem, remedy="at most its length would do")
-    advice = mend_crack(asked)
-    put_advice(advice, (), as_json=as_json)
-    _end(advice.worst)
-
-
-@app.command("diagnose")
-@told
-def diagnose(
-    *,
-    report: Annotated[str | None, typer.Argument(help="What you see, in a few words.", show_default=False)] = None,
-    symptom: Annotated[str | None, option("--symptom", "One by its name; --list shows them.")] = None,
-    humidity: Annotated[str | None, option("--humidity", AIR_HELP)] = None,
-    list_: Annotated[bool, option("--list", "All symptoms that are known.")] = False,
-    as_json: JSON = False,
-) -> None:
-    """What a trouble comes from, how to tell, what to do. Lists the nearest when unsure. Exit 1: recut."""
-    from dovelayout.errors import LayoutError
-    from dovelayout.repair.diagnosis import Diagnosis, air_change, all_symptoms, find_symptom
-    from dovelayout.repair.diagnosis import diagnose as looked_up
-
-    if list_:
-        rows = tuple(all_symptoms().values())
-        put_diagnosis(Diagnosis(sure=False, symptoms=rows, doubt="all that are known"), as_json=as_json, brief=True)
-        return
-    if (report is None) == (symptom is None):
-        raise LayoutError("say what you see in a few words, or name a --symptom", remedy="one of the two")
-    air = "" if humidity is None else air_change(air_pair("--humidity", humidity))
-    if symptom is None:
-        found = looked_up(report or "", air=air)
-    else:
-        row = find_symptom(symptom)
-        other_air = bool(air and row.air and row.air != air)
-        doubt = f"the air has become {air}, and this is a trouble of air that has become {row.air}" if other_air else ""
-        found = Diagnosis(sure=not other_air, symptoms=(row,), doubt=doubt)
-    put_diagnosis(found, as_json=as_json)
-    if found.sure:
-        _end(found.symptoms[0].level)
-
-
-def _end(worst: Level) -> None:
-    if worst.value == "stop":
-        raise typer.Exit(1)
+    finish(mend_crack(asked), as_json=as_json)

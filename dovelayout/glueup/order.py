@@ -9,9 +9,10 @@ back.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from graphlib import CycleError, TopologicalSorter
+from typing import TypeVar
 
 from dovelayout.casework.assembly import Assembly, hosts_in
 from dovelayout.casework.divider import Divider
@@ -19,6 +20,8 @@ from dovelayout.casework.wishes import Captured, GlueUpWishes
 from dovelayout.errors import LayoutError
 from dovelayout.glueup.closing import Groups, Tie, can_close, sequence
 from dovelayout.joints.corner import CornerJoint
+
+T = TypeVar("T", bound=Hashable)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -55,26 +58,28 @@ class _Draft:
     dividers: list[Divider] = field(default_factory=list)
     captured: list[Captured] = field(default_factory=list)
 
+    @property
+    def corner_names(self) -> set[str]:
+        return {joint.name for joint in self.corners}
 
-def ordered(nodes: Sequence[str], before: Mapping[tuple[str, str], str]) -> tuple[str, ...]:
+
+def ordered(nodes: Sequence[T], before: Mapping[tuple[T, T], str]) -> tuple[T, ...]:
     """The nodes so that for every pair (one, other) the one comes before the other, else as they were listed.
 
     `before` holds the reason for each pair. Raises LayoutError that names all members of a circle.
     """
-    graph: TopologicalSorter[str] = TopologicalSorter({node: set() for node in nodes})
+    graph: TopologicalSorter[T] = TopologicalSorter({node: set() for node in nodes})
     for one, other in before:
         graph.add(other, one)
     try:
         graph.prepare()
     except CycleError as error:
-        circle = error.args[1]
-        rows = (f"{one!r} before {other!r} ({before[one, other]})" for one, other in itertools.pairwise(circle))
-        raise LayoutError(
-            f"the order goes round in a circle: {', '.join(rows)}", remedy="take one of these out"
-        ) from None
+        rows = (f"{one!r} before {other!r} ({before[one, other]})" for one, other in itertools.pairwise(error.args[1]))
+        problem = f"the order goes round in a circle: {', '.join(rows)}"
+        raise LayoutError(problem, remedy="take one of these out") from None
     place = {node: index for index, node in enumerate(nodes)}
-    ready: list[str] = []
-    done: list[str] = []
+    ready: list[T] = []
+    done: list[T] = []
     while graph.is_active():
         ready = sorted({*ready, *graph.get_ready()}, key=place.__getitem__)
         done.append(ready.pop(0))
@@ -87,8 +92,8 @@ def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wis
     drafts = _wished(assemblies, dividers, wishes)
     before: dict[tuple[str, str], str] = {}
     for wish in wishes.stages:
-        before |= {(wish.name, other): f"stage {wish.name!r} says so" for other in wish.before}
-        before |= {(other, wish.name): f"stage {wish.name!r} says so" for other in wish.after}
+        pairs = [(wish.name, later) for later in wish.before] + [(earlier, wish.name) for earlier in wish.after]
+        before |= {pair: f"stage {wish.name!r} says so" for pair in pairs if drafts.keys() >= set(pair)}
     wanted = [drafts[name] for name in ordered(list(drafts), before)]
     own = {part.name: draft for draft in wanted for part in draft.captured}
     for part in wishes.captured:
@@ -97,11 +102,19 @@ def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wis
         if draft is None:
             last.captured.append(part)
         elif draft is not last:
-            before[draft.name, last.name] = f"{part.name} is captured by corner {_last_of(part, last)}"
+            corner = next(joint.name for joint in reversed(last.corners) if joint.name in part.held_by)
+            before[draft.name, last.name] = f"{part.name} is captured by corner {corner}"
     there = {divider.name for draft in wanted for divider in draft.dividers}
-    for divider in dividers:
-        if divider.name not in there:
-            _place_divider(divider, drafts, wanted, assemblies, before)
+    for divider in (divider for divider in dividers if divider.name not in there):
+        home = home_of(divider, assemblies)
+        corners = set() if home is None else {joint.name for joint in home.corners}
+        if home is not None and goes_in_before_the_last(divider, home):
+            _closing(wanted, corners).dividers.append(divider)
+            continue
+        name = _free_name(f"divider {divider.name}", drafts)
+        drafts[name] = _Draft(name=name, dividers=[divider])
+        because = f"{divider.name} slides in from the back when the boards stand"
+        before |= {(draft.name, name): because for draft in wanted if corners & draft.corner_names}
     _carried_first(drafts, before)
     return tuple(_worked_out([drafts[name] for name in ordered(list(drafts), before)], assemblies))
 
@@ -109,11 +122,7 @@ def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wis
 def _closing(drafts: Sequence[_Draft], held_by: Iterable[str]) -> _Draft:
     """The last stage with one of these corners."""
     names = set(held_by)
-    return next(draft for draft in reversed(drafts) if names & {joint.name for joint in draft.corners})
-
-
-def _last_of(part: Captured, last: _Draft) -> str:
-    return next(joint.name for joint in reversed(last.corners) if joint.name in part.held_by)
+    return next(draft for draft in reversed(drafts) if names & draft.corner_names)
 
 
 def _wished(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes: GlueUpWishes) -> dict[str, _Draft]:
@@ -131,35 +140,16 @@ def _wished(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes:
     for assembly in assemblies:
         left = [joint for joint in assembly.corners if joint.name not in glued]
         if left:
-            name = _fresh(assembly.name, drafts)
+            name = _free_name(assembly.name, drafts)
             drafts[name] = _Draft(name=name, corners=left)
     return drafts
 
 
-def _fresh(name: str, drafts: Mapping[str, _Draft]) -> str:
+def _free_name(name: str, drafts: Mapping[str, _Draft]) -> str:
     """The name, or the name with words behind it where it is taken."""
     while name in drafts:
         name = f"{name}, the rest"
     return name
-
-
-def _place_divider(
-    divider: Divider,
-    drafts: dict[str, _Draft],
-    wanted: Sequence[_Draft],
-    assemblies: Sequence[Assembly],
-    before: dict[tuple[str, str], str],
-) -> None:
-    home = home_of(divider, assemblies)
-    if home is not None and goes_in_before_the_last(divider, home):
-        _closing(wanted, (joint.name for joint in home.corners)).dividers.append(divider)
-        return
-    draft = _Draft(name=_fresh(f"divider {divider.name}", drafts), dividers=[divider])
-    drafts[draft.name] = draft
-    corners = set() if home is None else {joint.name for joint in home.corners}
-    for other in wanted:
-        if corners & {joint.name for joint in other.corners}:
-            before[other.name, draft.name] = f"{divider.name} slides in from the back when the boards stand"
 
 
 def _carried_first(drafts: Mapping[str, _Draft], before: dict[tuple[str, str], str]) -> None:
@@ -199,7 +189,7 @@ def _worked_out(drafts: Sequence[_Draft], assemblies: Sequence[Assembly]) -> Ite
     closed: set[str] = set()
     held: list[Divider] = []
     for draft in drafts:
-        own = {joint.name for joint in draft.corners}
+        own = draft.corner_names
         groups: Groups | None = ()
         shut_in: list[str] = []
         for assembly in assemblies:

@@ -1,4 +1,4 @@
-"""Faces, glue and minutes: what there is to spread, and how long the glue lets one.
+"""Faces, glue and minutes: what there is to spread, how long the glue lets one, and what that makes of each stage.
 
 A face is one cheek, brushed once. Open times are those of the glue table or of the bottle's label at 21 degrees C; they
 halve for every 10 degrees above and double below (common practice, no source), by the temperature of the wood.
@@ -8,10 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
+from dovelayout.casework.assembly import Assembly
 from dovelayout.casework.divider import Divider
-from dovelayout.casework.wishes import Pace
+from dovelayout.casework.wishes import GlueUpWishes, Pace
+from dovelayout.glueup.order import Stage, plan_stages
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.sliding import Sloped
 from dovelayout.shop import Shop
@@ -38,6 +40,17 @@ def open_minutes(glue: Glue, pace: Pace, temperature_c: float | None) -> tuple[f
     low, high = glue.open_minutes if pace.open_minutes is None else (pace.open_minutes, pace.open_minutes)
     factor = 2.0 ** ((TABLE_C - (TABLE_C if temperature_c is None else temperature_c)) / HALVING_C)
     return low * factor, high * factor
+
+
+def minutes_words(minutes: tuple[float, float]) -> str:
+    """'5.0 to 10.0 min', or one figure where both are the same."""
+    low, high = minutes
+    return f"{low:.1f} min" if low == high else f"{low:.1f} to {high:.1f} min"
+
+
+def people(hands: int) -> str:
+    """'one person', '2 people'."""
+    return "one person" if hands == 1 else f"{hands} people"
 
 
 def corner_faces(joint: CornerJoint) -> int:
@@ -116,3 +129,63 @@ def labour(corners: Sequence[CornerJoint], dividers: Sequence[Divider], captured
         seats=len(corners) + housings + len(loose),
         clamps=clamps_for(corners) + len(dividers),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """What is glued in a job, and by whom: all that a plan is made from. `glue` None: the job names none."""
+
+    joints: tuple[CornerJoint, ...]
+    dividers: tuple[Divider, ...]
+    wishes: GlueUpWishes
+    shop: Shop
+    glue: Glue | None
+
+    @property
+    def temperature_c(self) -> float | None:
+        """The temperature of the wood, None where it isn't known."""
+        return wood_c(self.shop, self.wishes.pace)
+
+    @property
+    def open_minutes(self) -> tuple[float, float] | None:
+        """(Cautious, hopeful) open time in that wood; None without a glue."""
+        return None if self.glue is None else open_minutes(self.glue, self.wishes.pace, self.temperature_c)
+
+    def varied(self, *, hands: int | None = None, glue: Glue | None = None, wishes: GlueUpWishes | None = None) -> Work:
+        """The same work with more hands, another glue, or other stages."""
+        return replace(
+            self,
+            shop=self.shop if hands is None else replace(self.shop, hands=hands),
+            glue=glue or self.glue,
+            wishes=wishes or self.wishes,
+        )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimedStage:
+    """One stage with its work and its minutes; `open_minutes` None where no glue is named."""
+
+    stage: Stage
+    labour: Labour
+    spread_minutes: float
+    minutes: float
+    open_minutes: tuple[float, float] | None
+
+    @property
+    def name(self) -> str:
+        """The stage's name."""
+        return self.stage.name
+
+
+def timed_stages(work: Work, chains: Sequence[Assembly]) -> tuple[TimedStage, ...]:
+    """The stages of some work, with their minutes. Raises LayoutError where the order goes round in a circle."""
+    pace, hands = work.wishes.pace, work.shop.hands
+
+    def timed(stage: Stage) -> TimedStage:
+        own = labour(stage.corners, stage.dividers, (part.faces for part in stage.captured))
+        spread, minutes = own.spread_minutes(pace, hands), own.minutes(pace, hands)
+        return TimedStage(
+            stage=stage, labour=own, spread_minutes=spread, minutes=minutes, open_minutes=work.open_minutes
+        )
+
+    return tuple(timed(stage) for stage in plan_stages(chains, work.dividers, work.wishes))

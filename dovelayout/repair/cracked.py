@@ -19,25 +19,10 @@ from dovelayout.wood.moisture import emc_pct, size_change_share
 from dovelayout.wood.species import Wood
 
 TEXTS = Texts("repair", "cracked")
+RULE_WORDS = Texts("repair", "rules")
 
-CRACK = rule(
-    "crack-length",
-    "the crack's length as a share of the board's",
-    unit="share",
-    warn=0.25,
-    stop=0.5,
-    below=False,
-    why="A short crack is held by the wood beyond its end; one through half the side is held by its glue alone.",
-    example="A crack of 400 mm from the end of a chest side 700 mm long.",
-)
-HELD = rule(
-    "cross-grain",
-    "width of the crack beside what the side has shrunk by",
-    unit="mm",
-    source=COMMON_PRACTICE,
-    why="A side that is held across its grain shrinks all the same, and opens where it is weakest.",
-    example="A chest side with a batten screwed tight across its inside, cracked in its first winter.",
-)
+CRACK = rule("crack-length", unit="share", warn=0.25, stop=0.5, below=False, **RULE_WORDS.table("crack"))
+HELD = rule("cross-grain", unit="mm", source=COMMON_PRACTICE, **RULE_WORDS.table("held"))
 
 CLOSED_MM = 0.1
 """A crack up to this is glued and closed; a wider one that has cured open gets wood: ours."""

@@ -23,6 +23,7 @@ from dovelayout.wood.moisture import Direction, emc_pct, size_change_share
 from dovelayout.wood.species import Wood
 
 TEXTS = Texts("repair", "gap")
+RULE_WORDS = Texts("repair", "rules")
 
 
 class GapPlace(StrEnum):
@@ -104,41 +105,19 @@ SLACK_MM = 1e-9
 
 GAP = rule(
     "joint-gap",
-    "width of the gap",
     unit="mm",
     note=LEAVE_MM,
     warn=SLIVER_MM,
     stop=PATCH_MM,
     below=False,
     source=COMMON_PRACTICE,
-    why="The wider the filler, the more it shows, and the more of the joint is held by its glue alone.",
-    example="A cheek sawn on the wrong side of its line is one kerf open: a slip of 0.6 mm. At 4 mm the joint is cut again.",
+    **RULE_WORDS.table("gap"),
 )
-LOOSE = rule(
-    "loose-joint",
-    "width of a gap that the whole joint has",
-    unit="mm",
-    stop=LEAVE_MM,
-    below=False,
-    source=COMMON_PRACTICE,
-    why="Slips in every cheek leave a joint that holds by glue alone.",
-    example="Tails that drop into their sockets by hand, with light beside each of them.",
-)
+LOOSE = rule("loose-joint", unit="mm", stop=LEAVE_MM, below=False, source=COMMON_PRACTICE, **RULE_WORDS.table("loose"))
 SEASON = rule(
-    "season-gap",
-    "width of the gap beside what the season's change of air opens",
-    unit="mm",
-    source=f"{SHRINKAGE}; which dimension counts: {OURS}",
-    why="A gap that dry air opened closes again, and crushes what was put into it or pushes the joint apart.",
-    example="A chest closed in August shows 0.2 mm at its tails' ends in February.",
+    "season-gap", unit="mm", source=f"{SHRINKAGE}; which dimension counts: {OURS}", **RULE_WORDS.table("season")
 )
-GAP_GLUE = rule(
-    "gap-glue",
-    "whether the glue suits the filler",
-    source=COMMON_PRACTICE,
-    why="Foam has no strength, and a glue that sets in seconds leaves no time to push a slip home.",
-    example="Polyurethane in an open cheek looks full and holds nothing.",
-)
+GAP_GLUE = rule("gap-glue", source=COMMON_PRACTICE, **RULE_WORDS.table("gap_glue"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -30,6 +30,7 @@ from dovelayout.texts import Texts
 from dovelayout.wood.species import Wood, WoodKind
 
 TEXTS = Texts("repair", "patch")
+RULE_WORDS = Texts("repair", "rules")
 
 SEAM_CLEAR_MM = 1.0
 """How far the cut keeps from the break, so that it lies in sound wood: ours."""
@@ -51,32 +52,9 @@ FAR_MM = 5000.0
 """Further than any board reaches: where a plane that is cut by another ends (ours)."""
 _SLACK_MM = 1e-6
 
-PATCH_SHARE = rule(
-    "patch-size",
-    "how far the patch reaches in, as a share of the board's width",
-    unit="share",
-    warn=1 / 3,
-    stop=1 / 2,
-    below=False,
-    why="The joint is cut in the patch: the more of it that is new wood, the more hangs on one glue line.",
-    example="A patch 30 mm wide in a drawer side 80 mm wide.",
-)
-RING_TURN = rule(
-    "patch-seam",
-    "angle between the seam on the end and the rings",
-    unit="degrees",
-    note=0.0,
-    below=False,
-    why="A seam that runs with the rings is lost between them; one that crosses them shows.",
-    example="Rings almost flat on the end of a flat-sawn board: the seam is stood up until the patch is small enough.",
-)
-PATCH_WOOD = rule(
-    "patch-wood",
-    "whether the board is solid wood",
-    source=COMMON_PRACTICE,
-    why="The face veneer of plywood is thinner than what is planed off a patch to bring it flush.",
-    example="A broken corner of birch plywood.",
-)
+PATCH_SHARE = rule("patch-size", unit="share", warn=1 / 3, stop=1 / 2, below=False, **RULE_WORDS.table("patch_share"))
+RING_TURN = rule("patch-seam", unit="degrees", note=0.0, below=False, **RULE_WORDS.table("ring_turn"))
+PATCH_WOOD = rule("patch-wood", source=COMMON_PRACTICE, **RULE_WORDS.table("patch_wood"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -16,6 +16,7 @@ from dovelayout.texts import Texts
 from dovelayout.wood.glue import Glue
 
 TEXTS = Texts("repair", "seized")
+RULE_WORDS = Texts("repair", "rules")
 
 TRIM_MM = 2.0
 """So near to home a key is left where it is and its front trimmed: ours."""
@@ -24,16 +25,7 @@ JOINTED_MM = 0.5
 TAPER_NEXT = "1:320"
 """The taper that lets the next one go home (0.8 mm in 250): common practice, no source."""
 
-LEFT_OUT = rule(
-    "seized-key",
-    "how far the key stopped from home",
-    unit="mm",
-    note=0.0,
-    warn=TRIM_MM,
-    below=False,
-    why="Glue sets while a key rests in its housing: what is still out then has to be sawn off.",
-    example="A straight shelf glued all along, stopped 40 mm from home.",
-)
+LEFT_OUT = rule("seized-key", unit="mm", note=0.0, warn=TRIM_MM, below=False, **RULE_WORDS.table("left_out"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -6,7 +6,7 @@ from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.finding import Finding, worst_first
 from dovelayout.errors import JobError, LayoutError, WoodError
 from dovelayout.glueup.plan import GlueUp, plan_glue_up
-from dovelayout.glueup.words import told_steps
+from dovelayout.glueup.words import step_lines
 from dovelayout.job.reader import Job
 from dovelayout.place import Place
 from dovelayout.report.tables import Table
@@ -48,7 +48,7 @@ def glue_up_tables(job: Job, plan: GlueUp) -> tuple[Table, ...]:
             for row in plan.stages
         ),
     )
-    steps = enumerate(told_steps(plan, job.unit), 1)
+    steps = enumerate(step_lines(plan, job.unit), 1)
     order = Table(
         title="Order",
         columns=("", "step", "stage"),
