@@ -11,9 +11,23 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
-from typing import Any
+from typing import Any, TypedDict
 
 PLACEHOLDERS = "placeholders"
+
+
+class Said(TypedDict):
+    """What a finding says."""
+
+    message: str
+    fix: str
+
+
+class Unchecked(TypedDict):
+    """What a check says that can't run."""
+
+    because: str
+    fix: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,9 +55,13 @@ class Texts:
             raise TypeError(f"{self}: {key} is one text")
         return tuple(text.format(**values) for text in texts)
 
-    def finding(self, key: str, /, **values: object) -> tuple[str, str]:
-        """Message and fix of a finding: the texts `message` and `fix` of the table `key`."""
-        return self(f"{key}.message", **values), self(f"{key}.fix", **values)
+    def finding(self, key: str, /, **values: object) -> Said:
+        """Message and fix of a finding: the texts of these names in the table `key`."""
+        return {"message": self(f"{key}.message", **values), "fix": self(f"{key}.fix", **values)}
+
+    def unchecked(self, key: str, /, **values: object) -> Unchecked:
+        """Why a check can't run and what would let it: the texts `because` and `fix` of the table `key`."""
+        return {"because": self(f"{key}.because", **values), "fix": self(f"{key}.fix", **values)}
 
     def table(self, key: str) -> dict[str, str]:
         """The texts of one table by their own names; none of them has placeholders."""

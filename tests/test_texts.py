@@ -76,8 +76,9 @@ REPAIR = Texts("repair", "gap")
 def test_a_text_a_list_and_a_finding_are_filled() -> None:
     assert REPAIR("size.fix", method="slip", rest="0.6 mm") == "slip: 0.6 mm"
     assert len(REPAIR.rows("wait.steps")) == 2
-    message, fix = REPAIR.finding("size", method="slip", rest="0.6 mm")
-    assert (message, fix) == ("a gap to fill: slip", "slip: 0.6 mm")
+    said = REPAIR.finding("size", method="slip", rest="0.6 mm")
+    assert said == {"message": "a gap to fill: slip", "fix": "slip: 0.6 mm"}
+    assert REPAIR.unchecked("no_depth")["because"].startswith("how deep")
     assert "size.fix" in REPAIR
     assert "size.nothing" not in REPAIR
     # braces and the like in what is filled in are left as they are

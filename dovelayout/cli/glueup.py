@@ -42,7 +42,7 @@ def glueup(
     from dovelayout.glueup.words import grouped_findings, lean_words
     from dovelayout.job.reader import read_job
     from dovelayout.render.files import Over
-    from dovelayout.report.glueup import VERDICTS, glue_up_findings, glue_up_of, glue_up_tables
+    from dovelayout.report.glueup import glue_up_findings, glue_up_of, glue_up_tables, verdict
 
     understood = read_job(job)
     plan = glue_up_of(understood)
@@ -56,7 +56,7 @@ def glueup(
     if lean is not None:
         screen.print(clean(lean_words(lean)))
     put_findings(screen, shown)
-    screen.print(VERDICTS[worst.value])
+    screen.print(verdict(findings))
     files: list[dict[str, Any]] = []
     if out is not None and worst is Level.STOP and not anyway:
         screen.print("Nothing was written. --anyway writes it all the same and stamps every sheet.")

@@ -3,34 +3,16 @@
 from __future__ import annotations
 
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import Annotated
 
 import typer
 
+from dovelayout.cli import repair_options as asked
 from dovelayout.cli.console import Force, told
 from dovelayout.cli.repair_diagnosis import diagnose
-from dovelayout.cli.repair_options import (
-    AIR_HELP,
-    air_pair,
-    angle_deg,
-    board_of,
-    chosen,
-    corner_of,
-    gap_board_of,
-    given,
-    length,
-    missing,
-    option,
-    ratio,
-    typed_board,
-)
+from dovelayout.cli.repair_options import AIR_HELP, option
 from dovelayout.cli.repair_shown import Drawing, finish
 from dovelayout.errors import LayoutError, PrintError
-
-if TYPE_CHECKING:
-    from dovelayout.joints.board import Rings
-    from dovelayout.repair.gap import MovedBoard
-    from dovelayout.wood.species import Wood
 
 app = typer.Typer(
     help="When it went wrong anyway: gaps, broken corners, seized slides, cracks, and what a symptom comes from.",
@@ -48,10 +30,7 @@ PAPER = Annotated[str, option("--paper", "Paper of a PDF.", default=True)]
 SPECIES = Annotated[str | None, option("--species", "The wood.")]
 SEASON = Annotated[str | None, option("--season", AIR_HELP)]
 RING_HELP = "flat, quarter or rift."
-TURNS = (
-    "Rings to the outside face, seen on the end: 90 is square to it; above 0 they run deeper away from the broken edge, "
-    "below 0 towards it."
-)
+TURNS = "Rings to the outside face, on the end: 90 is square; above 0 deeper away from the break, below 0 towards it."
 
 
 @app.command("gap")
@@ -81,43 +60,46 @@ def gap(
     from dovelayout.drawing.cards.patch import SLIP_LINE, slip_card
     from dovelayout.joints.board import Rings
     from dovelayout.joints.slope import Slope
-    from dovelayout.repair.gap import Gap, GapPlace, gap_advice, plan_gap
+    from dovelayout.repair.gap import Gap, GapPlace, MovedBoard, gap_advice, plan_gap
     from dovelayout.wood.glue import find_glue
     from dovelayout.wood.species import find_wood
 
-    known = gap_board_of(job, in_corner)
-    wood = known.wood if species is None else find_wood(species)
-    thickness_mm = given("--wood-thickness", thickness, 0.5, 300) or known.thickness_mm
-    sawn = known.rings if rings is None else chosen("--rings", rings, Rings)
-    asked = Gap(
-        width_mm=length("--width", width, 0.01, 50),
-        length_mm=length("--length", length_, 0.5, 3000),
-        place=chosen("--place", place, GapPlace),
-        depth_mm=given("--depth", depth, 0.5, 300) or known.depth_mm,
-        kerf_mm=given("--kerf", kerf, 0.1, 5) or known.kerf_mm,
-        slope=known.slope if slope is None else Slope(ratio("--slope", slope)),
+    joint, sawn_mm = None, asked.given("--kerf", kerf, 0.1, 5)
+    if job is not None:
+        understood, joint = asked.corner_of(job, in_corner)
+        sawn_mm = sawn_mm or understood.shop.kerf_mm
+    pins = joint.pin_board if joint else None  # its thickness is what moves
+    wood = find_wood(species) if species is not None else pins.wood if pins else None
+    thickness_mm = asked.given("--wood-thickness", thickness, 0.5, 300) or (pins.thickness_mm if pins else None)
+    lie = asked.chosen("--rings", rings, Rings) if rings is not None else pins.rings if pins else None
+    moved = None
+    if season is not None:
+        tight_pct, now_pct = asked.air_pair("--season", season)
+        if wood is None or thickness_mm is None:
+            raise asked.missing("--season", "--species and --wood-thickness", "how far the board moves hangs on both")
+        air = {"tight_pct": tight_pct, "now_pct": now_pct}
+        moved = MovedBoard(wood=wood, thickness_mm=thickness_mm, rings=lie, **air)
+    gap_ = Gap(
+        width_mm=asked.length("--width", width, 0.01, 50),
+        length_mm=asked.length("--length", length_, 0.5, 3000),
+        place=asked.chosen("--place", place, GapPlace),
+        depth_mm=asked.given("--depth", depth, 0.5, 300) or (joint.tail_board.thickness_mm if joint else None),
+        kerf_mm=sawn_mm,
+        slope=Slope(asked.ratio("--slope", slope)) if slope is not None else joint.slope if joint else None,
         loose=loose,
         glue=None if glue is None else find_glue(glue),
-        season=None if season is None else _moved(season, wood, thickness_mm, sawn),
+        season=moved,
     )
-    plan = plan_gap(asked)
-    advice = gap_advice(asked, plan)
+    plan = plan_gap(gap_)
+    advice = gap_advice(gap_, plan)
     drawing = None
     if plan.slip is not None:
-        what = f"{plan.method.capitalize()} for a gap of {asked.width_mm:g} mm" + (f", {wood.name}" if wood else "")
-        drawing = Drawing(cards=[slip_card(plan.slip, plan.method.value)], what=what, legend=SLIP_LINE)
+        what = f"{plan.method.capitalize()} for a gap of {gap_.width_mm:g} mm" + (f", {wood.name}" if wood else "")
+        cards = [slip_card(plan.slip, plan.method.value)]
+        drawing = Drawing(cards=cards, what=what, legend=SLIP_LINE, paper=paper)
     elif out is not None and plan.method.wooden:
         raise PrintError(f"{out}: to draw the {plan.method.value} give --depth, how far the gap goes in")
-    finish(advice, as_json=as_json, drawing=drawing, out=out, paper=paper, force=force)
-
-
-def _moved(season: str, wood: Wood | None, thickness_mm: float | None, rings: Rings | None) -> MovedBoard:
-    from dovelayout.repair.gap import MovedBoard
-
-    tight_pct, now_pct = air_pair("--season", season)
-    if wood is None or thickness_mm is None:
-        raise missing("--season", "--species and --wood-thickness", "how far the board moves hangs on both")
-    return MovedBoard(wood=wood, thickness_mm=thickness_mm, tight_pct=tight_pct, now_pct=now_pct, rings=rings)
+    finish(advice, as_json=as_json, drawing=drawing, out=out, force=force)
 
 
 @app.command("corner")
@@ -155,34 +137,25 @@ def corner(
     typed = {"--thickness": thickness, "--species": species, "--board-width": board_width, "--hand": hand}
     if job is not None and (twice := [name for name, text in typed.items() if text is not None]):
         raise LayoutError(f"{twice[0]} stands in the job already", remedy="leave it out, or leave --job out")
-    board = typed_board(typed) if job is None else board_of(corner_of(job, in_corner)[1], part, edge)
+    board = asked.typed_board(typed) if job is None else asked.board_of(asked.corner_of(job, in_corner)[1], part, edge)
     lost = Break(
-        width_mm=length("--width-of-break", width_of_break, 0.5, 150),
-        depth_mm=given("--depth-of-break", depth_of_break, 0.5, 100) or board.thickness_mm,
-        length_mm=length("--length-of-break", length_of_break, 0.5, 300),
+        width_mm=asked.length("--width-of-break", width_of_break, 0.5, 150),
+        depth_mm=asked.given("--depth-of-break", depth_of_break, 0.5, 100) or board.thickness_mm,
+        length_mm=asked.length("--length-of-break", length_of_break, 0.5, 300),
         chip=not block,
     )
-    patch = lay_patch(
-        lost,
-        thickness_mm=board.thickness_mm,
-        ring_deg=90.0 if grain_angle is None else angle_deg("--grain-angle", grain_angle),
-        runout_ratio=None if runout is None else ratio("--runout", runout),
-    )
-    cut_away = board.trace is not None and board.trace.cuts_away(lost)
-    advice = patch_advice(
-        patch,
-        board.wood,
-        board_width_mm=board.width_mm,
-        cut_away=cut_away,
-        rings_given=grain_angle is not None,
-        hand=board.hand,
-    )
+    rings_given, cut_away = grain_angle is not None, board.trace is not None and board.trace.cuts_away(lost)
+    ring_deg = 90.0 if grain_angle is None else asked.angle_deg("--grain-angle", grain_angle)
+    ratio = None if runout is None else asked.ratio("--runout", runout)
+    patch = lay_patch(lost, thickness_mm=board.thickness_mm, ring_deg=ring_deg, runout_ratio=ratio)
+    flags = {"rings_given": rings_given, "cut_away": cut_away}
+    advice = patch_advice(patch, board.wood, board_width_mm=board.width_mm, hand=board.hand, **flags)
     drawing = None
     if advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {board.hand} corner{board.label}, {board.wood.name} {board.thickness_mm:g} mm"
         cards = corner_cards(patch, right=board.hand == "right", trace=board.trace)
-        drawing = Drawing(cards=cards, what=what, legend=CORNER_LINE)
-    finish(advice, as_json=as_json, drawing=drawing, out=out, paper=paper, force=force)
+        drawing = Drawing(cards=cards, what=what, legend=CORNER_LINE, paper=paper)
+    finish(advice, as_json=as_json, drawing=drawing, out=out, force=force)
 
 
 @app.command("sliding")
@@ -203,12 +176,12 @@ def sliding(
     from dovelayout.wood.glue import find_glue
 
     key = SeizedKey(
-        length_mm=length("--length", length_, 5, 3000),
-        from_home_mm=length("--from-home", from_home, 0.1, 3000),
+        length_mm=asked.length("--length", length_, 5, 3000),
+        from_home_mm=asked.length("--from-home", from_home, 0.1, 3000),
         glue=find_glue(glue),
         tapered=tapered,
         stopped=stopped,
-        kerf_mm=length("--kerf", kerf, 0.1, 5),
+        kerf_mm=asked.length("--kerf", kerf, 0.1, 5),
         glue_set=is_set,
     )
     if key.from_home_mm >= key.length_mm:
@@ -240,19 +213,19 @@ def crack(
     from dovelayout.wood.species import find_wood
 
     if season is not None and (species is None or board_width is None):
-        raise missing("--season", "--species and --board-width", "how far the side moves hangs on both")
-    asked = Crack(
-        length_mm=length("--length", length_, 0.5, 5000),
-        width_mm=length("--width", width, 0.01, 50),
-        stage=chosen("--stage", stage, CrackStage),
+        raise asked.missing("--season", "--species and --board-width", "how far the side moves hangs on both")
+    cracked = Crack(
+        length_mm=asked.length("--length", length_, 0.5, 5000),
+        width_mm=asked.length("--width", width, 0.01, 50),
+        stage=asked.chosen("--stage", stage, CrackStage),
         fixed=fixed,
-        board_length_mm=given("--board-length", board_length, 5, 5000),
-        board_width_mm=given("--board-width", board_width, 5, 2000),
+        board_length_mm=asked.given("--board-length", board_length, 5, 5000),
+        board_width_mm=asked.given("--board-width", board_width, 5, 2000),
         wood=None if species is None else find_wood(species),
-        rings=chosen("--rings", rings, Rings),
-        air_pct=None if season is None else air_pair("--season", season),
+        rings=asked.chosen("--rings", rings, Rings),
+        air_pct=None if season is None else asked.air_pair("--season", season),
     )
-    if asked.board_length_mm is not None and asked.length_mm > asked.board_length_mm + 1e-6:
-        problem = f"--length is {asked.length_mm:g} mm and the side {asked.board_length_mm:g} mm long"
+    if cracked.board_length_mm is not None and cracked.length_mm > cracked.board_length_mm + 1e-6:
+        problem = f"--length is {cracked.length_mm:g} mm and the side {cracked.board_length_mm:g} mm long"
         raise LayoutError(problem, remedy="at most its length would do")
-    finish(mend_crack(asked), as_json=as_json)
+    finish(mend_crack(cracked), as_json=as_json)

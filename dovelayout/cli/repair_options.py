@@ -15,9 +15,7 @@ from dovelayout.units import Unit, parse_length, parse_slope
 
 if TYPE_CHECKING:
     from dovelayout.job.reader import Job
-    from dovelayout.joints.board import Rings
     from dovelayout.joints.corner import CornerJoint
-    from dovelayout.joints.slope import Slope
     from dovelayout.repair.trace import Trace
     from dovelayout.wood.species import Wood
 
@@ -163,31 +161,4 @@ def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
         hand="left" if trace.on_the_left else "right",
         label=f", {faces.end.label}",
         trace=trace,
-    )
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class GapBoard:
-    """What a job says of a gap in one of its corners: the pin board, whose thickness moves, and how far a gap can go in."""
-
-    wood: Wood | None = None
-    thickness_mm: float | None = None
-    rings: Rings | None = None
-    slope: Slope | None = None
-    depth_mm: float | None = None
-    kerf_mm: float | None = None
-
-
-def gap_board_of(path: Path | None, name: str | None) -> GapBoard:
-    """What a job says, nothing without one. Raises JobError, LayoutError."""
-    if path is None:
-        return GapBoard()
-    job, joint = corner_of(path, name)
-    return GapBoard(
-        wood=joint.pin_board.wood,
-        thickness_mm=joint.pin_board.thickness_mm,
-        rings=joint.pin_board.rings,
-        slope=joint.slope,
-        depth_mm=joint.tail_board.thickness_mm,
-        kerf_mm=job.shop.kerf_mm,
     )

@@ -21,26 +21,21 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Drawing:
-    """What can be drawn of a repair: its cards, the title above them, what their lines mean."""
+    """What can be drawn of a repair: its cards, the title above them, what their lines mean, on which paper."""
 
     cards: Sequence[Card]
     what: str
     legend: str
+    paper: str
 
 
 def finish(
-    advice: Advice,
-    *,
-    as_json: bool,
-    drawing: Drawing | None = None,
-    out: Path | None = None,
-    paper: str = "A4",
-    force: bool = False,
+    advice: Advice, *, as_json: bool, drawing: Drawing | None = None, out: Path | None = None, force: bool = False
 ) -> None:
     """Draws what is asked for, shows the advice, and ends with exit code 1 where it is to recut. Raises PrintError."""
     files = []
     if out is not None and drawing is not None:
-        _draw(drawing, out, paper, force=force)
+        _draw(drawing, out, force=force)
         files.append(str(out))
     if as_json:
         put_json({**_advice_json(advice), "files": files})
@@ -54,11 +49,11 @@ def finish(
         raise typer.Exit(1)
 
 
-def _draw(drawing: Drawing, out: Path, paper: str, *, force: bool) -> None:
+def _draw(drawing: Drawing, out: Path, *, force: bool) -> None:
     """Draws cards to a file, .pdf on the paper or .svg on a sheet to measure."""
     from dovelayout.drawing.cards.patch import repair_sheets
     from dovelayout.drawing.sheets.frame import Heading
-    from dovelayout.paper import paper as paper_named
+    from dovelayout.paper import paper
     from dovelayout.render.files import Over, write_files
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
@@ -68,7 +63,7 @@ def _draw(drawing: Drawing, out: Path, paper: str, *, force: bool) -> None:
         raise PrintError(f"{out}: a repair is drawn as .pdf or .svg", remedy="give the file one of these endings")
     numbers = "a repair of one's own work: try the fit on an offcut first"
     heading = Heading(job="repair", what=drawing.what, numbers=numbers)
-    on = paper_named(paper) if ending == ".pdf" else None
+    on = paper(drawing.paper) if ending == ".pdf" else None
     sheets = repair_sheets(drawing.cards, heading=heading, on=on, legend=drawing.legend)
     data = pdf_bytes(sheets, title=sheets[0].title) if on else svg_text(sheets[0]).encode("utf-8")
     write_files({out: data}, over=Over.told(force))

@@ -87,5 +87,5 @@ def caul_findings(caul: Caul) -> Iterator[Finding]:
     """Feet that are too narrow to press with."""
     narrowest_mm = min((pad.width_mm for pad in caul.pads), default=0.0)
     if breach := PAD.breach(narrowest_mm):
-        message, fix = TEXTS.finding("foot", foot=narrowest_mm)
-        yield breach.finding(Place(kind="corner", name=caul.corner, part="caul"), message, fix=fix)
+        place = Place(kind="corner", name=caul.corner, part="caul")
+        yield breach.finding(place, **TEXTS.finding("foot", foot=narrowest_mm))

@@ -76,9 +76,9 @@ def time_findings(work: Work, chains: Sequence[Assembly], stages: Sequence[Timed
     searched = 0
     for row in stages:
         if row.stage.groups is None:
-            message, fix = TEXTS.finding("closing", boards=", ".join(row.stage.joins))
+            said = TEXTS.finding("closing", boards=", ".join(row.stage.joins))
             changes = _closing_changes(work, chains)
-            yield CLOSING.said(Level.STOP, Place(kind="stage", name=row.name), message, fix=fix, changes=changes)
+            yield CLOSING.said(Level.STOP, Place(kind="stage", name=row.name), **said, changes=changes)
         if breach := breach_of(row):
             searched += 1
             yield _too_long(*_around(work, chains, row), row, breach, search=searched <= MOST_SEARCHED)
@@ -105,17 +105,17 @@ def _around(work: Work, chains: Sequence[Assembly], row: TimedStage) -> tuple[Wo
 def _cold(work: Work) -> Iterator[Finding]:
     place, glue = Place(kind="glue-up"), work.glue
     if glue is None:
-        yield CAUTIOUS.not_checked(place, *TEXTS.finding("no_glue"))
+        yield CAUTIOUS.not_checked(place, **TEXTS.unchecked("no_glue"))
     elif work.temperature_c is None:
-        yield COLD.not_checked(place, *TEXTS.finding("no_temperature", degrees=TABLE_C))
+        yield COLD.not_checked(place, **TEXTS.unchecked("no_temperature", degrees=TABLE_C))
     elif breach := COLD.breach(work.temperature_c - glue.floor_c):
-        message, fix = TEXTS.finding("cold", degrees=work.temperature_c, glue=glue.name, floor=glue.floor_c)
-        others = ", ".join(other.name for other in corner_glues() if other.floor_c <= work.temperature_c)
-        fix = "; or ".join([fix, *([TEXTS("cold.glues", glues=others)] if others else [])])
+        said = TEXTS.finding("cold", degrees=work.temperature_c, glue=glue.name, floor=glue.floor_c)
+        if others := ", ".join(other.name for other in corner_glues() if other.floor_c <= work.temperature_c):
+            said["fix"] += TEXTS("cold.glues", glues=others)
         warmer = _set("shop", temperature=glue.floor_c)
         if work.wishes.pace.wood_c is not None:
             warmer = _set("glueup", wood_temperature=glue.floor_c)
-        yield breach.finding(place, message, fix=fix, changes=(warmer,), digits=2)
+        yield breach.finding(place, **said, changes=(warmer,), digits=2)
 
 
 def _set(table: str, **values: object) -> Change:
@@ -145,25 +145,18 @@ def _closing_changes(work: Work, chains: Sequence[Assembly]) -> tuple[Change, ..
 def _too_long(work: Work, chains: Sequence[Assembly], row: TimedStage, breach: Breach, *, search: bool) -> Finding:
     assert work.glue is not None
     assert row.open_minutes is not None
-    ways = list(_ways(work, chains, row, breach.level)) if search else []
-    message = TEXTS(
-        "too_long.message",
-        faces=row.labour.faces,
-        seats=row.labour.seats,
-        clamps=row.labour.clamps,
-        minutes=row.minutes,
-        people=people(work.shop.hands),
-        glue=work.glue.name,
-        open=minutes_words(row.open_minutes),
-        degrees=TABLE_C if work.temperature_c is None else work.temperature_c,
-    )
+    ways = _ways(work, chains, row, breach.level) if search else []
+    labour = {"faces": row.labour.faces, "seats": row.labour.seats, "clamps": row.labour.clamps}
+    glue = {"glue": work.glue.name, "open": minutes_words(row.open_minutes), "degrees": work.degrees_c}
+    hands = people(work.shop.hands)
+    message = TEXTS("too_long.message", minutes=row.minutes, people=hands, **labour, **glue)
     none = TEXTS("too_long.nothing") if search else TEXTS("too_long.not_searched", most=MOST_SEARCHED)
     fix = "; or ".join(way.words for way in ways) or none
-    changes = next((way.changes for way in ways), ())
+    changes = ways[0].changes if ways else ()
     return breach.finding(Place(kind="stage", name=row.name), message, fix=fix, changes=changes, digits=4)
 
 
-def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level) -> Iterator[_WayOut]:
+def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level) -> list[_WayOut]:
     """What gets this stage out of the level it is at: smaller stages, a slower glue, more hands; else two of these."""
     target = Level.NOTE if level.rank > Level.NOTE.rank else Level.OK
 
@@ -186,7 +179,7 @@ def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level)
     for others in () if found else (glues, helpers):
         both = (way.together_with(other) for other in others for way in filter(fits, _split(other.work, row)))
         found += itertools.islice(both, 1)
-    yield from found
+    return found
 
 
 def _helped(work: Work, hands: int, stage: str) -> _WayOut:
@@ -196,8 +189,7 @@ def _helped(work: Work, hands: int, stage: str) -> _WayOut:
 
 def _slower(work: Work) -> list[Glue]:
     """Glues that the wood is warm enough for, the quickest first."""
-    degrees = TABLE_C if work.temperature_c is None else work.temperature_c
-    rows = [glue for glue in corner_glues() if glue.floor_c <= degrees and glue != work.glue]
+    rows = (glue for glue in corner_glues() if glue.floor_c <= work.degrees_c and glue != work.glue)
     return sorted(rows, key=lambda glue: glue.open_minutes)
 
 

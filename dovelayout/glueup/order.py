@@ -9,8 +9,8 @@ back.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from graphlib import CycleError, TopologicalSorter
 from typing import TypeVar
 
@@ -40,6 +40,11 @@ class Stage:
     shut_in: tuple[str, ...] = ()
 
     @property
+    def corner_names(self) -> set[str]:
+        """Names of its corners."""
+        return {joint.name for joint in self.corners}
+
+    @property
     def joins(self) -> tuple[str, ...]:
         """Names of all that it joins."""
         return (
@@ -47,20 +52,6 @@ class Stage:
             *(divider.name for divider in self.dividers),
             *(part.name for part in self.captured),
         )
-
-
-@dataclass(slots=True)
-class _Draft:
-    """A stage while it is put together."""
-
-    name: str
-    corners: list[CornerJoint] = field(default_factory=list)
-    dividers: list[Divider] = field(default_factory=list)
-    captured: list[Captured] = field(default_factory=list)
-
-    @property
-    def corner_names(self) -> set[str]:
-        return {joint.name for joint in self.corners}
 
 
 def ordered(nodes: Sequence[T], before: Mapping[tuple[T, T], str]) -> tuple[T, ...]:
@@ -89,75 +80,73 @@ def ordered(nodes: Sequence[T], before: Mapping[tuple[T, T], str]) -> tuple[T, .
 
 def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes: GlueUpWishes) -> tuple[Stage, ...]:
     """The stages of a job, in order. Raises LayoutError where the wishes go round in a circle."""
-    drafts = _wished(assemblies, dividers, wishes)
+    stages = _wished(assemblies, dividers, wishes)
     before: dict[tuple[str, str], str] = {}
     for wish in wishes.stages:
         pairs = [(wish.name, later) for later in wish.before] + [(earlier, wish.name) for earlier in wish.after]
-        before |= {pair: f"stage {wish.name!r} says so" for pair in pairs if drafts.keys() >= set(pair)}
-    wanted = [drafts[name] for name in ordered(list(drafts), before)]
-    own = {part.name: draft for draft in wanted for part in draft.captured}
+        before |= {pair: f"stage {wish.name!r} says so" for pair in pairs if stages.keys() >= set(pair)}
+    wanted = ordered(list(stages), before)
+    own = {part.name: name for name in wanted for part in stages[name].captured}
+
+    def closing(corners: Collection[str]) -> str:
+        """The last stage with one of these corners."""
+        return next(name for name in reversed(wanted) if not stages[name].corner_names.isdisjoint(corners))
+
     for part in wishes.captured:
-        last = _closing(wanted, part.held_by)
-        draft = own.get(part.name)
-        if draft is None:
-            last.captured.append(part)
-        elif draft is not last:
-            corner = next(joint.name for joint in reversed(last.corners) if joint.name in part.held_by)
-            before[draft.name, last.name] = f"{part.name} is captured by corner {corner}"
-    there = {divider.name for draft in wanted for divider in draft.dividers}
+        last = closing(part.held_by)
+        if part.name not in own:
+            stages[last] = replace(stages[last], captured=(*stages[last].captured, part))
+        elif own[part.name] != last:
+            corner = next(joint.name for joint in reversed(stages[last].corners) if joint.name in part.held_by)
+            before[own[part.name], last] = f"{part.name} is captured by corner {corner}"
+    there = {divider.name for name in wanted for divider in stages[name].dividers}
     for divider in (divider for divider in dividers if divider.name not in there):
         home = home_of(divider, assemblies)
         corners = set() if home is None else {joint.name for joint in home.corners}
         if home is not None and goes_in_before_the_last(divider, home):
-            _closing(wanted, corners).dividers.append(divider)
+            last = closing(corners)
+            stages[last] = replace(stages[last], dividers=(*stages[last].dividers, divider))
             continue
-        name = _free_name(f"divider {divider.name}", drafts)
-        drafts[name] = _Draft(name=name, dividers=[divider])
+        name = _free_name(f"divider {divider.name}", stages)
+        stages[name] = Stage(name=name, dividers=(divider,))
         because = f"{divider.name} slides in from the back when the boards stand"
-        before |= {(draft.name, name): because for draft in wanted if corners & draft.corner_names}
-    _carried_first(drafts, before)
-    return tuple(_worked_out([drafts[name] for name in ordered(list(drafts), before)], assemblies))
+        before |= {(other, name): because for other in wanted if corners & stages[other].corner_names}
+    _carried_first(stages, before)
+    return tuple(_worked_out([stages[name] for name in ordered(list(stages), before)], assemblies))
 
 
-def _closing(drafts: Sequence[_Draft], held_by: Iterable[str]) -> _Draft:
-    """The last stage with one of these corners."""
-    names = set(held_by)
-    return next(draft for draft in reversed(drafts) if names & draft.corner_names)
-
-
-def _wished(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes: GlueUpWishes) -> dict[str, _Draft]:
+def _wished(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes: GlueUpWishes) -> dict[str, Stage]:
     """The maker's stages, and one for what is left of each assembly."""
-    drafts: dict[str, _Draft] = {}
-    glued: set[str] = set()
+    stages: dict[str, Stage] = {}
     for wish in wishes.stages:
-        glued |= set(wish.joins)
-        drafts[wish.name] = _Draft(
+        corners = (joint for assembly in assemblies for joint in assembly.corners if joint.name in wish.joins)
+        stages[wish.name] = Stage(
             name=wish.name,
-            corners=[joint for assembly in assemblies for joint in assembly.corners if joint.name in wish.joins],
-            dividers=[divider for divider in dividers if divider.name in wish.joins],
-            captured=[part for part in wishes.captured if part.name in wish.joins],
+            corners=tuple(corners),
+            dividers=tuple(divider for divider in dividers if divider.name in wish.joins),
+            captured=tuple(part for part in wishes.captured if part.name in wish.joins),
         )
+    glued = {name for wish in wishes.stages for name in wish.joins}
     for assembly in assemblies:
-        left = [joint for joint in assembly.corners if joint.name not in glued]
-        if left:
-            name = _free_name(assembly.name, drafts)
-            drafts[name] = _Draft(name=name, corners=left)
-    return drafts
+        if left := tuple(joint for joint in assembly.corners if joint.name not in glued):
+            name = _free_name(assembly.name, stages)
+            stages[name] = Stage(name=name, corners=left)
+    return stages
 
 
-def _free_name(name: str, drafts: Mapping[str, _Draft]) -> str:
+def _free_name(name: str, stages: Mapping[str, Stage]) -> str:
     """The name, or the name with words behind it where it is taken."""
-    while name in drafts:
+    while name in stages:
         name = f"{name}, the rest"
     return name
 
 
-def _carried_first(drafts: Mapping[str, _Draft], before: dict[tuple[str, str], str]) -> None:
+def _carried_first(stages: Mapping[str, Stage], before: dict[tuple[str, str], str]) -> None:
     """A divider that stands in another divider is fitted on the bench, before the other goes in."""
-    for draft, other in itertools.permutations(drafts.values(), 2):
-        for divider, host in itertools.product(draft.dividers, other.dividers):
+    for stage, other in itertools.permutations(stages.values(), 2):
+        for divider, host in itertools.product(stage.dividers, other.dividers):
             if host.joint.key.name in {joint.host.name for joint in divider.joints}:
-                before.setdefault((draft.name, other.name), f"{divider.name} stands in {host.name}")
+                before.setdefault((stage.name, other.name), f"{divider.name} stands in {host.name}")
 
 
 def home_of(divider: Divider, assemblies: Sequence[Assembly]) -> Assembly | None:
@@ -184,12 +173,12 @@ def goes_in_before_the_last(divider: Divider, assembly: Assembly) -> bool:
     return can_close(assembly, closed=done, closing=groups[-1], ties=[tie])
 
 
-def _worked_out(drafts: Sequence[_Draft], assemblies: Sequence[Assembly]) -> Iterator[Stage]:
-    """The drafts with their corners in groups, each seen with what is closed and held before it."""
+def _worked_out(stages: Sequence[Stage], assemblies: Sequence[Assembly]) -> Iterator[Stage]:
+    """The stages with their corners in groups, each seen with what is closed and held before it."""
     closed: set[str] = set()
     held: list[Divider] = []
-    for draft in drafts:
-        own = draft.corner_names
+    for stage in stages:
+        own = stage.corner_names
         groups: Groups | None = ()
         shut_in: list[str] = []
         for assembly in assemblies:
@@ -200,17 +189,10 @@ def _worked_out(drafts: Sequence[_Draft], assemblies: Sequence[Assembly]) -> Ite
             groups = None if found is None or groups is None else (*groups, *found)
             if found and len(found) > 1:
                 before += [joint for group in found[:-1] for joint in group]
-                for divider in draft.dividers:
+                for divider in stage.dividers:
                     tie = tie_of(divider, assembly)
                     if tie is not None and can_close(assembly, closed=before, closing=found[-1], ties=[*ties, tie]):
                         shut_in.append(divider.name)
-        yield Stage(
-            name=draft.name,
-            corners=tuple(draft.corners),
-            dividers=tuple(draft.dividers),
-            captured=tuple(draft.captured),
-            groups=groups,
-            shut_in=tuple(shut_in),
-        )
+        yield replace(stage, groups=groups, shut_in=tuple(shut_in))
         closed |= own
-        held += draft.dividers
+        held += stage.dividers

@@ -44,7 +44,7 @@ def plan_glue_up(
     *, joints: Sequence[CornerJoint], dividers: Sequence[Divider], wishes: GlueUpWishes, shop: Shop
 ) -> GlueUp:
     """The plan of a job. Raises LayoutError where the order goes round in a circle, WoodError for an unknown glue."""
-    work = Work(joints=tuple(joints), dividers=tuple(dividers), wishes=wishes, shop=shop, glue=shop.glue)
+    work = Work(joints=tuple(joints), dividers=tuple(dividers), wishes=wishes, shop=shop)
     chains = assemblies(work.joints)
     stages = timed_stages(work, chains)
     cauls = tuple(caul_for(joint) for joint in work.joints)

@@ -103,15 +103,8 @@ class Lean:
     @property
     def numbers(self) -> dict[str, float]:
         """All that is said of it: sides `a` and `b` with how far their ends stand off, difference, degrees."""
-        (a, b), (off_a, off_b) = self.diagonal.sides_mm, self.off_mm
-        return {
-            "a": a,
-            "b": b,
-            "off_a": off_a,
-            "off_b": off_b,
-            "difference": self.difference_mm,
-            "degrees": self.degrees,
-        }
+        named = zip(("a", "b", "off_a", "off_b"), (*self.diagonal.sides_mm, *self.off_mm), strict=True)
+        return {**dict(named), "difference": self.difference_mm, "degrees": self.degrees}
 
 
 def place_of(assembly: Assembly, part: str = "") -> Place:
@@ -125,13 +118,10 @@ def place_of(assembly: Assembly, part: str = "") -> Place:
 
 def diagonals(assembly: Assembly) -> tuple[Diagonal, ...]:
     """Inside, where pinch rods reach whatever stands proud, and outside, over ends that are flush."""
-    sides = assembly.grain_sides
-    if sides is None:
+    if assembly.grain_sides is None:
         return ()
-    lengths_mm = {
-        "inside": (sides[0].inside_mm, sides[1].inside_mm),
-        "outside": (sides[0].outside_mm, sides[1].outside_mm),
-    }
+    one, other = assembly.grain_sides
+    lengths_mm = {"inside": (one.inside_mm, other.inside_mm), "outside": (one.outside_mm, other.outside_mm)}
     drawer = any(joint.lap_mm or joint.spec.origin[0] == "drawer" for joint in assembly.corners)
     allowed_mm = SMALL_MM if drawer or math.hypot(*lengths_mm["outside"]) <= SMALL_BOX_MM else CARCASE_MM
     return tuple(
@@ -176,20 +166,13 @@ def size_findings(assembly: Assembly) -> Iterator[Finding]:
         if (breach := UNEQUAL.breach(apart_mm)) is None:
             continue
         board, length = longer.board, mm_text(longer.board.length_mm - apart_mm)
-        message, fix = TEXTS.finding(
-            "unequal",
-            longer=longer.label,
-            shorter=shorter.label,
-            long=longer.inside_mm,
-            short=shorter.inside_mm,
-            board=board.name,
-            length=length,
-        )
-        changes = [Change(table="board", name=board.name, values={"length": length})]
-        if board.name == shorter.board.name:  # of a pair both would be cut
-            fix, changes = TEXTS("unequal.pair"), []
+        pair = board.name == shorter.board.name  # both would be cut
+        change = Change(table="board", name=board.name, values={"length": length})
+        lengths_mm = {"long": longer.inside_mm, "short": shorter.inside_mm}
+        message = TEXTS("unequal.message", longer=longer.label, shorter=shorter.label, **lengths_mm)
+        fix = TEXTS("unequal.pair" if pair else "unequal.fix", board=board.name, length=length)
         place = place_of(assembly, f"{longer.label} and {shorter.label}")
-        yield breach.finding(place, message, fix=fix, changes=tuple(changes))
+        yield breach.finding(place, message, fix=fix, changes=() if pair else (change,))
 
 
 def twist_findings(assembly: Assembly, held: Sequence[str]) -> Iterator[Finding]:
@@ -197,8 +180,8 @@ def twist_findings(assembly: Assembly, held: Sequence[str]) -> Iterator[Finding]
     breach, sides = LONG_THIN.breach(length_over_width(assembly)), assembly.grain_sides
     if breach is not None and held and sides is not None:
         share, side_mm = breach.measured, sides[0].outside_mm
-        message, fix = TEXTS.finding("twist", share=share, held=", ".join(held), side=side_mm)
-        yield breach.finding(place_of(assembly), message, fix=fix)
+        said = TEXTS.finding("twist", share=share, held=", ".join(held), side=side_mm)
+        yield breach.finding(place_of(assembly), **said)
 
 
 def nearest(found: Sequence[Diagonal], measured_mm: tuple[float, float]) -> Lean | None:
@@ -212,9 +195,9 @@ def lean_findings(lean: Lean) -> Iterator[Finding]:
     diagonal, off_mm = lean.diagonal, lean.residue_mm
     if breach := ELSEWHERE.breach(abs(off_mm)):
         key = "elsewhere_longer" if off_mm > 0 else "elsewhere_shorter"
-        message, fix = TEXTS.finding(key, expected=diagonal.length_mm, off=abs(off_mm))
-        yield replace(breach, measured=off_mm).finding(diagonal.place, message, fix=fix, digits=2)
+        said = TEXTS.finding(key, expected=diagonal.length_mm, off=abs(off_mm))
+        yield replace(breach, measured=off_mm).finding(diagonal.place, **said, digits=2)
     if breach := DIFFERENCE.breach(lean.difference_mm / diagonal.allowed_mm):
         half_mm = lean.difference_mm / 2
-        message, fix = TEXTS.finding("lean", allowed=diagonal.allowed_mm, half=half_mm, **lean.numbers)
-        yield breach.finding(diagonal.place, message, fix=fix)
+        said = TEXTS.finding("lean", allowed=diagonal.allowed_mm, half=half_mm, **lean.numbers)
+        yield breach.finding(diagonal.place, **said)

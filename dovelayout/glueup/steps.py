@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from dovelayout.casework.wishes import Captured, Reach
+from dovelayout.casework.wishes import Reach
 from dovelayout.glueup.order import Stage, ordered
 from dovelayout.joints.board import BoardEnd
 from dovelayout.joints.corner import CornerJoint
@@ -86,7 +86,10 @@ def _stage_steps(rows: _Steps, stage: Stage, finished: dict[str, Step]) -> None:
         held = [[joint.name for joint in group if joint.name in part.held_by] for group in groups]
         # held by a later stage: as soon as anything stands here
         last = max((number for number, names in enumerate(held) if names), default=len(groups))
-        own = _captured_steps(rows, stage, part, held[last] if last < len(groups) else [])
+        before = {"corners": _corners(held[last])} if last < len(groups) else {}
+        own = [rows.part(StepKind.CAPTURED, stage, part.name, "captured_before" if before else "captured", **before)]
+        if part.reach is Reach.INSIDE:
+            own.append(rows.part(StepKind.INSIDE, stage, part.name, "inside"))
         if part.name in finished:
             rows.chain(finished[part.name], own[0])
         rows.chain(*shut[max(0, last - 1) : last], *own, *shut[last : last + 1])
@@ -116,15 +119,6 @@ def _boards(ends: Iterator[BoardEnd]) -> str:
     """'side (left) and side (right)'."""
     names = (f"{end.board.name} ({end.instance})" if end.instance else end.board.name for end in ends)
     return " and ".join(dict.fromkeys(names))
-
-
-def _captured_steps(rows: _Steps, stage: Stage, part: Captured, before: Sequence[str]) -> list[Step]:
-    filled = {"corners": _corners(before)} if before else {}
-    text = "captured_before" if before else "captured"
-    steps = [rows.part(StepKind.CAPTURED, stage, part.name, text, **filled)]
-    if part.reach is Reach.INSIDE:
-        steps.append(rows.part(StepKind.INSIDE, stage, part.name, "inside"))
-    return steps
 
 
 def _planed_flush(rows: _Steps, stages: Sequence[Stage]) -> Iterator[Step]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 from dovelayout.casework.assembly import Assembly
 from dovelayout.casework.divider import Divider
@@ -27,11 +28,6 @@ CLAMP_PITCH_MM = 125.0
 """One clamp so far from the next across a joint (common practice, no source: 100 to 150 mm)."""
 ONE_CLAMP_MM = 76.0
 """A joint wider than this takes two clamps, drawn up alternately (common practice, no source: 3 in)."""
-
-
-def wood_c(shop: Shop, pace: Pace) -> float | None:
-    """The temperature of the wood: as it was measured, or the shop's; None where neither is known."""
-    return shop.temperature_c if pace.wood_c is None else pace.wood_c
 
 
 def open_minutes(glue: Glue, pace: Pace, temperature_c: float | None) -> tuple[float, float]:
@@ -61,10 +57,8 @@ def corner_faces(joint: CornerJoint) -> int:
 def corner_area_mm2(joint: CornerJoint) -> float:
     """Area of its cheeks, one side: each as long as the tail is deep, along the slope, and as wide as the tail board is
     thick; a mitre along its own slant."""
-    cheek_mm = math.hypot(joint.depth_mm, joint.flare_mm)
-    cheeks = sum(1 if pin.half else 2 for pin in joint.pins)
-    thick_mm = joint.tail_board.thickness_mm
-    slant_mm = math.hypot(joint.depth_mm, thick_mm)
+    cheeks, thick_mm = corner_faces(joint) - len(joint.mitres), joint.tail_board.thickness_mm
+    cheek_mm, slant_mm = math.hypot(joint.depth_mm, joint.flare_mm), math.hypot(joint.depth_mm, thick_mm)
     return cheeks * cheek_mm * thick_mm + math.fsum(mitre.width_mm * slant_mm for mitre in joint.mitres)
 
 
@@ -133,32 +127,36 @@ def labour(corners: Sequence[CornerJoint], dividers: Sequence[Divider], captured
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Work:
-    """What is glued in a job, and by whom: all that a plan is made from. `glue` None: the job names none."""
+    """What is glued in a job, and by whom: all that a plan is made from."""
 
     joints: tuple[CornerJoint, ...]
     dividers: tuple[Divider, ...]
     wishes: GlueUpWishes
     shop: Shop
-    glue: Glue | None
+
+    @property
+    def glue(self) -> Glue | None:
+        """The shop's glue; None: the job names none."""
+        return self.shop.glue
 
     @property
     def temperature_c(self) -> float | None:
-        """The temperature of the wood, None where it isn't known."""
-        return wood_c(self.shop, self.wishes.pace)
+        """The temperature of the wood: as it was measured, or the shop's; None where neither is known."""
+        return self.shop.temperature_c if self.wishes.pace.wood_c is None else self.wishes.pace.wood_c
+
+    @property
+    def degrees_c(self) -> float:
+        """The same, with what open times are taken at where it isn't known."""
+        return TABLE_C if self.temperature_c is None else self.temperature_c
 
     @property
     def open_minutes(self) -> tuple[float, float] | None:
         """(Cautious, hopeful) open time in that wood; None without a glue."""
         return None if self.glue is None else open_minutes(self.glue, self.wishes.pace, self.temperature_c)
 
-    def varied(self, *, hands: int | None = None, glue: Glue | None = None, wishes: GlueUpWishes | None = None) -> Work:
-        """The same work with more hands, another glue, or other stages."""
-        return replace(
-            self,
-            shop=self.shop if hands is None else replace(self.shop, hands=hands),
-            glue=glue or self.glue,
-            wishes=wishes or self.wishes,
-        )
+    def varied(self, wishes: GlueUpWishes | None = None, **shop: Any) -> Work:
+        """The same work with other stages, more hands or another glue."""
+        return replace(self, shop=replace(self.shop, **shop), wishes=wishes or self.wishes)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -183,9 +181,7 @@ def timed_stages(work: Work, chains: Sequence[Assembly]) -> tuple[TimedStage, ..
 
     def timed(stage: Stage) -> TimedStage:
         own = labour(stage.corners, stage.dividers, (part.faces for part in stage.captured))
-        spread, minutes = own.spread_minutes(pace, hands), own.minutes(pace, hands)
-        return TimedStage(
-            stage=stage, labour=own, spread_minutes=spread, minutes=minutes, open_minutes=work.open_minutes
-        )
+        times = {"spread_minutes": own.spread_minutes(pace, hands), "minutes": own.minutes(pace, hands)}
+        return TimedStage(stage=stage, labour=own, open_minutes=work.open_minutes, **times)
 
     return tuple(timed(stage) for stage in plan_stages(chains, work.dividers, work.wishes))

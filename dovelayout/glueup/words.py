@@ -12,9 +12,10 @@ from dovelayout.glueup.checks import CAUTIOUS
 from dovelayout.glueup.plan import GlueUp
 from dovelayout.glueup.squareness import LONG_THIN, Lean, length_over_width
 from dovelayout.glueup.steps import Step
-from dovelayout.glueup.timing import TABLE_C, minutes_words, people
+from dovelayout.glueup.timing import minutes_words, people
 from dovelayout.texts import Texts
 from dovelayout.units import Unit, with_inches
+from dovelayout.words import capital
 
 TEXTS = Texts("glueup", "page")
 
@@ -53,11 +54,11 @@ def label_first() -> str:
 def conditions(plan: GlueUp) -> str:
     """Glue, temperature and people that the plan reckons with."""
     work = plan.work
-    degrees = TABLE_C if work.temperature_c is None else work.temperature_c
-    wood = TEXTS("conditions.wood_assumed" if work.temperature_c is None else "conditions.wood", degrees=degrees)
+    known = "wood_assumed" if work.temperature_c is None else "wood"
+    wood = TEXTS(f"conditions.{known}", degrees=work.degrees_c)
     if work.glue is None or work.open_minutes is None:
         return TEXTS("conditions.no_glue", wood=wood, people=people(work.shop.hands))
-    glue, minutes = _capital(work.glue.name), minutes_words(work.open_minutes)
+    glue, minutes = capital(work.glue.name), minutes_words(work.open_minutes)
     return TEXTS("conditions.glue", glue=glue, minutes=minutes, wood=wood, people=people(work.shop.hands))
 
 
@@ -67,16 +68,12 @@ def clamping(plan: GlueUp) -> tuple[str, str]:
     stay = TEXTS("clamps.stay")
     if glue is not None:
         times = dict.fromkeys(_span_of_time(minutes) for minutes in glue.clamp_minutes)
-        stay = TEXTS("clamps.stay_glue", glue=_capital(glue.name), time=" to ".join(times))
+        stay = TEXTS("clamps.stay_glue", glue=capital(glue.name), time=" to ".join(times))
     return TEXTS("clamps.where", clamps=max((row.labour.clamps for row in plan.stages), default=0)), stay
 
 
 def _span_of_time(minutes: float) -> str:
     return f"{minutes:g} min" if minutes < 120 else f"{minutes / 60:g} h"
-
-
-def _capital(text: str) -> str:
-    return f"{text[:1].upper()}{text[1:]}"
 
 
 def rehearsal() -> tuple[str, ...]:

@@ -32,7 +32,7 @@ from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
 from dovelayout.report.fit import TEXTS as FIT_TEXTS
 from dovelayout.report.fit import corner_names, fit_lines, fit_table, grouped_fits, rehearsed
-from dovelayout.report.glueup import VERDICTS, glue_up_findings, glue_up_of, glue_up_tables
+from dovelayout.report.glueup import glue_up_findings, glue_up_of, glue_up_tables, verdict
 from dovelayout.report.season import (
     fitted_words,
     movement_findings,
@@ -120,13 +120,12 @@ def glue_up(asked: Mapping[str, Any]) -> dict[str, Any]:
     job = job_of(text_of(asked), name_of(asked))
     plan = glue_up_of(job)
     findings = glue_up_findings(job, plan)
-    worst = max((finding.level for finding in findings), key=lambda level: level.rank, default=None)
     cauls = [
         caul_sheet(caul, corners, job=printable(job.title) or "job", unit=job.unit, stamp="")
         for caul, corners in cauls_by_shape(plan.cauls)[:MOST_GROUPS]
     ]
     return _panel(
-        lines=(VERDICTS["ok" if worst is None else worst.value],),
+        lines=(verdict(findings),),
         tables=glue_up_tables(job, plan),
         pictures=cauls,
         findings=_said(grouped_findings(findings), job.unit),

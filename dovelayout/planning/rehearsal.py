@@ -22,6 +22,7 @@ from numpy.typing import NDArray
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Hand
 from dovelayout.texts import Texts
+from dovelayout.words import capital
 
 TEXTS = Texts("planning", "rehearsal")
 
@@ -176,30 +177,16 @@ def _errors(method: PinLines, shape: tuple[int, int], hand: Hand, rng: np.random
 
 def words(rehearsal: Rehearsal) -> Iterator[str]:
     """What came of it, in plain sentences."""
-    hand = rehearsal.hand
-    yield TEXTS(
-        "made",
-        joints=rehearsal.joints,
-        marking=hand.marking_mm,
-        sawing=hand.sawing_mm,
-        transfer=hand.transfer_mm,
-        placing=hand.placing_mm,
-        whose=TEXTS("ours") if hand == Hand() else "",
-        most=rehearsal.most_mm,
-    )
+    errors = {name: getattr(rehearsal.hand, f"{name}_mm") for name in ("marking", "sawing", "transfer", "placing")}
+    whose = TEXTS("ours") if rehearsal.hand == Hand() else ""
+    yield TEXTS("made", joints=rehearsal.joints, most=rehearsal.most_mm, whose=whose, **errors)
     for outcome in rehearsal.outcomes:
-        aim = TEXTS("full" if outcome.sure.fit_mm >= 0 else "clear", mm=abs(outcome.sure.fit_mm))
-        method, share = outcome.method.words, outcome.home_share
+        share, sure = outcome.home_share, outcome.sure
         few = "hardly_any" if share < 0.005 else "nearly_all" if share > 0.995 else "of_a_hundred"
-        yield TEXTS(
-            "outcome",
-            method=f"{method[:1].upper()}{method[1:]}",
-            share=TEXTS(few, percent=share * 100),
-            worst=outcome.worst_gap_mm,
-            worst_95=outcome.worst_gap_95_mm,
-            aim=aim,
-            gap=outcome.sure.worst_gap_mm,
-        )
+        gaps = {"worst": outcome.worst_gap_mm, "worst_95": outcome.worst_gap_95_mm, "gap": sure.worst_gap_mm}
+        aim = TEXTS("full" if sure.fit_mm >= 0 else "clear", mm=abs(sure.fit_mm))
+        home = TEXTS(few, percent=share * 100)
+        yield TEXTS("outcome", method=capital(outcome.method.words), share=home, aim=aim, **gaps)
     better, other = sorted(rehearsal.outcomes, key=lambda outcome: outcome.method is not rehearsal.better)
     if rehearsal.better is None:
         yield TEXTS("even")

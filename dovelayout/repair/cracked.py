@@ -103,14 +103,13 @@ def _steps(crack: Crack, remedy: str) -> Iterator[str]:
 def _findings(crack: Crack) -> Iterator[Finding]:
     place = Place(kind="board", part="crack")
     if crack.board_length_mm is None:
-        yield CRACK.not_checked(place, *TEXTS.finding("no_length"))
+        yield CRACK.not_checked(place, **TEXTS.unchecked("no_length"))
     elif breach := CRACK.breach(crack.length_mm / crack.board_length_mm):
         passes = both(crack.board_length_mm * (CRACK.warn or 1.0))
-        message, fix = TEXTS.finding(breach.level, share=breach.measured, passes=passes)
-        yield breach.finding(place, message, fix=fix)
+        yield breach.finding(place, **TEXTS.finding(breach.level, share=breach.measured, passes=passes))
     if crack.stage is CrackStage.CURED and crack.fixed:
-        shrunk, width = shrunk_mm(crack), both(crack.width_mm)
-        known = {} if shrunk is None else {"shrunk": both(shrunk), "width": width}
-        message, fix = TEXTS.finding("held_shrunk" if known else "held", **known)
-        limit_mm, measured_mm = None if shrunk is None else round(shrunk, 4), round(crack.width_mm, 4)
-        yield HELD.said(Level.WARN, place, message, fix=fix, measured=measured_mm, limit=limit_mm, unit=HELD.unit)
+        shrunk = shrunk_mm(crack)
+        known = {} if shrunk is None else {"shrunk": both(shrunk), "width": both(crack.width_mm)}
+        limits = {"measured": round(crack.width_mm, 4), "limit": None if shrunk is None else round(shrunk, 4)}
+        said = TEXTS.finding("held_shrunk" if known else "held", **known)
+        yield HELD.said(Level.WARN, place, **said, **limits, unit=HELD.unit)

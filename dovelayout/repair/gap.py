@@ -38,7 +38,7 @@ class GapPlace(StrEnum):
     @property
     def part(self) -> str:
         """What it is called as a part of a joint."""
-        return "end grain" if self is GapPlace.END else self.value
+        return TEXTS(f"place.{self}")
 
 
 class GapMethod(StrEnum):
@@ -73,13 +73,8 @@ SLIVER_MM = 1.5
 PATCH_MM = 3.0
 """Up to this a patch is glued in; beyond, the joint is cut again (common practice, no source)."""
 
-BANDS: tuple[tuple[float, GapMethod], ...] = (
-    (LEAVE_MM, GapMethod.LEAVE),
-    (DUST_MM, GapMethod.DUST),
-    (SLIVER_MM, GapMethod.SLIVER),
-    (PATCH_MM, GapMethod.PATCH),
-)
-"""Up to and with this width, this method; beyond the last, recut. Common practice, no source."""
+BANDS = {GapMethod.LEAVE: LEAVE_MM, GapMethod.DUST: DUST_MM, GapMethod.SLIVER: SLIVER_MM, GapMethod.PATCH: PATCH_MM}
+"""This method up to and with this width; beyond the last, recut. Common practice, no source."""
 
 ONE_KERF_MM = (0.5, 0.8)
 """Gaps that are likely one saw kerf where the saw's own isn't given: common practice, no source."""
@@ -182,7 +177,7 @@ class GapPlan:
 
 def method_for(width_mm: float, place: GapPlace, kerf_mm: float | None = None) -> GapMethod:
     """The method for a gap of this width at this place."""
-    method = next((method for up_to, method in BANDS if width_mm <= up_to + SLACK_MM), GapMethod.RECUT)
+    method = next((method for method, up_to in BANDS.items() if width_mm <= up_to + SLACK_MM), GapMethod.RECUT)
     if method is GapMethod.DUST and place is not GapPlace.END:
         return GapMethod.SHAVING
     low, high = ONE_KERF_MM if kerf_mm is None else (kerf_mm - KERF_SLACK_MM, kerf_mm + KERF_SLACK_MM)
@@ -265,13 +260,9 @@ def _steps(gap: Gap, plan: GapPlan) -> Iterator[str]:
 def _cautions(gap: Gap, method: GapMethod) -> tuple[str, ...]:
     if method is GapMethod.WAIT:
         return cautions()
-    wanted = {
-        "chisels": method.wooden or method is GapMethod.RECUT,
-        "glues": True,
-        "ca": method is GapMethod.DUST or (gap.glue is not None and gap.glue.spots_only),
-        "clamps": method.wooden and method is not GapMethod.SLIVER,
-        "lap": gap.place is GapPlace.LAP,
-    }
+    ca = method is GapMethod.DUST or (gap.glue is not None and gap.glue.spots_only)
+    chisels, clamps = method.wooden or method is GapMethod.RECUT, method.wooden and method is not GapMethod.SLIVER
+    wanted = {"chisels": chisels, "glues": True, "ca": ca, "clamps": clamps, "lap": gap.place is GapPlace.LAP}
     return cautions(*(name for name, needed in wanted.items() if needed), glue=gap.glue)
 
 
@@ -296,31 +287,24 @@ def _findings(gap: Gap, plan: GapPlan) -> Iterator[Finding]:
         return
     if breach := (LOOSE if gap.loose else GAP).breach(plan.fill_mm):
         key = "loose" if gap.loose else "no_filler" if breach.level is Level.STOP else "size"
-        message, fix = TEXTS.finding(key, method=plan.method.value, rest=both(plan.fill_mm))
-        yield breach.finding(place, message, fix=fix, digits=4)
+        said = TEXTS.finding(key, method=plan.method.value, rest=both(plan.fill_mm))
+        yield breach.finding(place, **said, digits=4)
     if gap.glue is not None and plan.method.fills:
         wrong = {"foam": gap.glue.id == "polyurethane", "quick": gap.glue.spots_only and plan.method.wooden}
-        for message, fix in (TEXTS.finding(key) for key, so in wrong.items() if so):
-            yield GAP_GLUE.said(Level.WARN, place.within(gap.glue.name), message, fix=fix)
+        for key in (key for key, so in wrong.items() if so):
+            yield GAP_GLUE.said(Level.WARN, place.within(gap.glue.name), **TEXTS.finding(key))
     if plan.method.wooden and gap.depth_mm is None:
-        yield GAP.not_checked(place, *TEXTS.finding("no_depth"))
+        yield GAP.not_checked(place, **TEXTS.unchecked("no_depth"))
 
 
 def _season_finding(gap: Gap, board: MovedBoard, opening: tuple[float, float] | None, place: Place) -> Finding:
     if opening is None:
-        return SEASON.not_checked(place, *TEXTS.finding("season_unknown", wood=board.wood.name))
+        return SEASON.not_checked(place, **TEXTS.unchecked("season_unknown", wood=board.wood.name))
     low_mm, high_mm = opening
     key = "none" if high_mm <= 0 else "all" if gap.width_mm <= high_mm + SLACK_MM else "part"
-    message, fix = TEXTS.finding(
-        f"season_{key}",
-        air=f"from {board.tight_pct:g} to {board.now_pct:g} % relative humidity",
-        board=f"{board.thickness_mm:g} mm of {board.wood.name}",
-        opens=both(high_mm) if high_mm - low_mm < 0.005 else f"{both(low_mm)} to {both(high_mm)}",
-        width=both(gap.width_mm),
-        rest=both(gap.width_mm - high_mm),
-        tight=board.tight_pct,
-    )
+    opens = both(high_mm) if high_mm - low_mm < 0.005 else f"{both(low_mm)} to {both(high_mm)}"
+    sizes = {"opens": opens, "width": both(gap.width_mm), "rest": both(gap.width_mm - high_mm)}
+    air = {"tight": board.tight_pct, "now": board.now_pct}
+    said = TEXTS.finding(f"season_{key}", thick=board.thickness_mm, wood=board.wood.name, **sizes, **air)
     level, limit_mm = Level.WARN if key == "part" else Level.NOTE, round(max(0.0, high_mm), 4)
-    return SEASON.said(
-        level, place, message, fix=fix, measured=round(gap.width_mm, 4), limit=limit_mm, unit=SEASON.unit
-    )
+    return SEASON.said(level, place, **said, measured=round(gap.width_mm, 4), limit=limit_mm, unit=SEASON.unit)

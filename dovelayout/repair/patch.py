@@ -72,13 +72,9 @@ class Break:
     @property
     def corners(self) -> tuple[tuple[float, float, float], ...]:
         """The corners (x, y, z) of what has to be replaced."""
-        on_the_end = [(x, 0.0, z) for x in (0.0, self.width_mm) for z in (0.0, self.depth_mm)]
-        far = [
-            (x, self.length_mm, z)
-            for x in ((0.0,) if self.chip else (0.0, self.width_mm))
-            for z in (0.0, self.depth_mm)
-        ]
-        return (*on_the_end, *far)
+        wide = (0.0, self.width_mm)
+        rows = ((0.0, wide), (self.length_mm, wide[:1] if self.chip else wide))
+        return tuple((x, y, z) for y, across in rows for x in across for z in (0.0, self.depth_mm))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -110,11 +106,6 @@ class Patch:
     def widest_mm(self) -> float:
         """The farthest that the seam reaches from the edge."""
         return max(self.reach_mm(0.0), self.reach_mm(self.thickness_mm))
-
-    @property
-    def longest_mm(self) -> float:
-        """The farthest that it reaches from the end."""
-        return max(self.length_mm(0.0), self.length_mm(self.thickness_mm))
 
     @cached_property
     def on_the_end(self) -> Polygon:
@@ -270,8 +261,8 @@ def _figures(patch: Patch) -> Iterator[RepairFigure]:
         "offcut, at least: thick": thick,
     }
     yield from figures(worked_out, {what: value for what, value in rows.items() if value > 0})
-    angle = "seam to the outside face, on the end"
-    yield RepairFigure(what=angle, value=patch.seam_deg, unit="degrees", source=worked_out)
+    what = "seam to the outside face, on the end"
+    yield RepairFigure(what=what, value=patch.seam_deg, unit="degrees", source=worked_out)
     allowances = {
         "cut keeps from the break by": SEAM_CLEAR_MM,
         "patch stands over the edge by": OVER_MM,
@@ -285,16 +276,13 @@ def _figures(patch: Patch) -> Iterator[RepairFigure]:
 def _findings(patch: Patch, wood: Wood, board_width_mm: float | None, *, rings_given: bool) -> Iterator[Finding]:
     place = Place(kind="board", part="broken corner")
     if wood.kind is WoodKind.PLYWOOD:
-        message, fix = TEXTS.finding("plywood")
-        yield PATCH_WOOD.said(Level.STOP, place, message, fix=fix)
+        yield PATCH_WOOD.said(Level.STOP, place, **TEXTS.finding("plywood"))
     if board_width_mm is None:
-        yield PATCH_SHARE.not_checked(place, *TEXTS.finding("no_width"))
+        yield PATCH_SHARE.not_checked(place, **TEXTS.unchecked("no_width"))
     elif breach := PATCH_SHARE.breach(patch.widest_mm / board_width_mm):
         wide = both(patch.widest_mm / (PATCH_SHARE.warn or 1.0))
-        message, fix = TEXTS.finding(f"size_{breach.level}", share=breach.measured, wide=wide)
-        yield breach.finding(place, message, fix=fix)
+        yield breach.finding(place, **TEXTS.finding(f"size_{breach.level}", share=breach.measured, wide=wide))
     if not rings_given:
-        yield RING_TURN.not_checked(place, *TEXTS.finding("no_rings"))
+        yield RING_TURN.not_checked(place, **TEXTS.unchecked("no_rings"))
     elif breach := RING_TURN.breach(patch.turn_deg):
-        message, fix = TEXTS.finding("rings", ring=patch.ring_deg)
-        yield breach.finding(place, message, fix=fix, digits=1)
+        yield breach.finding(place, **TEXTS.finding("rings", ring=patch.ring_deg), digits=1)

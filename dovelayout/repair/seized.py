@@ -58,14 +58,9 @@ class SeizedKey:
 
 def mend_slide(key: SeizedKey) -> Advice:
     """What to do about a sliding joint that went part of the way and stopped."""
-    if key.trimmed:
-        method = "trim it where it is"
-    elif key.lost:
-        method = "recut"
-    elif not key.glue_set:
-        method = "get it moving or get it out"
-    else:
-        method = "undo the glue and get it out" if key.stopped else "saw off and re-enter from the other edge"
+    once_set = "undo the glue and get it out" if key.stopped else "saw off and re-enter from the other edge"
+    on_its_way = once_set if key.glue_set else "get it moving or get it out"
+    method = "trim it where it is" if key.trimmed else "recut" if key.lost else on_its_way
     length, out = both(key.length_mm), both(key.from_home_mm)
     return Advice(
         trouble=TEXTS("trouble", length=length, out=out, glue=key.glue.name),
@@ -81,15 +76,12 @@ def mend_slide(key: SeizedKey) -> Advice:
 
 def _figures(key: SeizedKey) -> Iterator[RepairFigure]:
     yield from figures(MEASURED, {"key, length": key.length_mm, "stopped from home by": key.from_home_mm})
-    minutes = key.glue.closed_minutes[0]
-    what = "time to get it moving, from the first glue"
+    what, minutes = "time to get it moving, from the first glue", key.glue.closed_minutes[0]
     yield RepairFigure(what=what, value=minutes, unit="minutes", source=COMMON_PRACTICE)
     if not key.trimmed and not key.stopped:
         yield from figures(MEASURED, {"housing left empty at the front": key.from_home_mm})
-        short_mm = key.from_home_mm - key.strip_mm
-        yield from figures(
-            OURS, {"strip left for it, after sawing and planing its edge": key.strip_mm, "strip is short by": short_mm}
-        )
+        yield from figures(OURS, {"strip left for it, after sawing and planing its edge": key.strip_mm})
+        yield from figures(OURS, {"strip is short by": key.from_home_mm - key.strip_mm})
 
 
 def _steps(key: SeizedKey) -> tuple[str, ...]:
@@ -103,13 +95,8 @@ def _steps(key: SeizedKey) -> tuple[str, ...]:
     else:
         rest = ("again",) if key.stopped else ("set", *strip)
         names = ("warm", *rest) if key.glue.reversible else rest
-    filled = {
-        "minutes": key.glue.closed_minutes[0],
-        "out": both(key.from_home_mm),
-        "strip": both(key.strip_mm),
-        "taper": TAPER_NEXT,
-    }
-    return tuple(step for name in names for step in TEXTS.rows(f"steps.{name}", **filled))
+    sizes = {"minutes": key.glue.closed_minutes[0], "out": both(key.from_home_mm), "strip": both(key.strip_mm)}
+    return tuple(step for name in names for step in TEXTS.rows(f"steps.{name}", taper=TAPER_NEXT, **sizes))
 
 
 def _findings(key: SeizedKey) -> Iterator[Finding]:
@@ -118,5 +105,5 @@ def _findings(key: SeizedKey) -> Iterator[Finding]:
         return
     breach = replace(breach, level=Level.STOP) if key.lost else breach
     stopped = "_stopped" if breach.level is Level.WARN and key.stopped else ""
-    message, fix = TEXTS.finding(f"{breach.level}{stopped}", mm=key.from_home_mm, taper=TAPER_NEXT)
-    yield breach.finding(Place(kind="sliding joint"), message, fix=fix, digits=4)
+    said = TEXTS.finding(f"{breach.level}{stopped}", mm=key.from_home_mm, taper=TAPER_NEXT)
+    yield breach.finding(Place(kind="sliding joint"), **said, digits=4)

@@ -15,6 +15,7 @@ from dovelayout.report.tables import Table
 from dovelayout.shop import Hand
 from dovelayout.texts import Texts
 from dovelayout.units import Unit
+from dovelayout.words import capital
 
 TEXTS = Texts("report", "fit")
 NOT_KNOWN = "not known"
@@ -51,10 +52,10 @@ def corner_names(same: Sequence[CornerFit]) -> str:
 
 def fit_table(same: Sequence[CornerFit], unit: Unit) -> Table:
     """The job's glue and every other for corners with the same numbers."""
-    row, names = same[0], corner_names(same)
+    row = same[0]
     where = TEXTS("given" if row.fit_given else "fullest")
     return Table(
-        title=TEXTS("title", corners=f"{names[:1].upper()}{names[1:]}", fit=_fine(row.fit_mm, unit), where=where),
+        title=TEXTS("title", corners=capital(corner_names(same)), fit=_fine(row.fit_mm, unit), where=where),
         columns=("glue", "swells it by", "presses", "to drive home", "half pin", "verdict", "dry fit to aim for"),
         rows=tuple(_cells(one, unit) for one in (row.chosen, *row.others)),
     )
