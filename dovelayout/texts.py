@@ -13,18 +13,16 @@ from functools import cache
 from importlib.resources import files
 from typing import Any, TypedDict
 
-PLACEHOLDERS = "placeholders"
 
-
-class Said(TypedDict):
-    """What a finding says."""
+class FindingTexts(TypedDict):
+    """Message and fix of a finding."""
 
     message: str
     fix: str
 
 
-class Unchecked(TypedDict):
-    """What a check says that can't run."""
+class UncheckedTexts(TypedDict):
+    """Why a check can't run, and what would let it."""
 
     because: str
     fix: str
@@ -55,46 +53,45 @@ class Texts:
             raise TypeError(f"{self}: {key} is one text")
         return tuple(text.format(**values) for text in texts)
 
-    def finding(self, key: str, /, **values: object) -> Said:
+    def finding(self, key: str, /, **values: object) -> FindingTexts:
         """Message and fix of a finding: the texts of these names in the table `key`."""
         return {"message": self(f"{key}.message", **values), "fix": self(f"{key}.fix", **values)}
 
-    def unchecked(self, key: str, /, **values: object) -> Unchecked:
+    def unchecked(self, key: str, /, **values: object) -> UncheckedTexts:
         """Why a check can't run and what would let it: the texts `because` and `fix` of the table `key`."""
         return {"because": self(f"{key}.because", **values), "fix": self(f"{key}.fix", **values)}
 
     def table(self, key: str) -> dict[str, str]:
         """The texts of one table by their own names; none of them has placeholders."""
-        return {
-            name: self(f"{key}.{name}")
-            for way, _, name in (entry.rpartition(".") for entry in self.all())
-            if way == key
-        }
+        names = [name for way, _, name in (entry.rpartition(".") for entry in self.all()) if way == key]
+        return {name: self(f"{key}.{name}") for name in names}
 
     def __contains__(self, key: str) -> bool:
         """Whether there is such a text or list."""
-        return key in _read(self.room, self.name)
+        return key in self.all()
 
     def all(self) -> Mapping[str, str | tuple[str, ...]]:
         """Every text and list by its key."""
-        return {key: entry for key, entry in _read(self.room, self.name).items() if not key.startswith(PLACEHOLDERS)}
+        return _read(self.room, self.name)[0]
 
     def placeholders(self) -> Mapping[str, Any]:
         """An example of each placeholder."""
-        rows = _read(self.room, self.name)
-        return {key.removeprefix(f"{PLACEHOLDERS}."): rows[key] for key in rows if key.startswith(PLACEHOLDERS)}
+        return _read(self.room, self.name)[1]
 
     def _entry(self, key: str, values: Mapping[str, object]) -> str | tuple[str, ...]:
-        rows = _read(self.room, self.name)
-        if key not in rows or (unnamed := [name for name in values if f"{PLACEHOLDERS}.{name}" not in rows]):
-            raise KeyError(f"{self}: no {key}" if key not in rows else f"{self}: [placeholders] names no {unnamed}")
-        return rows[key]  # type: ignore[no-any-return]
+        if key not in self:
+            raise KeyError(f"{self}: no {key}")
+        if unnamed := values.keys() - self.placeholders().keys():
+            raise KeyError(f"{self}: [placeholders] doesn't name {', '.join(sorted(unnamed))}")
+        return self.all()[key]
 
 
 @cache
-def _read(room: str, name: str) -> Mapping[str, Any]:
-    text = (files(f"dovelayout.{room}") / "data" / f"{name}.toml").read_text(encoding="utf-8")
-    return dict(_flat(tomllib.loads(text)))
+def _read(room: str, name: str) -> tuple[dict[str, str | tuple[str, ...]], dict[str, Any]]:
+    """The texts of a file and its placeholders."""
+    table = tomllib.loads((files(f"dovelayout.{room}") / "data" / f"{name}.toml").read_text(encoding="utf-8"))
+    placeholders = table.pop("placeholders", {})
+    return dict(_flat(table)), placeholders
 
 
 def _flat(table: Mapping[str, Any], way: str = "") -> Iterator[tuple[str, Any]]:

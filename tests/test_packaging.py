@@ -15,6 +15,8 @@ from tests.gallery import ROOT, SAMPLES, draw, files_in
 DATA = {
     "dovelayout/wood/data/species.csv",
     "dovelayout/wood/data/names.csv",
+    "dovelayout/repair/data/gap.toml",
+    "dovelayout/glueup/data/steps.toml",
     "dovelayout/drawing/fonts/DejaVuSans-subset.ttf",
     "dovelayout/drawing/fonts/LICENSE-DejaVu.txt",
     "dovelayout/py.typed",

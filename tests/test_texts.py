@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 import dovelayout
-from dovelayout.texts import PLACEHOLDERS, Texts
+from dovelayout.texts import Texts
 from tests.limits import rules
 
 HOME = Path(dovelayout.__file__).parent
@@ -77,7 +77,7 @@ def test_a_text_a_list_and_a_finding_are_filled() -> None:
     assert REPAIR("size.fix", method="slip", rest="0.6 mm") == "slip: 0.6 mm"
     assert len(REPAIR.rows("wait.steps")) == 2
     said = REPAIR.finding("size", method="slip", rest="0.6 mm")
-    assert said == {"message": "a gap to fill: slip", "fix": "slip: 0.6 mm"}
+    assert said == {"message": "too wide for glue and finish to close by themselves", "fix": "slip: 0.6 mm"}
     assert REPAIR.unchecked("no_depth")["because"].startswith("how deep")
     assert "size.fix" in REPAIR
     assert "size.nothing" not in REPAIR
@@ -91,7 +91,7 @@ def test_a_text_a_list_and_a_finding_are_filled() -> None:
         ("size.fix", {"method": "slip"}),  # one isn't filled
         ("size.fix", {"method": "slip", "rest": "0.6 mm", "wideness": "0.6 mm"}),  # one isn't named in the file
         ("size.nothing", {}),
-        (f"{PLACEHOLDERS}.nothing", {}),
+        ("placeholders.rest", {}),
     ],
 )
 def test_what_is_missing_or_unknown_is_refused(key: str, values: dict[str, str]) -> None:

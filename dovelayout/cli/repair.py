@@ -7,7 +7,7 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli import repair_options as asked
+from dovelayout.cli import repair_options as options
 from dovelayout.cli.console import Force, told
 from dovelayout.cli.repair_diagnosis import diagnose
 from dovelayout.cli.repair_options import AIR_HELP, option
@@ -64,28 +64,28 @@ def gap(
     from dovelayout.wood.glue import find_glue
     from dovelayout.wood.species import find_wood
 
-    joint, sawn_mm = None, asked.given("--kerf", kerf, 0.1, 5)
+    joint, sawn_mm = None, options.given("--kerf", kerf, 0.1, 5)
     if job is not None:
-        understood, joint = asked.corner_of(job, in_corner)
+        understood, joint = options.corner_of(job, in_corner)
         sawn_mm = sawn_mm or understood.shop.kerf_mm
     pins = joint.pin_board if joint else None  # its thickness is what moves
     wood = find_wood(species) if species is not None else pins.wood if pins else None
-    thickness_mm = asked.given("--wood-thickness", thickness, 0.5, 300) or (pins.thickness_mm if pins else None)
-    lie = asked.chosen("--rings", rings, Rings) if rings is not None else pins.rings if pins else None
+    thickness_mm = options.given("--wood-thickness", thickness, 0.5, 300) or (pins.thickness_mm if pins else None)
+    lie = options.chosen("--rings", rings, Rings) if rings is not None else pins.rings if pins else None
     moved = None
     if season is not None:
-        tight_pct, now_pct = asked.air_pair("--season", season)
+        tight_pct, now_pct = options.air_pair("--season", season)
         if wood is None or thickness_mm is None:
-            raise asked.missing("--season", "--species and --wood-thickness", "how far the board moves hangs on both")
+            raise options.missing("--season", "--species and --wood-thickness", "how far the board moves hangs on both")
         air = {"tight_pct": tight_pct, "now_pct": now_pct}
         moved = MovedBoard(wood=wood, thickness_mm=thickness_mm, rings=lie, **air)
     gap_ = Gap(
-        width_mm=asked.length("--width", width, 0.01, 50),
-        length_mm=asked.length("--length", length_, 0.5, 3000),
-        place=asked.chosen("--place", place, GapPlace),
-        depth_mm=asked.given("--depth", depth, 0.5, 300) or (joint.tail_board.thickness_mm if joint else None),
+        width_mm=options.length("--width", width, 0.01, 50),
+        length_mm=options.length("--length", length_, 0.5, 3000),
+        place=options.chosen("--place", place, GapPlace),
+        depth_mm=options.given("--depth", depth, 0.5, 300) or (joint.tail_board.thickness_mm if joint else None),
         kerf_mm=sawn_mm,
-        slope=Slope(asked.ratio("--slope", slope)) if slope is not None else joint.slope if joint else None,
+        slope=Slope(options.ratio("--slope", slope)) if slope is not None else joint.slope if joint else None,
         loose=loose,
         glue=None if glue is None else find_glue(glue),
         season=moved,
@@ -137,16 +137,20 @@ def corner(
     typed = {"--thickness": thickness, "--species": species, "--board-width": board_width, "--hand": hand}
     if job is not None and (twice := [name for name, text in typed.items() if text is not None]):
         raise LayoutError(f"{twice[0]} stands in the job already", remedy="leave it out, or leave --job out")
-    board = asked.typed_board(typed) if job is None else asked.board_of(asked.corner_of(job, in_corner)[1], part, edge)
+    board = (
+        options.typed_board(typed)
+        if job is None
+        else options.board_of(options.corner_of(job, in_corner)[1], part, edge)
+    )
     lost = Break(
-        width_mm=asked.length("--width-of-break", width_of_break, 0.5, 150),
-        depth_mm=asked.given("--depth-of-break", depth_of_break, 0.5, 100) or board.thickness_mm,
-        length_mm=asked.length("--length-of-break", length_of_break, 0.5, 300),
+        width_mm=options.length("--width-of-break", width_of_break, 0.5, 150),
+        depth_mm=options.given("--depth-of-break", depth_of_break, 0.5, 100) or board.thickness_mm,
+        length_mm=options.length("--length-of-break", length_of_break, 0.5, 300),
         chip=not block,
     )
     rings_given, cut_away = grain_angle is not None, board.trace is not None and board.trace.cuts_away(lost)
-    ring_deg = 90.0 if grain_angle is None else asked.angle_deg("--grain-angle", grain_angle)
-    ratio = None if runout is None else asked.ratio("--runout", runout)
+    ring_deg = 90.0 if grain_angle is None else options.angle_deg("--grain-angle", grain_angle)
+    ratio = None if runout is None else options.ratio("--runout", runout)
     patch = lay_patch(lost, thickness_mm=board.thickness_mm, ring_deg=ring_deg, runout_ratio=ratio)
     flags = {"rings_given": rings_given, "cut_away": cut_away}
     advice = patch_advice(patch, board.wood, board_width_mm=board.width_mm, hand=board.hand, **flags)
@@ -176,12 +180,12 @@ def sliding(
     from dovelayout.wood.glue import find_glue
 
     key = SeizedKey(
-        length_mm=asked.length("--length", length_, 5, 3000),
-        from_home_mm=asked.length("--from-home", from_home, 0.1, 3000),
+        length_mm=options.length("--length", length_, 5, 3000),
+        from_home_mm=options.length("--from-home", from_home, 0.1, 3000),
         glue=find_glue(glue),
         tapered=tapered,
         stopped=stopped,
-        kerf_mm=asked.length("--kerf", kerf, 0.1, 5),
+        kerf_mm=options.length("--kerf", kerf, 0.1, 5),
         glue_set=is_set,
     )
     if key.from_home_mm >= key.length_mm:
@@ -213,17 +217,17 @@ def crack(
     from dovelayout.wood.species import find_wood
 
     if season is not None and (species is None or board_width is None):
-        raise asked.missing("--season", "--species and --board-width", "how far the side moves hangs on both")
+        raise options.missing("--season", "--species and --board-width", "how far the side moves hangs on both")
     cracked = Crack(
-        length_mm=asked.length("--length", length_, 0.5, 5000),
-        width_mm=asked.length("--width", width, 0.01, 50),
-        stage=asked.chosen("--stage", stage, CrackStage),
+        length_mm=options.length("--length", length_, 0.5, 5000),
+        width_mm=options.length("--width", width, 0.01, 50),
+        stage=options.chosen("--stage", stage, CrackStage),
         fixed=fixed,
-        board_length_mm=asked.given("--board-length", board_length, 5, 5000),
-        board_width_mm=asked.given("--board-width", board_width, 5, 2000),
+        board_length_mm=options.given("--board-length", board_length, 5, 5000),
+        board_width_mm=options.given("--board-width", board_width, 5, 2000),
         wood=None if species is None else find_wood(species),
-        rings=asked.chosen("--rings", rings, Rings),
-        air_pct=None if season is None else asked.air_pair("--season", season),
+        rings=options.chosen("--rings", rings, Rings),
+        air_pct=None if season is None else options.air_pair("--season", season),
     )
     if cracked.board_length_mm is not None and cracked.length_mm > cracked.board_length_mm + 1e-6:
         problem = f"--length is {cracked.length_mm:g} mm and the side {cracked.board_length_mm:g} mm long"

@@ -153,12 +153,12 @@ def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
         problem = f"corner {joint.name}: a lipped front's end isn't flat"
         raise LayoutError(problem, remedy="give --thickness and the rest yourself")
     trace = trace_of(faces, far_edge=chosen("--edge", edge, ("face", "far")) == "far")
-    board = faces.end.board
+    board, which = faces.end.board, f" ({faces.end.instance})" if faces.end.instance else ""
     return BrokenBoard(
         wood=board.wood,
         thickness_mm=board.thickness_mm,
         width_mm=board.width_mm,
         hand="left" if trace.on_the_left else "right",
-        label=f", {faces.end.label}",
+        label=f", {board.name}{which}, {faces.end.end} end",
         trace=trace,
     )

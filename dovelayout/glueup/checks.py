@@ -76,9 +76,9 @@ def time_findings(work: Work, chains: Sequence[Assembly], stages: Sequence[Timed
     searched = 0
     for row in stages:
         if row.stage.groups is None:
-            said = TEXTS.finding("closing", boards=", ".join(row.stage.joins))
+            texts = TEXTS.finding("closing", boards=", ".join(row.stage.joins))
             changes = _closing_changes(work, chains)
-            yield CLOSING.said(Level.STOP, Place(kind="stage", name=row.name), **said, changes=changes)
+            yield CLOSING.said(Level.STOP, Place(kind="stage", name=row.name), **texts, changes=changes)
         if breach := breach_of(row):
             searched += 1
             yield _too_long(*_around(work, chains, row), row, breach, search=searched <= MOST_SEARCHED)
@@ -109,13 +109,13 @@ def _cold(work: Work) -> Iterator[Finding]:
     elif work.temperature_c is None:
         yield COLD.not_checked(place, **TEXTS.unchecked("no_temperature", degrees=TABLE_C))
     elif breach := COLD.breach(work.temperature_c - glue.floor_c):
-        said = TEXTS.finding("cold", degrees=work.temperature_c, glue=glue.name, floor=glue.floor_c)
+        texts = TEXTS.finding("cold", degrees=work.temperature_c, glue=glue.name, floor=glue.floor_c)
         if others := ", ".join(other.name for other in corner_glues() if other.floor_c <= work.temperature_c):
-            said["fix"] += TEXTS("cold.glues", glues=others)
+            texts["fix"] += TEXTS("cold.glues", glues=others)
         warmer = _set("shop", temperature=glue.floor_c)
         if work.wishes.pace.wood_c is not None:
             warmer = _set("glueup", wood_temperature=glue.floor_c)
-        yield breach.finding(place, **said, changes=(warmer,), digits=2)
+        yield breach.finding(place, **texts, changes=(warmer,), digits=2)
 
 
 def _set(table: str, **values: object) -> Change:

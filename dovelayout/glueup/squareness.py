@@ -180,8 +180,8 @@ def twist_findings(assembly: Assembly, held: Sequence[str]) -> Iterator[Finding]
     breach, sides = LONG_THIN.breach(length_over_width(assembly)), assembly.grain_sides
     if breach is not None and held and sides is not None:
         share, side_mm = breach.measured, sides[0].outside_mm
-        said = TEXTS.finding("twist", share=share, held=", ".join(held), side=side_mm)
-        yield breach.finding(place_of(assembly), **said)
+        texts = TEXTS.finding("twist", share=share, held=", ".join(held), side=side_mm)
+        yield breach.finding(place_of(assembly), **texts)
 
 
 def nearest(found: Sequence[Diagonal], measured_mm: tuple[float, float]) -> Lean | None:
@@ -195,9 +195,9 @@ def lean_findings(lean: Lean) -> Iterator[Finding]:
     diagonal, off_mm = lean.diagonal, lean.residue_mm
     if breach := ELSEWHERE.breach(abs(off_mm)):
         key = "elsewhere_longer" if off_mm > 0 else "elsewhere_shorter"
-        said = TEXTS.finding(key, expected=diagonal.length_mm, off=abs(off_mm))
-        yield replace(breach, measured=off_mm).finding(diagonal.place, **said, digits=2)
+        texts = TEXTS.finding(key, expected=diagonal.length_mm, off=abs(off_mm))
+        yield replace(breach, measured=off_mm).finding(diagonal.place, **texts, digits=2)
     if breach := DIFFERENCE.breach(lean.difference_mm / diagonal.allowed_mm):
         half_mm = lean.difference_mm / 2
-        said = TEXTS.finding("lean", allowed=diagonal.allowed_mm, half=half_mm, **lean.numbers)
-        yield breach.finding(diagonal.place, **said)
+        texts = TEXTS.finding("lean", allowed=diagonal.allowed_mm, half=half_mm, **lean.numbers)
+        yield breach.finding(diagonal.place, **texts)

@@ -111,5 +111,5 @@ def _findings(crack: Crack) -> Iterator[Finding]:
         shrunk = shrunk_mm(crack)
         known = {} if shrunk is None else {"shrunk": both(shrunk), "width": both(crack.width_mm)}
         limits = {"measured": round(crack.width_mm, 4), "limit": None if shrunk is None else round(shrunk, 4)}
-        said = TEXTS.finding("held_shrunk" if known else "held", **known)
-        yield HELD.said(Level.WARN, place, **said, **limits, unit=HELD.unit)
+        texts = TEXTS.finding("held_shrunk" if known else "held", **known)
+        yield HELD.said(Level.WARN, place, **texts, **limits, unit=HELD.unit)

@@ -287,8 +287,8 @@ def _findings(gap: Gap, plan: GapPlan) -> Iterator[Finding]:
         return
     if breach := (LOOSE if gap.loose else GAP).breach(plan.fill_mm):
         key = "loose" if gap.loose else "no_filler" if breach.level is Level.STOP else "size"
-        said = TEXTS.finding(key, method=plan.method.value, rest=both(plan.fill_mm))
-        yield breach.finding(place, **said, digits=4)
+        texts = TEXTS.finding(key, method=plan.method.value, rest=both(plan.fill_mm))
+        yield breach.finding(place, **texts, digits=4)
     if gap.glue is not None and plan.method.fills:
         wrong = {"foam": gap.glue.id == "polyurethane", "quick": gap.glue.spots_only and plan.method.wooden}
         for key in (key for key, so in wrong.items() if so):
@@ -305,6 +305,6 @@ def _season_finding(gap: Gap, board: MovedBoard, opening: tuple[float, float] | 
     opens = both(high_mm) if high_mm - low_mm < 0.005 else f"{both(low_mm)} to {both(high_mm)}"
     sizes = {"opens": opens, "width": both(gap.width_mm), "rest": both(gap.width_mm - high_mm)}
     air = {"tight": board.tight_pct, "now": board.now_pct}
-    said = TEXTS.finding(f"season_{key}", thick=board.thickness_mm, wood=board.wood.name, **sizes, **air)
+    texts = TEXTS.finding(f"season_{key}", thick=board.thickness_mm, wood=board.wood.name, **sizes, **air)
     level, limit_mm = Level.WARN if key == "part" else Level.NOTE, round(max(0.0, high_mm), 4)
-    return SEASON.said(level, place, **said, measured=round(gap.width_mm, 4), limit=limit_mm, unit=SEASON.unit)
+    return SEASON.said(level, place, **texts, measured=round(gap.width_mm, 4), limit=limit_mm, unit=SEASON.unit)

@@ -105,5 +105,5 @@ def _findings(key: SeizedKey) -> Iterator[Finding]:
         return
     breach = replace(breach, level=Level.STOP) if key.lost else breach
     stopped = "_stopped" if breach.level is Level.WARN and key.stopped else ""
-    said = TEXTS.finding(f"{breach.level}{stopped}", mm=key.from_home_mm, taper=TAPER_NEXT)
-    yield breach.finding(Place(kind="sliding joint"), **said, digits=4)
+    texts = TEXTS.finding(f"{breach.level}{stopped}", mm=key.from_home_mm, taper=TAPER_NEXT)
+    yield breach.finding(Place(kind="sliding joint"), **texts, digits=4)

@@ -108,20 +108,20 @@ def fit_numbers(one: GlueFit) -> dict[str, Any]:
     """One glue's numbers, for machines."""
     return {
         "glue": None if one.glue is None else one.glue.name,
-        **(dict.fromkeys(_PRESSED) if one.tight is None else _pressed(one.tight)),
+        **(dict.fromkeys(_SQUEEZE_KEYS) if one.tight is None else _squeeze_numbers(one.tight)),
         "dry_fit_mm": one.dry_fit_mm,
         "inner_dry_fit_mm": one.inner_fit_mm,
         "verdict": None if one.worst is None else one.worst.value,
     }
 
 
-_PRESSED = ("swelling_mm", "pressure_mpa", "crushes", "drive_kn", "tail_drive_kn", "half_pin_share")
+_SQUEEZE_KEYS = ("swelling_mm", "pressure_mpa", "crushes", "drive_kn", "tail_drive_kn", "half_pin_share")
 
 
-def _pressed(tight: Tight) -> dict[str, Any]:
+def _squeeze_numbers(tight: Tight) -> dict[str, Any]:
     squeezed, share = tight.squeezed, tight.squeezed.half_pin_share
     swelling_mm = None if tight.swelling_mm is None else round(tight.swelling_mm, 4)
     kn = (round(newtons / 1000, 3) for newtons in (squeezed.drive_n, squeezed.tail_drive_n))
     half_pin = None if share is None else round(share, 4)
     values = (swelling_mm, round(squeezed.pressure_mpa, 3), squeezed.crushed, *kn, half_pin)
-    return dict(zip(_PRESSED, values, strict=True))
+    return dict(zip(_SQUEEZE_KEYS, values, strict=True))
