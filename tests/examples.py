@@ -69,6 +69,8 @@ def overheard() -> Iterator[list[Judged]]:
 
 def lacking(rule: Rule, heard: list[Judged]) -> list[str]:
     """What no example of a rule shows: that it passes, that it speaks beyond a limit, that it is silent at it."""
+    if rule.note is rule.warn is rule.stop is None:
+        return []  # it says what is so or not so, and never judges a measure
     own = [judged for judged in heard if judged.rule is rule]
     lacks = [] if any(judged.level is Level.OK for judged in own) else ["one that passes"]
     for level, limit in ((Level.NOTE, rule.note), (Level.WARN, rule.warn), (Level.STOP, rule.stop)):

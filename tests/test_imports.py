@@ -13,11 +13,12 @@ import pytest
 import dovelayout
 
 HOME = Path(dovelayout.__file__).parent
-GROUND = {"errors", "place", "words", "units", "wood", "shop", "paper", "everyday"}
+GROUND = {"errors", "place", "words", "texts", "units", "wood", "shop", "paper", "everyday"}
 WORK = GROUND | {"joints", "checks", "casework", "planning", "glueup", "repair", "job", "drawing", "render", "printer"}
 
 MAY_KNOW: dict[str, set[str]] = {
     "words": set(),
+    "texts": set(),
     "place": {"words"},
     "errors": {"place"},
     "units": {"errors"},

@@ -17,6 +17,8 @@ DATA = {
     "dovelayout/wood/data/names.csv",
     "dovelayout/repair/symptoms/data/gaps.toml",
     "dovelayout/repair/symptoms/data/plain_words.txt",
+    "dovelayout/repair/data/gap.toml",
+    "dovelayout/glueup/data/steps.toml",
     "dovelayout/drawing/fonts/DejaVuSans-subset.ttf",
     "dovelayout/drawing/fonts/LICENSE-DejaVu.txt",
     "dovelayout/py.typed",

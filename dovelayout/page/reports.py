@@ -16,8 +16,7 @@ from dovelayout.drawing.lettering import printable
 from dovelayout.drawing.picture.picture_book import picture_drawing
 from dovelayout.drawing.primitives import Sheet
 from dovelayout.errors import DovelayoutError, JobError
-from dovelayout.glueup.words import alike as alike_cauls
-from dovelayout.glueup.words import told_once
+from dovelayout.glueup.words import cauls_by_shape, grouped_findings
 from dovelayout.job.bank_job import job_of_openings
 from dovelayout.job.openings import openings_of
 from dovelayout.joints import KINDS
@@ -27,13 +26,13 @@ from dovelayout.page.view import corners_of, inline_svg, job_of
 from dovelayout.paper import paper
 from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import words as rehearsal_words
-from dovelayout.repair.gap import Gap, GapPlace, Slip, plan_gap
-from dovelayout.repair.gap_advice import gap_advice
+from dovelayout.repair.gap import Gap, GapPlace, Slip, gap_advice, plan_gap
 from dovelayout.repair.symptoms import all_symptoms, diagnose, question_for
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
-from dovelayout.report.fit import alike, corner_names, fit_lines, fit_table, rehearsed
-from dovelayout.report.glueup import VERDICTS, glue_up_findings, glue_up_of, glue_up_tables
+from dovelayout.report.fit import TEXTS as FIT_TEXTS
+from dovelayout.report.fit import corner_names, fit_lines, fit_table, grouped_fits, rehearsed
+from dovelayout.report.glueup import glue_up_findings, glue_up_of, glue_up_tables, verdict
 from dovelayout.report.season import (
     fitted_words,
     movement_findings,
@@ -96,7 +95,7 @@ def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The dry fit that suits the glue, and the joints rehearsed with a hand's errors."""
     job = job_of(text_of(asked), name_of(asked))
     rows = [corner_fit(joint, job.shop) for joint in job.joints]
-    groups = alike(rows)[:MOST_GROUPS]
+    groups = grouped_fits(rows)[:MOST_GROUPS]
     tried = rehearsed([group[0] for group in groups], job.shop.hand, REHEARSED_JOINTS, SEED)
     lines: list[str] = []
     charts: list[Sheet] = []
@@ -107,7 +106,7 @@ def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
             lines += rehearsal_words(rehearsal)
             charts.append(rehearsal_sheet(rehearsal, title=f"{corner_names(group)}, rehearsed"))
     if not rows:
-        lines.append("There is no corner in this job: a fit is looked at where tails and pins meet.")
+        lines.append(FIT_TEXTS("no_corner"))
     return _panel(
         lines=dict.fromkeys(lines),
         tables=[fit_table(group, job.unit) for group in groups],
@@ -121,16 +120,15 @@ def glue_up(asked: Mapping[str, Any]) -> dict[str, Any]:
     job = job_of(text_of(asked), name_of(asked))
     plan = glue_up_of(job)
     findings = glue_up_findings(job, plan)
-    worst = max((finding.level for finding in findings), key=lambda level: level.rank, default=None)
     cauls = [
         caul_sheet(caul, corners, job=printable(job.title) or "job", unit=job.unit, stamp="")
-        for caul, corners in alike_cauls(plan.cauls)[:MOST_GROUPS]
+        for caul, corners in cauls_by_shape(plan.cauls)[:MOST_GROUPS]
     ]
     return _panel(
-        lines=(VERDICTS["ok" if worst is None else worst.value],),
+        lines=(verdict(findings),),
         tables=glue_up_tables(job, plan),
         pictures=cauls,
-        findings=_said(told_once(findings), job.unit),
+        findings=_said(grouped_findings(findings), job.unit),
     )
 
 

@@ -178,15 +178,15 @@ def _glue_up(job: Job) -> Section:
     lines = [glue_words.conditions(plan)]
     lines += [
         f"{MARKS[finding.level.value]}, {finding.where}: {finding.message}. {finding.fix[:1].upper()}{finding.fix[1:]}."
-        for finding in glue_words.told_once(plan.findings)
+        for finding in glue_words.grouped_findings(plan.findings)
         if finding.level.rank >= Level.WARN.rank
     ]
-    steps = glue_words.told_steps(plan, job.unit)
+    steps = glue_words.step_lines(plan, job.unit)
     if len(steps) <= MOST_STEPS:
         lines += [f"{count}. {words[:1].upper()}{words[1:]}." for count, (_, words) in enumerate(steps, 1)]
     else:
         lines.append(f"{len(steps)} steps; 'dovelayout glueup' prints them in their order.")
-    lines += [glue_words.clamping(plan)[1], glue_words.LABEL_FIRST]
+    lines += [glue_words.clamping(plan)[1], glue_words.label_first()]
     if job.unit is Unit.IN:
         lines = [with_inches(line) for line in lines]
     return Section(

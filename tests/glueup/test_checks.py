@@ -9,12 +9,13 @@ import pytest
 
 from dovelayout.checks.finding import Change, Finding, Level
 from dovelayout.checks.rule import Rule
-from dovelayout.glueup import caul, squareness
-from dovelayout.glueup import checks as glue_advice
-from dovelayout.glueup.checks import CHECK_COLD, CHECK_OPEN
+from dovelayout.glueup.caul import PAD
+from dovelayout.glueup.checks import CAUTIOUS, COLD, HOPEFUL
+from dovelayout.glueup.squareness import DIFFERENCE, ELSEWHERE, LONG_THIN, UNEQUAL
 from tests.glue_jobs import glue_box, glue_findings, loudness, planned, with_changes
 
-RULES = (*glue_advice.RULES, *caul.RULES, *squareness.RULES)
+RULES = (CAUTIOUS, HOPEFUL, COLD, PAD, DIFFERENCE, ELSEWHERE, UNEQUAL, LONG_THIN)
+CHECK_OPEN, CHECK_COLD = CAUTIOUS.check, COLD.check
 
 
 @pytest.mark.parametrize("rule", RULES, ids=lambda rule: f"{rule.check}: {rule.measures}")

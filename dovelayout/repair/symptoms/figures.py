@@ -21,9 +21,9 @@ from dovelayout.everyday import SHAVING_MM as FINE_SHAVING_MM
 from dovelayout.glueup.squareness import CARCASE_MM, SMALL_MM
 from dovelayout.glueup.timing import CLAMP_PITCH_MM, HALVING_C, TABLE_C
 from dovelayout.joints.sliding import SLIP_MM
+from dovelayout.repair.advice import FINE_MM
 from dovelayout.repair.cracked import CLOSED_MM
 from dovelayout.repair.gap import DUST_MM, LEAVE_MM, ONE_KERF_MM, PATCH_MM, SLIVER_MM, STEEPEST_USUAL, WEDGE_RATIO
-from dovelayout.repair.repair import FINE_MM
 from dovelayout.repair.seized import TRIM_MM
 from dovelayout.units import format_inches
 from dovelayout.wood.glue import Glue, find_glue

@@ -12,7 +12,7 @@ from typing import Any
 
 from dovelayout.checks.finding import COMMON_PRACTICE, Level
 from dovelayout.errors import LayoutError
-from dovelayout.repair.repair import CA, CHISELS, CLAMPS, GLUES, LAP, MAKERS_FIRST
+from dovelayout.repair.advice import CAUTIONS
 from dovelayout.repair.symptoms.figures import filled
 from dovelayout.units import Unit, parse_length
 
@@ -128,7 +128,7 @@ def all_symptoms() -> Mapping[str, Symptom]:
 @cache
 def _cautions() -> Mapping[str, str]:
     """Every caution by its name: those of all repairs, and the symptoms' own."""
-    shared = {"chisels": CHISELS, "lap": LAP, "ca": CA, "glues": GLUES, "clamps": CLAMPS}
+    shared = {name: CAUTIONS(name) for name in ("chisels", "lap", "ca", "glues", "clamps", "makers")}
     return shared | dict(_read("cautions"))
 
 
@@ -140,7 +140,7 @@ def _symptom(name: str, row: Mapping[str, Any]) -> Symptom:
     for key in ("causes", "asks"):
         values[key] = tuple(filled(text) for text in values[key])
     values["phrases"] = tuple(values["phrases"].strip().splitlines())
-    values["cautions"] = (*(_cautions()[caution] for caution in values["cautions"]), MAKERS_FIRST)
+    values["cautions"] = (*(_cautions()[caution] for caution in values["cautions"]), _cautions()["makers"])
     values["needs"] = tuple(
         tuple(frozenset(choice.split("+")) for choice in group.split()) for group in values["needs"]
     )

@@ -9,8 +9,17 @@ from importlib.resources import files
 
 import pytest
 
-from dovelayout.repair.gap import LEAVE_MM, ONE_KERF_MM, Gap, GapPlace, Method, Season, plan_gap, season_opening_mm
-from dovelayout.repair.repair import MAKERS_FIRST, both
+from dovelayout.repair.advice import CAUTIONS, both
+from dovelayout.repair.gap import (
+    LEAVE_MM,
+    ONE_KERF_MM,
+    Gap,
+    GapMethod,
+    GapPlace,
+    MovedBoard,
+    plan_gap,
+    season_opening_mm,
+)
 from dovelayout.repair.symptoms import Symptom, all_symptoms, find_symptom
 from dovelayout.repair.symptoms.figures import figures, filled, lengths, temperatures
 from dovelayout.repair.symptoms.symptom import THEMES
@@ -48,7 +57,7 @@ def test_each_symptom_is_written_out_in_full(row: Symptom) -> None:
     assert len(row.tell) > 40
     assert len(row.glue_open) + len(row.glue_set) + len(row.finished) > 100
     assert row.asks
-    assert MAKERS_FIRST in row.cautions
+    assert CAUTIONS("makers") in row.cautions
     assert row.air in ("", "drier", "damper")
     assert len(row.phrases) >= 16
     assert len(set(row.phrases)) == len(row.phrases)
@@ -111,7 +120,7 @@ def test_a_kerf_is_filled_with_a_slip_of_one_thickness() -> None:
     assert "the waste of that very socket" in row.remedy
     assert "No thin wedge" in row.glue_open
     assert "No thin wedge" in row.glue_set
-    assert plan_gap(Gap(width_mm=0.6, length_mm=20, place=GapPlace.CHEEK, kerf_mm=0.6)).method is Method.SLIP
+    assert plan_gap(Gap(width_mm=0.6, length_mm=20, place=GapPlace.CHEEK, kerf_mm=0.6)).method is GapMethod.SLIP
 
 
 def test_a_block_in_a_channel_that_must_stay_open_goes_in_dry_and_comes_out() -> None:
@@ -130,7 +139,7 @@ def test_the_season_steps_an_end_and_opens_a_cheek_by_a_sixth_of_it() -> None:
     steps = [-19 * share for share in shares if share is not None]
     assert [round(step, 2) for step in steps] == [0.16, 0.31]
     assert "0.16 to 0.31 mm" in find_symptom("proud-in-winter").tell
-    season = Season(wood=cherry, thickness_mm=19, tight_pct=65, now_pct=25)
+    season = MovedBoard(wood=cherry, thickness_mm=19, tight_pct=65, now_pct=25)
     opening = season_opening_mm(season, GapPlace.CHEEK)
     assert opening is not None
     assert opening[1] == pytest.approx(max(steps) / 6)
