@@ -8,9 +8,8 @@ which moves along the host's still length, isn't looked at: such parts are narro
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
 
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Board
@@ -24,7 +23,7 @@ GIVES_MM = 76.0
 TOUCHING_MM = 1e-6
 
 
-class Kind(StrEnum):
+class AcrossKind(StrEnum):
     """What the part is."""
 
     RUNNER = "runner"
@@ -38,12 +37,12 @@ class Kind(StrEnum):
     @property
     def held_in_the_middle(self) -> bool:
         """Whether such a part is usually held in its middle, so that both its ends stay even; else at the front."""
-        return self in (Kind.BREADBOARD, Kind.BATTEN)
+        return self in (AcrossKind.BREADBOARD, AcrossKind.BATTEN)
 
     @property
     def between_ends(self) -> bool:
         """Whether such a part usually stands between something at the front and something at the back."""
-        return self in (Kind.RUNNER, Kind.RAIL)
+        return self in (AcrossKind.RUNNER, AcrossKind.RAIL)
 
 
 class Tongue(StrEnum):
@@ -69,7 +68,7 @@ class Across:
     """
 
     name: str
-    kind: Kind
+    kind: AcrossKind
     part: Board
     host: Board
     from_mm: float
@@ -145,7 +144,3 @@ class Across:
     def swing(self, shop: Shop) -> Swing | None:
         """How the host's width swings against the part; None: not known."""
         return swing_between(self.host, self.part, shop) if self.along else swing(self.host, shop)
-
-    def varied(self, **changes: Any) -> Across:
-        """The same part otherwise fixed. Raises LayoutError."""
-        return replace(self, **changes)

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
 
 from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Swing, swing, swing_between
@@ -52,7 +51,3 @@ class Panel:
         """
         away_mm = (self.play_mm or 0.0) + shrinks_mm
         return (self.groove_mm or 0.0) - (away_mm / 2 if self.glued is Glued.MIDDLE else away_mm)
-
-    def varied(self, **changes: Any) -> Panel:
-        """The same panel otherwise held."""
-        return replace(self, **changes)

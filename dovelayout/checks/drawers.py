@@ -15,20 +15,22 @@ from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.rule import Rule
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Rings
+from dovelayout.joints.moving import UNKNOWN_HOME_PCT, assumption
 from dovelayout.place import Place
 
 
 def check_drawers(drawers: Sequence[Drawer]) -> tuple[Finding, ...]:
     """What holds for all drawers of a job together: that its air isn't known."""
-    if not any(drawer.year.assumed for drawer in drawers):
+    if not drawers or drawers[0].sizes.shop.home_humidity_pct is not None:
         return ()
-    year = drawers[0].year
+    low, high = UNKNOWN_HOME_PCT
+    fitted = assumption(drawers[0].sizes.shop)
     return (
         not_checked(
             rules.CHECK_AIR,
             Place(kind="drawers"),
-            f"the job doesn't say how damp its air gets: {year.driest_pct:g} to {year.dampest_pct:g} % moisture in the wood "
-            "is taken, as for a home that nobody knows",
+            f"the job doesn't say how damp its air gets: {low:g} to {high:g} % moisture in the wood is taken, as for a home "
+            f"that nobody knows{fitted and '; '}{fitted}",
             fix="humidity = [35, 65] and built_at = 45 under [shop]: the driest and the dampest month, and now",
         ),
     )
@@ -40,12 +42,12 @@ def check_drawer(drawer: Drawer) -> tuple[Finding, ...]:
 
 
 def _all(drawer: Drawer) -> Iterator[Finding]:
-    for part in drawer.unknown:
-        because = f"how far {part} moves is not known"
+    for role in drawer.sizes.unknown:
+        part = f"{role} ({getattr(drawer.spec, role).wood.name})"
         yield not_checked(
             rules.CHECK_AIR,
-            Place(kind="drawer", name=drawer.name, part=f"{part}"),
-            because,
+            Place(kind="drawer", name=drawer.name, part=part),
+            f"how far {part} moves is not known",
             "its shrinkage, in a [[wood]] of your own",
         )
     yield from _sums(drawer)
@@ -79,7 +81,7 @@ def _as_fitted(drawer: Drawer) -> Drawer | None:
     """The same drawer with every size and gap left to the fit; None where it can't be."""
     free = replace(drawer.spec, side_gap_mm=None, top_gap_mm=None, sizes=Sizes())
     try:
-        return build_drawer(free, drawer.year)
+        return build_drawer(free, drawer.sizes.shop)
     except LayoutError:
         return None
 
@@ -124,7 +126,7 @@ def _off(one: Sum) -> str:
 
 
 def _twice(drawer: Drawer) -> Iterator[Finding]:
-    for what, first_mm, second_mm in drawer.spec.opening.twice:
+    for what, first_mm, second_mm in drawer.spec.opening.measured_twice:
         said = _judged(rules.TWICE, abs(first_mm - second_mm))
         if said is not None:
             small_mm = min(first_mm, second_mm)
@@ -244,9 +246,7 @@ def _lips(drawer: Drawer) -> Iterator[Finding]:
             **said,
         )
     front = drawer.board("front")
-    swing = drawer.year.swing(front.wood, front.rings.across_width)
-    shrinks_mm = 0.0 if swing is None else swing.shrinks * front.width_mm
-    top_mm = front.width_mm - shrinks_mm + spec.runner_mm - spec.opening.clear_height_mm
+    top_mm = front.width_mm * (1 - drawer.sizes.front.shrinks_share) + spec.runner_mm - spec.opening.clear_height_mm
     covers = {"at the ends": lip.overhang_mm - 2 * air.side_driest_mm, "at the top": top_mm}
     for edge, cover_mm in covers.items():
         said = _judged(rules.LIP_COVER, cover_mm)
@@ -277,33 +277,38 @@ def _behind(drawer: Drawer) -> Iterator[Finding]:
     yield Finding(
         place=Place(kind="drawer", name=drawer.name, part="behind it"),
         message=f"{figure(air.behind_mm)} mm of air behind the bottom as fitted, {figure(air.behind_least_mm)} mm in the "
-        "worst month: a drawer never stops on the case's back, it stops on blocks at the front rail",
+        f"worst month{_case(drawer)}: a drawer never stops on the case's back, it stops on blocks at the front rail",
         fix="a shorter drawer" if length_mm is None else f"{key} = {mm_text(length_mm)}: {BACK_GAP_MM:g} mm are left",
         changes=() if length_mm is None else _set(drawer, **{key: length_mm}),
         **said,
     )
 
 
+def _case(drawer: Drawer) -> str:
+    """What is assumed of the case's wood, for a message."""
+    case = drawer.spec.case
+    return "" if drawer.spec.case_named else f" (its case taken as {case.wood.name}, {case.rings}, since none is named)"
+
+
 def _runner(drawer: Drawer) -> Iterator[Finding]:
     spec = drawer.spec
     if spec.runner_length_mm is None:
         return
-    swing = drawer.year.swing(spec.case.wood, spec.case.rings.across_width)
-    if swing is None:
+    if "case" in drawer.sizes.unknown:
         yield not_checked(
             rules.CHECK_RUNNER,
             Place(kind="drawer", name=drawer.name, part="runner"),
             f"how far {spec.case.wood.name} moves is not known",
         )
         return
-    driest_mm = spec.opening.clear_depth_mm * (1 - swing.shrinks)
+    driest_mm = spec.opening.clear_depth_mm * (1 - drawer.sizes.case.shrinks_share)
     said = _judged(rules.RUNNER, driest_mm - spec.runner_length_mm)
     if said is not None:
         right_mm = float(int(driest_mm - 1.5))
         yield Finding(
             place=Place(kind="drawer", name=drawer.name, part="runner"),
             message=f"{figure(spec.runner_length_mm)} mm long in a case that is {figure(driest_mm)} mm deep in the driest "
-            "month: it pushes the front rail out of its sockets",
+            f"month{_case(drawer)}: it pushes the front rail out of its sockets",
             fix=f"runner_length = {mm_text(right_mm)}, fixed near the front, with a slotted hole at the rear",
             changes=_set(drawer, runner_length=right_mm),
             **said,
@@ -341,7 +346,7 @@ def _bottom(drawer: Drawer) -> Iterator[Finding]:
             )
     if spec.bottom_glue is not BottomGlue.ALL_ROUND:
         return
-    moves_mm = drawer.bottom.grows_mm + drawer.bottom.shrinks_mm
+    moves_mm = drawer.bottom.moves_mm
     said = _judged(rules.BOTTOM_HELD, moves_mm)
     if said is not None:
         yield Finding(

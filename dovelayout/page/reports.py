@@ -35,7 +35,7 @@ from dovelayout.report.findings import finding_json
 from dovelayout.report.fit import alike, corner_names, fit_lines, fit_table, rehearsed
 from dovelayout.report.glueup import VERDICTS, glue_up_findings, glue_up_of, glue_up_tables
 from dovelayout.report.season import (
-    fitted_words,
+    drawn_from,
     movement_findings,
     season_lines,
     season_of,
@@ -77,13 +77,13 @@ def _said(findings: Iterable[Finding], unit: Unit) -> list[Finding]:
 def season(asked: Mapping[str, Any]) -> dict[str, Any]:
     """How far every part moves, what that does to each fixing, and the year as a chart."""
     job = job_of(text_of(asked), name_of(asked))
-    if job.shop.seen_pct is None:
+    if job.shop.home_humidity_pct is None:
         raise DovelayoutError(
             "the job doesn't say how dry and how damp the room gets: fill in the air under Home or Shop"
         )
     plan = season_of(job)
     year = year_of(plan, job.unit)
-    charts = [year_sheet(year, job=printable(job.title) or "job", fitted=fitted_words(job))] if year.rows else []
+    charts = [year_sheet(year, job=printable(job.title) or "job", fitted=drawn_from(job))] if year.rows else []
     return _panel(
         lines=season_lines(plan),
         tables=season_tables(job, plan),

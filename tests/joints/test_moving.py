@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.joints.board import Board, Rings
-from dovelayout.joints.moving import Axis, moisture, movement, size_at, swing, swing_between, unknown
+from dovelayout.joints.moving import Axis, moisture, movement, swing, swing_between, unknown
 from dovelayout.shop import Home, Shop
 from dovelayout.wood.species import find_wood, maker_wood
 from tests.season_jobs import emc
@@ -32,24 +32,23 @@ HOME = Home(humidity_pct=(30, 60))
 def test_moisture_it_is_fitted_at(shop: Shop, board: Board, built: tuple[float, ...]) -> None:
     at = moisture(board, shop)
     assert at is not None
-    assert at.built_pct == pytest.approx(built)
+    assert at.fitted_pct == pytest.approx(built)
 
 
 def test_the_home_counts_for_what_comes_after_and_the_shop_where_there_is_none() -> None:
-    assert Shop(humidity_pct=(35, 65)).seen_pct == (35, 65)
-    assert Shop(humidity_pct=(35, 65), home=HOME).seen_pct == (30, 60)
+    assert Shop(humidity_pct=(35, 65)).home_humidity_pct == (35, 65)
+    assert Shop(humidity_pct=(35, 65), home=HOME).home_humidity_pct == (30, 60)
     months = (36, 35, 38, 42, 48, 54, 58, 60, 56, 50, 43, 38)
     year = Shop(home=Home(humidity_pct=months), temperature_c=18)
-    assert (year.seen_pct, year.months_pct, year.seen_c) == ((35, 60), months, 18)
-    assert Shop(home=Home(humidity_pct=(30, 60), temperature_c=22), temperature_c=10).seen_c == 22
+    assert (year.home_humidity_pct, year.months_pct, year.home_temperature_c) == ((35, 60), months, 18)
+    assert Shop(home=Home(humidity_pct=(30, 60), temperature_c=22), temperature_c=10).home_temperature_c == 22
     assert Shop(home=HOME).months_pct == ()
-    assert Shop().built_pct == ()
+    assert Shop().fitting_humidity_pct == ()
 
 
 def test_what_is_not_known_is_none_and_says_why() -> None:
     assert swing(BOARD, Shop()) is None
     assert movement(BOARD, Shop()) is None
-    assert size_at(BOARD, 50, Shop()) is None
     assert unknown(BOARD, Shop())[1] == "say it: [shop] humidity = [35, 65]"
     blank = replace(BOARD, wood=maker_wood(name="hearsay"))
     shop = Shop(home=HOME)
@@ -69,7 +68,7 @@ def test_it_shrinks_and_grows_within_what_it_is_at_its_extremes(built: int, low:
         assert part.change_mm <= part.shrinks_mm + part.grows_mm + 1e-9
         assert part.shrinks_mm == pytest.approx(max(0, part.dimension_mm - part.driest_mm), abs=1e-9)
         assert part.grows_mm == pytest.approx(max(0, part.dampest_mm - part.dimension_mm), abs=1e-9)
-        assert size_at(BOARD, low, shop, axis) == part.driest_mm
+        assert part.dimension_mm + part.larger_mm(part.moisture.driest_pct) == pytest.approx(part.driest_mm)
 
 
 @given(low=st.integers(35, 50), more=st.integers(1, 20), rings=st.sampled_from(Rings))

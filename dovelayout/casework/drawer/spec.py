@@ -1,11 +1,11 @@
-"""What is asked of a drawer: its opening, its style, its wood, and what the maker has decided already."""
+"""What the maker wants of a drawer: its opening, its style, its wood, and sizes that are decided already."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
-from dovelayout.joints.board import Grain, Groove, Lip, Rings
+from dovelayout.joints.board import Board, Grain, Groove, Lip, Rings
 from dovelayout.joints.slope import Slope
 from dovelayout.wood.species import Wood
 
@@ -136,7 +136,7 @@ class Opening:
         return min(self.depth_mm, self.depth2_mm or self.depth_mm)
 
     @property
-    def twice(self) -> tuple[tuple[str, float, float], ...]:
+    def measured_twice(self) -> tuple[tuple[str, float, float], ...]:
         """What was measured twice: (name, first, second)."""
         rows = (
             ("width", self.width_mm, self.width2_mm),
@@ -148,17 +148,32 @@ class Opening:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stock:
-    """The wood of a part: species, thickness, rings and grain."""
+    """The wood of a part: species, thickness, rings, grain, and its moisture content where it was metered."""
 
     wood: Wood
     thickness_mm: float
     rings: Rings = Rings.FLAT
     grain: Grain = Grain.STRAIGHT
+    moisture_pct: float | None = None
+
+    def cut(self, name: str, length_mm: float, width_mm: float, *, count: int = 1) -> Board:
+        """A board of this stock, or `count` equal ones."""
+        return Board(
+            name=name,
+            wood=self.wood,
+            length_mm=round(length_mm, 6),
+            width_mm=round(width_mm, 6),
+            thickness_mm=self.thickness_mm,
+            rings=self.rings,
+            grain=self.grain,
+            count=count,
+            moisture_pct=self.moisture_pct,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
-    """What the maker asks of a pair of corners; None where it is proposed."""
+    """The layout of a pair of corners, its fields named as in CornerSpec; None where the maker leaves it open."""
 
     tail_count: int | None = None
     pin_mm: float | None = None
@@ -181,8 +196,12 @@ class Sizes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawerSpec:
-    """A drawer as asked for. `bow_mm`: how far each side bows outward (below 0: inward). `case`: the wood of the case's
-    sides, whose width is the opening's depth. `origin`: where the job has it, (table, name)."""
+    """A drawer as the maker wants it; None where that is left open.
+
+    `bow_mm`: how far each side bows outward (below 0: inward). `case`: the wood of the case's sides, whose width is the
+    opening's depth; it is the drawer's own where the job doesn't name it (`case_named`). `origin`: its place in the job,
+    (table, name).
+    """
 
     name: str
     opening: Opening
@@ -191,6 +210,7 @@ class DrawerSpec:
     back: Stock
     bottom: Stock
     case: Stock
+    case_named: bool = True
     style: Front = Front.INSET
     corners: Corners = Corners.DOVETAILED
     fit: Fit = Fit.GOOD
@@ -210,6 +230,5 @@ class DrawerSpec:
     slips: bool | None = None
     muntin: bool = False
     centre_guide: bool = False
-    moisture_pct: float | None = None
-    sizes: Sizes = field(default_factory=Sizes)
+    sizes: Sizes = Sizes()
     origin: tuple[str, str] = ("drawer", "")

@@ -1,12 +1,13 @@
-"""Parts fastened across a moving board: what holds too long, slots too short, runners too long. Limits: `movement_rules`."""
+"""Parts fastened across a moving board: what holds too long, slots too short, runners too long. The limits: `rules`."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
-from dovelayout.casework.across import GIVES_MM, Across, Kind, Slot, Tongue
+from dovelayout.casework.across import GIVES_MM, Across, AcrossKind, Slot, Tongue
 from dovelayout.checks.finding import Change, Finding, Level, not_checked
 from dovelayout.checks.movement.rules import (
     CHECK_CONFLICT,
@@ -78,7 +79,7 @@ def room_left_mm(part: Across, swing: Swing) -> float:
     return part.room_mm - swing.shrinks_share * (part.rear_stop_mm - start_mm)
 
 
-def eased(part: Across, swing: Swing) -> Across:
+def well_fixed(part: Across, swing: Swing) -> Across:
     """The same part so fixed that it works: one short glued stretch, and slots with the play that they need.
 
     Slots and screws keep their places where they lie outside of the glue.
@@ -92,7 +93,7 @@ def eased(part: Across, swing: Swing) -> Across:
         zone = Span(part.from_mm, part.from_mm + _front_glue_mm(part, swing))
         usual = (part.end_mm - INSET_MM,)
     taken = sorted({slot.at_mm for slot in part.slots} | set(part.screws_mm))
-    held = part.varied(glue=(zone,), screws_mm=(), slots=())
+    held = replace(part, glue=(zone,), screws_mm=(), slots=())
 
     def free(places: tuple[float, ...]) -> tuple[float, ...]:
         return tuple(
@@ -100,7 +101,9 @@ def eased(part: Across, swing: Swing) -> Across:
         )
 
     at_mm = free(tuple(taken)) or free(usual)
-    return held.varied(slots=tuple(Slot(at_mm=at, play_mm=_up(needed_mm(held, at, swing) + MARGIN_MM)) for at in at_mm))
+    return replace(
+        held, slots=tuple(Slot(at_mm=at, play_mm=_up(needed_mm(held, at, swing) + MARGIN_MM)) for at in at_mm)
+    )
 
 
 def _front_glue_mm(part: Across, swing: Swing) -> float:
@@ -133,9 +136,9 @@ def _fixed(part: Across, better: Across) -> tuple[Change, ...]:
     return (Change(table="across", name=part.name, values=values),)
 
 
-def _eased_finding(part: Across, rule: Rule, swing: Swing | None, **said: Any) -> Finding:
-    """A finding whose fix is to fasten the part as `eased` does."""
-    better = None if swing is None else eased(part, swing)
+def _refixed(part: Across, rule: Rule, swing: Swing | None, **said: Any) -> Finding:
+    """A finding whose fix is to fasten the part as `well_fixed` does."""
+    better = None if swing is None else well_fixed(part, swing)
     return Finding(
         check=rule.check,
         unit=rule.unit,
@@ -154,7 +157,7 @@ def _conflict(part: Across, swing: Swing) -> Iterator[Finding]:
         return
     if level is Level.OK:
         return
-    yield _eased_finding(
+    yield _refixed(
         part,
         CONFLICT,
         swing,
@@ -172,7 +175,7 @@ def _rigid(part: Across, swing: Swing | None = None) -> Iterator[Finding]:
     if level is Level.OK:
         return
     moves = "an unknown amount" if swing is None else f"{conflict_mm(part, swing):.1f} mm"
-    yield _eased_finding(
+    yield _refixed(
         part,
         RIGID,
         swing,
@@ -204,7 +207,7 @@ def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
             f"holds, and the slot lets {slot.play_mm:g} mm go to either side",
             fix=f"{better.play_mm:g} mm of play to either side of the screw as it is fitted",
             source=SLOT.source,
-            changes=_fixed(part, part.varied(slots=mended)),
+            changes=_fixed(part, replace(part, slots=mended)),
         )
 
 
@@ -224,7 +227,7 @@ def _zone(part: Across, swing: Swing) -> Iterator[Finding]:
     level, limit = rule.judge(part.held.width_mm)
     if level is Level.OK:
         return
-    yield _eased_finding(
+    yield _refixed(
         part,
         rule,
         swing,
@@ -244,8 +247,8 @@ def _push(part: Across, swing: Swing) -> Iterator[Finding]:
     level, limit = PUSH.judge(pushes_mm)
     if level is Level.OK:
         return
-    yield _eased_finding(
-        part.varied(kind=Kind.RUNNER) if part.kind.held_in_the_middle else part,
+    yield _refixed(
+        replace(part, kind=AcrossKind.RUNNER) if part.kind.held_in_the_middle else part,
         PUSH,
         swing,
         level=level,
@@ -293,7 +296,8 @@ def _shorter(part: Across, length_mm: float) -> tuple[Change, ...]:
     end_mm = part.from_mm + length_mm
     spans = [Span(span.start_mm, min(span.end_mm, end_mm)) for span in part.glue if span.start_mm < end_mm]
     try:
-        cut = part.varied(
+        cut = replace(
+            part,
             length_mm=length_mm,
             glue=tuple(spans),
             screws_mm=tuple(min(at, end_mm) for at in part.screws_mm),
@@ -337,7 +341,7 @@ def _neighbours(part: Across, swing: Swing) -> Iterator[Finding]:
 
 
 def _tongue(part: Across) -> Iterator[Finding]:
-    if part.kind is not Kind.BREADBOARD or part.tongue is not Tongue.CONTINUOUS:
+    if part.kind is not AcrossKind.BREADBOARD or part.tongue is not Tongue.CONTINUOUS:
         return
     level, limit = TONGUE.judge(part.part.width_mm)
     if level is Level.OK:

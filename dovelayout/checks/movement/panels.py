@@ -23,7 +23,7 @@ from dovelayout.checks.movement.rules import (
     PLAY_MARGIN_MM,
     RIGID,
     THIN,
-    WET_FACES_MM,
+    WET_FACE_MM,
 )
 from dovelayout.checks.remedy import mm_text
 from dovelayout.joints.board import Board, Rings
@@ -72,7 +72,7 @@ def hold_mm(panel: Panel, swings: Swing) -> float:
     return panel.hold_mm(panel.board.width_mm * swings.shrinks_share)
 
 
-def eased(panel: Panel, swings: Swing) -> Panel | None:
+def well_held(panel: Panel, swings: Swing) -> Panel | None:
     """The panel with the play, the hold and the grooves that work, as little changed as may be; None: none does."""
     grows_mm = panel.board.width_mm * swings.grows_share
     play_mm = math.ceil((grows_mm + PLAY_MARGIN_MM) * 10 - 1e-9) / 10
@@ -84,8 +84,8 @@ def eased(panel: Panel, swings: Swing) -> Panel | None:
     for deeper in range(max(1, steps + 1)):
         for glued in dict.fromkeys(ways):
             for play in plays:
-                tried = panel.varied(groove_mm=groove_mm + deeper / 2, play_mm=play, glued=glued)
-                tried = tried.varied(board=replace(panel.board, width_mm=_width_mm(panel, tried)))
+                tried = replace(panel, groove_mm=groove_mm + deeper / 2, play_mm=play, glued=glued)
+                tried = replace(tried, board=replace(panel.board, width_mm=_width_mm(panel, tried)))
                 if all(rule.judge(value)[0] is Level.OK for rule, value in _of(tried, swings)):
                     return tried
     return None
@@ -128,7 +128,7 @@ def _width_mm(panel: Panel, better: Panel) -> float:
 
 
 def _remedy(panel: Panel, swings: Swing) -> dict[str, Any]:
-    better = eased(panel, swings)
+    better = well_held(panel, swings)
     if better is None:
         return {"fix": "two narrower panels with a muntin between them, or quarter-sawn or plywood stock"}
     width_mm = better.board.width_mm
@@ -207,34 +207,37 @@ def _hold(panel: Panel, swings: Swing) -> Iterator[Finding]:
     )
 
 
-def wets(shop: Shop) -> bool:
-    """Whether the shop's glue brings water into a groove; most do, so also where none is named."""
-    return shop.glue is None or shop.glue.has_water
-
-
 def _fit(panel: Panel, shop: Shop) -> Iterator[Finding]:
+    """Whether it goes home in grooves of its thickness, dry or wet with the shop's glue; a glue that isn't named is taken
+    as PVA. A drawer's bottom isn't looked at: the job doesn't say how much wider than it its grooves are."""
     if panel.clearance_mm is None:
         return
     thick = swing(panel.board, shop, Axis.THICKNESS)
     grows_mm = 0.0 if thick is None else panel.board.thickness_mm * thick.grows_share
-    wet = panel.glued is not Glued.NOT and wets(shop)
-    rule = FIT_WET if wet else FIT_DRY
-    needed_mm = grows_mm + (WET_FACES_MM if wet else 0.0)
-    level, limit = rule.judge(panel.clearance_mm - needed_mm)
+    swells = 1.0 if shop.glue is None else shop.glue.swell_factor
+    wet = panel.glued is not Glued.NOT and swells > 0
+    rule, faces = (FIT_WET, 2 * swells) if wet else (FIT_DRY, 1.0)
+    measured = (panel.clearance_mm - grows_mm) / faces
+    level, limit = rule.judge(measured)
     if level is Level.OK:
         return
-    clearance_mm = math.ceil(needed_mm * 10 + 1) / 10
-    swells = f" and {WET_FACES_MM:g} mm where water-based glue wets both faces" if wet else ""
+    clearance_mm = math.ceil((grows_mm + faces * (rule.warn or 0.0)) * 10 + 1) / 10
+    takes = (
+        f" and {faces * WET_FACE_MM[0]:.2g} to {faces * WET_FACE_MM[1]:.2g} mm go where glue wets both faces"
+        if wet
+        else ""
+    )
     yield Finding(
         check=rule.check,
         level=level,
         place=place(panel, "thickness in its groove"),
-        measured=round(panel.clearance_mm - needed_mm, 3),
+        measured=round(measured, 3),
         limit=limit,
         unit=rule.unit,
         message=f"the groove is {panel.clearance_mm:g} mm wider than {panel.board.name} is thick, which grows {grows_mm:.2f} "
-        f"mm by the dampest month{swells}: it won't go home, or never moves again",
-        fix=f"{clearance_mm:g} mm of clearance, {'glue in one spot, ' if wet else ''}and the groove dry elsewhere",
+        f"mm by the dampest month{takes}: it won't go home, or never moves again",
+        fix=f"{clearance_mm:g} mm of clearance, {'glue in one spot, ' if wet else ''}and the groove dry elsewhere"
+        + ("; bring one part home at a time: what slid in dry doesn't move a minute later" if wet else ""),
         source=rule.source,
         changes=(Change(table="panel", name=panel.name, values={"clearance": mm_text(clearance_mm)}),),
     )
