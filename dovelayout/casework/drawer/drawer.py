@@ -12,13 +12,19 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from dovelayout.casework.drawer.measures import DrawerSizes, Measures, drawer_sizes, up
-from dovelayout.casework.drawer.spec import GUIDE_MM, MUNTIN_MM, SCREW_MM, SLIP_MM, DrawerSpec
+from dovelayout.casework.drawer.measures import MUNTIN_MM, SLIP_MM, DrawerSizes, Measures, drawer_sizes, up
+from dovelayout.casework.drawer.spec import DrawerSpec
 from dovelayout.casework.drawer.sums import drawer_sums
 from dovelayout.casework.sums import Sum
 from dovelayout.joints.board import Board, Groove, Lip
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
+
+GUIDE_MM = (25.0, 13.0)
+"""Height and width of a centre guide's tongue (common practice, no source: 1 x 1/2 in)."""
+
+SCREW_MM = 4.0
+"""Shank of the one screw that holds a solid bottom up to the back; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

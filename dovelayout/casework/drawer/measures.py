@@ -5,31 +5,48 @@ from __future__ import annotations
 import math
 from dataclasses import asdict, dataclass, replace
 
-from dovelayout.casework.drawer.spec import (
-    BACK_GAP_MM,
-    BOTTOM_PLAY_MM,
-    FITS,
-    GROOVE_UP_MM,
-    LEAST_BACK_MM,
-    LIP_GAP_MM,
-    LOW_GROOVE_UP_MM,
-    LOW_MM,
-    MUNTIN_MM,
-    OVERHANG_LEFT_MM,
-    OVERHANG_MM,
-    SLIP_MM,
-    SLIPS_UNDER_MM,
-    Corners,
-    DrawerSpec,
-    Fit,
-    Front,
-    Sizes,
-)
+from dovelayout.casework.drawer.spec import FITS, Corners, DrawerSpec, Fit, Front, Sizes
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Groove, Lip
 from dovelayout.joints.moving import NO_SWING, Axis, Swing, swing
 from dovelayout.shop import Shop
 from dovelayout.wood.species import WoodKind
+
+LIP_GAP_MM = 0.75
+"""Behind a lip the play at both sides together is kept to 1.6 mm (common practice, no source)."""
+
+GROOVE_UP_MM = 10.0
+"""From a side's lower edge to the groove (common practice, no source: 6 to 12 mm)."""
+
+LOW_MM = 36.0
+"""Sides lower than this have their groove nearer to the edge; ours."""
+
+LOW_GROOVE_UP_MM = 8.0
+"""From a low side's lower edge to its groove; ours."""
+
+SLIPS_UNDER_MM = 10.0
+"""Sides thinner than this take slips instead of a groove (common practice, no source)."""
+
+SLIP_MM = 12.0
+"""Width of a slip from the side inwards; ours."""
+
+MUNTIN_MM = (50.0, 16.0)
+"""Width and thickness of a centre muntin (common practice, no source)."""
+
+BOTTOM_PLAY_MM = 2.0
+"""A bottom is this much shorter than from groove floor to groove floor (common practice, no source: 2.4 mm or less)."""
+
+BACK_GAP_MM = 3.0
+"""Left behind the drawer in the worst month: a drawer never stops on the case's back (the amount is ours)."""
+
+OVERHANG_MM = 6.0
+"""A solid bottom reaches this far past the back when fitted (common practice, no source)."""
+
+OVERHANG_LEFT_MM = 2.0
+"""What must be left of that in the driest month; ours."""
+
+LEAST_BACK_MM = 12.0
+"""A back lower than this is a strip, not a board; ours."""
 
 LEAST_INSIDE_MM = 20.0
 """What is smaller inside, or has a smaller panel for its bottom, is no drawer; ours."""

@@ -59,53 +59,11 @@ SHAVING_MM = 0.2
 """Pins are left this much shorter than the sides are thick, so that the sides plane down to them and the fitted front
 is never touched (common practice, no source: a shaving, up to 0.8 mm)."""
 
-LIP_GAP_MM = 0.75
-"""Behind a lip the play at both sides together is kept to 1.6 mm (common practice, no source)."""
-
 RUNNER_MM = 0.3
 """Runners stand this proud of the rail, so that the front doesn't scrape on it; ours."""
 
 BACK_DROP_MM = 4.0
 """The back stops this far below the sides' upper edges (common practice, no source: 3 to 10 mm, for air)."""
-
-GROOVE_UP_MM = 10.0
-"""From a side's lower edge to the groove (common practice, no source: 6 to 12 mm)."""
-
-LOW_MM = 36.0
-"""Sides lower than this have their groove nearer to the edge; ours."""
-
-LOW_GROOVE_UP_MM = 8.0
-"""From a low side's lower edge to its groove; ours."""
-
-SLIPS_UNDER_MM = 10.0
-"""Sides thinner than this take slips instead of a groove (common practice, no source)."""
-
-SLIP_MM = 12.0
-"""Width of a slip from the side inwards; ours."""
-
-MUNTIN_MM = (50.0, 16.0)
-"""Width and thickness of a centre muntin (common practice, no source)."""
-
-GUIDE_MM = (25.0, 13.0)
-"""Height and width of a centre guide's tongue (common practice, no source: 1 x 1/2 in)."""
-
-BOTTOM_PLAY_MM = 2.0
-"""A bottom is this much shorter than from groove floor to groove floor (common practice, no source: 2.4 mm or less)."""
-
-BACK_GAP_MM = 3.0
-"""Left behind the drawer in the worst month: a drawer never stops on the case's back (the amount is ours)."""
-
-OVERHANG_MM = 6.0
-"""A solid bottom reaches this far past the back when fitted (common practice, no source)."""
-
-OVERHANG_LEFT_MM = 2.0
-"""What must be left of that in the driest month; ours."""
-
-SCREW_MM = 4.0
-"""Shank of the one screw that holds a solid bottom up to the back; ours."""
-
-LEAST_BACK_MM = 12.0
-"""A back lower than this is a strip, not a board; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
