@@ -98,11 +98,6 @@ class Across:
                 )
 
     @property
-    def label(self) -> str:
-        """Its name, with its kind before it where the name doesn't say it."""
-        return self.name if self.kind.value in self.name.casefold() else f"{self.kind} {self.name}"
-
-    @property
     def end_mm(self) -> float:
         """Where its rear end lies."""
         return self.from_mm + self.length_mm

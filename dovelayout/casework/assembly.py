@@ -66,11 +66,7 @@ class Assembly:
 
     def member(self, end: BoardEnd) -> Member:
         """The board that an end belongs to."""
-        return self._by_seat[seat_of(end)]
-
-    @property
-    def _by_seat(self) -> dict[Seat, Member]:
-        return {member.seat: member for member in self.members}
+        return {member.seat: member for member in self.members}[seat_of(end)]
 
     def corners_of(self, member: Member) -> tuple[CornerJoint, ...]:
         """The corners at a board's ends."""

@@ -51,10 +51,6 @@ def shared_heights_mm(
 
 def _share(rule: HeightRule, grows: float, place: float) -> float:
     """How high an opening is against the topmost, `place` being 0 at the top and 1 at the bottom."""
-    match rule:
-        case HeightRule.EQUAL:
-            return 1.0
-        case HeightRule.ARITHMETIC:
-            return 1.0 + (grows - 1.0) * place
-        case HeightRule.GEOMETRIC:
-            return math.pow(grows, place)
+    if rule is HeightRule.GEOMETRIC:
+        return math.pow(grows, place)
+    return 1.0 + (grows - 1.0) * place if rule is HeightRule.ARITHMETIC else 1.0

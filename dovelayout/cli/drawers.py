@@ -245,4 +245,7 @@ def show_drawers(out: Console, job: Job) -> None:
     if len(job.drawers) <= FEW:
         for line in spacer_lines(job.drawers):
             out.print(clean(line))
+    for words in dict.fromkeys(drawer.assumed_case for drawer in job.drawers):
+        if words:
+            out.print(clean(f"{words[:1].upper()}{words[1:]}."))
     out.print(clean(all_add_up(job.drawers)))

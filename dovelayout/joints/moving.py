@@ -46,11 +46,6 @@ def direction(timber: Timber, axis: Axis) -> Direction:
     return rings.across_width if axis is Axis.WIDTH else rings.across_thickness
 
 
-def dimension_mm(board: Board, axis: Axis) -> float:
-    """The dimension as measured."""
-    return board.width_mm if axis is Axis.WIDTH else board.thickness_mm
-
-
 def home_moisture_pct(humidity_pct: float, shop: Shop) -> float:
     """Moisture content that wood comes to where the piece lives."""
     return emc_pct(humidity_pct, ROOM_C if shop.home_temperature_c is None else shop.home_temperature_c)
@@ -205,7 +200,7 @@ def movement(board: Board, shop: Shop, axis: Axis = Axis.WIDTH) -> Movement | No
     known, changes = coefficient(board.wood, direction(board, axis)), _changes(board, axis, at)
     if at is None or known is None or changes is None:
         return None
-    size_mm, most = dimension_mm(board, axis), _swing(changes)
+    size_mm, most = board.width_mm if axis is Axis.WIDTH else board.thickness_mm, _swing(changes)
     return Movement(
         board=board,
         axis=axis,

@@ -40,7 +40,7 @@ def drawer_json(drawer: Drawer, findings: Sequence[Finding]) -> dict[str, Any]:
         "size": {
             "width_mm": _mm(drawer.width_mm),
             "height_mm": _mm(drawer.height_mm),
-            "length_mm": _mm(drawer.length_mm),
+            "length_mm": _mm(drawer.measures.length_mm),
         },
         "clearances": {
             "side_mm": _mm(air.side_mm),

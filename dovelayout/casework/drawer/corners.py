@@ -57,25 +57,23 @@ def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Dra
         origin=spec.origin,
         piece=drawer.name,
     )
-    covers = None if drawer.lip is None else Span(0.0, drawer.height_mm)
-    before = replace(common, covers=covers, lap_mm=drawer.sizes.lap_mm, lip=drawer.lip)
+    covers = None if drawer.sizes.lip is None else Span(0.0, drawer.height_mm)
+    before = replace(common, covers=covers, lap_mm=drawer.sizes.lap_mm, lip=drawer.sizes.lip)
     # behind, the joint starts at the groove's upper side
     start_mm = drawer.groove.far_mm
     covers = Span(start_mm, min(drawer.height_mm, start_mm + back.width_mm))
     behind = replace(common, covers=covers, key_prefix="back_")
-    wanted = [
-        replace(
-            spec_there,
-            name=f"{drawer.name} {corner.where}",
-            tails=corner.tails,
-            pins=replace(corner.pins, board=board),
-        )
-        for corner, spec_there, board in zip(
-            corners, (before, before, behind, behind), (front, front, back, back), strict=True
-        )
-    ]
     joints: list[CornerJoint] = []
-    for one, other in (wanted[:2], wanted[2:]):
+    for pair, wanted, board in ((corners[:2], before, front), (corners[2:], behind, back)):
+        one, other = (
+            replace(
+                wanted,
+                name=f"{drawer.name} {corner.where}",
+                tails=corner.tails,
+                pins=replace(corner.pins, board=board),
+            )
+            for corner in pair
+        )
         joint = _laid_out(one, drawer, clean)
         # the other hand of the same corner takes the same layout
         joints += [joint, joint.varied(name=other.name, tails=other.tails, pins=other.pins)]

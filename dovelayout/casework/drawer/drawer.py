@@ -16,7 +16,7 @@ from dovelayout.casework.drawer.measures import MUNTIN_MM, SLIP_MM, DrawerSizes,
 from dovelayout.casework.drawer.spec import DrawerSpec
 from dovelayout.casework.drawer.sums import drawer_sums
 from dovelayout.casework.sums import Sum
-from dovelayout.joints.board import Board, Groove, Lip
+from dovelayout.joints.board import Board, Groove
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 
@@ -93,14 +93,19 @@ class Drawer:
         return self.sizes.spec
 
     @property
+    def assumed_case(self) -> str:
+        """What is assumed of the case's wood, in words; '' where the job names it."""
+        case = self.spec.case
+        return (
+            ""
+            if self.spec.case_named
+            else f"the case is taken as {case.wood.name}, {case.rings}-sawn, since none is named"
+        )
+
+    @property
     def name(self) -> str:
         """The drawer's name."""
         return self.spec.name
-
-    @property
-    def lip(self) -> Lip | None:
-        """The lip of its front."""
-        return self.sizes.lip
 
     @property
     def groove(self) -> Groove:
@@ -116,11 +121,6 @@ class Drawer:
     def height_mm(self) -> float:
         """Height of the sides."""
         return self.measures.height_mm
-
-    @property
-    def length_mm(self) -> float:
-        """From the front's outside face to the sides' ends."""
-        return self.measures.length_mm
 
     @property
     def adds_up(self) -> bool:
@@ -173,19 +173,15 @@ def _parts(sizes: DrawerSizes, m: Measures) -> tuple[DrawerPart, ...]:
 def _bottom(sizes: DrawerSizes, m: Measures) -> Bottom:
     """A solid bottom is sawn in from its rear edge for the screw, as far as the screw comes to stand in the dampest
     month, and half a mm more."""
-    grows_mm, shrinks_mm, moves_mm = (
-        share * m.bottom_depth_mm
-        for share in (sizes.bottom.grows_share, sizes.bottom.shrinks_share, sizes.bottom.year_share)
-    )
-    screw_mm = m.overhang_mm + grows_mm + sizes.spec.back.thickness_mm / 2 + SCREW_MM / 2
-    play_mm = m.panel_room_mm - m.panels * m.bottom_width_mm
+    moves, depth_mm = sizes.bottom, m.bottom_depth_mm
+    screw_mm = m.overhang_mm + moves.grows_share * depth_mm + sizes.spec.back.thickness_mm / 2 + SCREW_MM / 2
     return Bottom(
         overhang_mm=m.overhang_mm,
-        grows_mm=grows_mm,
-        shrinks_mm=shrinks_mm,
-        moves_mm=moves_mm,
+        grows_mm=moves.grows_share * depth_mm,
+        shrinks_mm=moves.shrinks_share * depth_mm,
+        moves_mm=moves.year_share * depth_mm,
         slot_mm=up(screw_mm + 0.5, 0.5) if sizes.solid_bottom else 0.0,
-        in_groove_mm=m.groove.depth_mm - max(0.0, play_mm),
+        in_groove_mm=m.groove.depth_mm - max(0.0, m.panel_room_mm - m.panels * m.bottom_width_mm),
     )
 
 

@@ -57,7 +57,7 @@ class Measures:
     """A drawer's lengths, mm. Those of the boards bear the names of `Sizes`.
 
     `width_mm`, `height_mm` and `length_mm` are the box's: without lips, of the sides, from the front's outside face to
-    the sides' ends. `between_mm` is where the back goes, `inside_..._mm` the clear inside, `floors_mm` from groove floor
+    the sides' ends. `between_mm` is where the back goes, `inside_length_mm` the clear inside, `floors_mm` from groove floor
     to groove floor, `panel_room_mm` what a muntin leaves of that, `home_mm` from the front's groove floor to the back's
     outside face.
     """
@@ -66,7 +66,6 @@ class Measures:
     height_mm: float
     length_mm: float
     between_mm: float
-    inside_width_mm: float
     inside_length_mm: float
     groove: Groove
     floors_mm: float
@@ -193,7 +192,6 @@ class DrawerSizes:
             height_mm=height_mm,
             length_mm=length_mm,
             between_mm=width_mm - beside_mm,
-            inside_width_mm=inside_width_mm,
             inside_length_mm=inside_length_mm,
             groove=groove,
             floors_mm=floors_mm,

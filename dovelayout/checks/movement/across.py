@@ -89,9 +89,7 @@ def well_fixed(part: Across, swing: Swing) -> Across:
         )
 
     at_mm = free(tuple(taken)) or free(usual)
-    return replace(
-        held, slots=tuple(Slot(at_mm=at, play_mm=_up(needed_mm(held, at, swing) + rules.MARGIN_MM)) for at in at_mm)
-    )
+    return replace(held, slots=tuple(_slot(at, needed_mm(held, at, swing)) for at in at_mm))
 
 
 def _front_glue_mm(part: Across, swing: Swing) -> float:
@@ -102,9 +100,9 @@ def _front_glue_mm(part: Across, swing: Swing) -> float:
     return most_mm
 
 
-def _up(value_mm: float) -> float:
-    """To the next tenth."""
-    return math.ceil(value_mm * 10 - 1e-9) / 10
+def _slot(at_mm: float, moves_mm: float) -> Slot:
+    """A slot with play for so much movement and a margin, to the next tenth."""
+    return Slot(at_mm=at_mm, play_mm=math.ceil((moves_mm + rules.MARGIN_MM) * 10 - 1e-9) / 10)
 
 
 def fixing_words(part: Across) -> str:
@@ -175,10 +173,13 @@ def _rigid(part: Across, swing: Swing | None = None) -> Iterator[Finding]:
 
 
 def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
+    moves = [needed_mm(part, slot.at_mm, swing) for slot in part.slots]
     # all slots that are short are mended together: each holds back what the others would let go
-    mended = tuple(_long_enough(part, slot, swing) for slot in part.slots)
-    for slot, better in zip(part.slots, mended, strict=True):
-        moves_mm = needed_mm(part, slot.at_mm, swing)
+    mended = tuple(
+        slot if rules.SLOT.judge(moves_mm - slot.play_mm)[0] is Level.OK else _slot(slot.at_mm, moves_mm)
+        for slot, moves_mm in zip(part.slots, moves, strict=True)
+    )
+    for slot, better, moves_mm in zip(part.slots, mended, moves, strict=True):
         level, limit = rules.SLOT.judge(moves_mm - slot.play_mm)
         if level is Level.OK:
             continue
@@ -195,12 +196,6 @@ def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
             source=rules.SLOT.source,
             changes=_fixed(part, replace(part, slots=mended)),
         )
-
-
-def _long_enough(part: Across, slot: Slot, swing: Swing) -> Slot:
-    needed = needed_mm(part, slot.at_mm, swing)
-    short = rules.SLOT.judge(needed - slot.play_mm)[0] is not Level.OK
-    return Slot(at_mm=slot.at_mm, play_mm=_up(needed + rules.MARGIN_MM)) if short else slot
 
 
 def _zone(part: Across, swing: Swing) -> Iterator[Finding]:

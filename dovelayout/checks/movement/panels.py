@@ -47,16 +47,6 @@ def place(panel: Panel, what: str = "") -> Place:
     return Place(kind="panel", name=panel.name, part=what)
 
 
-def left_mm(panel: Panel, swings: Swing) -> float:
-    """Play left in the dampest month."""
-    return panel.left_mm(panel.board.width_mm * swings.grows_share)
-
-
-def hold_mm(panel: Panel, swings: Swing) -> float:
-    """Reach into the groove left in the driest month."""
-    return panel.hold_mm(panel.board.width_mm * swings.shrinks_share)
-
-
 def well_held(panel: Panel, swings: Swing) -> Panel | None:
     """The panel with the play, the hold and the grooves that work, as little changed as may be; None: none does."""
     play_mm = math.ceil((panel.board.width_mm * swings.grows_share + rules.PLAY_MARGIN_MM) * 10 - 1e-9) / 10
@@ -68,7 +58,7 @@ def well_held(panel: Panel, swings: Swing) -> Panel | None:
     for step, glued, play in itertools.product(range(steps + 1), held, plays):
         better = replace(panel, groove_mm=groove_mm + step / 2, play_mm=play, glued=glued)
         better = replace(better, board=replace(panel.board, width_mm=_width_mm(panel, better)))
-        limits = ((rules.JAM, left_mm(better, swings)), (rules.HOLD, hold_mm(better, swings)))
+        limits = ((rules.JAM, better.left_mm(swings)), (rules.HOLD, better.hold_mm(swings)))
         if all(rule.judge(value)[0] is Level.OK for rule, value in limits):
             return better
     return None
@@ -158,7 +148,7 @@ def _grooved(panel: Panel, swings: Swing) -> Iterator[Finding]:
         because = "the job doesn't say how much play it has in its grooves"
         yield replace(not_checked(rules.CHECK_PLAY, place(panel, "grooves"), because), **_remedy(panel, swings))
         return
-    left, hold = left_mm(panel, swings), hold_mm(panel, swings)
+    left, hold = panel.left_mm(swings), panel.hold_mm(swings)
     pushes = "it bottoms out and pushes its frame apart" if left < 0 else "that is next to nothing"
     drops = "it drops out" if hold < 0 else f"{hold:.1f} mm of it is left in the groove"
     yield from _reheld(
