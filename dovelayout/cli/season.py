@@ -23,7 +23,7 @@ if TYPE_CHECKING:
     from dovelayout.units import Unit
 
 
-class Format(StrEnum):
+class ChartFormat(StrEnum):
     """Kinds of file that the year's chart can be drawn as."""
 
     PDF = "pdf"
@@ -34,7 +34,7 @@ class Format(StrEnum):
 def season(
     job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
     formats: Annotated[
-        list[Format] | None,
+        list[ChartFormat] | None,
         typer.Option("--as", help="Draw the year's chart: pdf or svg; may be given twice.", show_default="none"),
     ] = None,
     out: Annotated[
@@ -130,7 +130,7 @@ def _show(out: Console, job: Job, plan: SeasonPlan, findings: tuple[Finding, ...
 
 
 def _drawn(
-    job: Job, plan: SeasonPlan, findings: tuple[Finding, ...], folder: Path, formats: set[Format]
+    job: Job, plan: SeasonPlan, findings: tuple[Finding, ...], folder: Path, formats: set[ChartFormat]
 ) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """The chart's files as bytes, and what each holds; nothing is written yet."""
     from dovelayout.drawing.charts.year_book import year_sheet, year_sheets
@@ -153,14 +153,14 @@ def _drawn(
             remedy="there is nothing to draw",
         )
     title, fitted = printable(job.title) or "job", drawn_from(job)
-    if Format.PDF in formats:
+    if ChartFormat.PDF in formats:
         sheets = year_sheets(year, _notes(plan, findings, job.unit), job=title, fitted=fitted, on=job.paper)
         path = folder / "season.pdf"
         files[path] = pdf_bytes(sheets, title=f"{title}: season")
         listed.append(
             {"path": str(path), "format": "pdf", "holds": [sheet.title for sheet in sheets], "pages": len(sheets)}
         )
-    if Format.SVG in formats:
+    if ChartFormat.SVG in formats:
         sheet = year_sheet(year, job=title, fitted=fitted)
         path = folder / "season.svg"
         files[path] = svg_text(sheet).encode("utf-8")

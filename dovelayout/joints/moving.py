@@ -29,7 +29,7 @@ class Axis(StrEnum):
     THICKNESS = "thickness"
 
 
-class Timber(Protocol):
+class SawnWood(Protocol):
     """What has to be known of a piece of wood to say how it moves: a board, or stock that isn't cut yet."""
 
     @property
@@ -40,9 +40,9 @@ class Timber(Protocol):
     def moisture_pct(self) -> float | None: ...
 
 
-def direction(timber: Timber, axis: Axis) -> Direction:
+def direction(sawn: SawnWood, axis: Axis) -> Direction:
     """How a dimension lies to the growth rings: plies are peeled and lie flat, whatever the rings are said to be."""
-    rings = Rings.FLAT if timber.wood.kind is WoodKind.PLYWOOD else timber.rings
+    rings = Rings.FLAT if sawn.wood.kind is WoodKind.PLYWOOD else sawn.rings
     return rings.across_width if axis is Axis.WIDTH else rings.across_thickness
 
 
@@ -66,20 +66,20 @@ class Moisture:
     dampest_pct: float
 
 
-def moisture(timber: Timber, shop: Shop) -> Moisture | None:
+def moisture(sawn: SawnWood, shop: Shop) -> Moisture | None:
     """None where the job doesn't say what air the piece will see."""
-    return None if shop.home_humidity_pct is None else moisture_or_assumed(timber, shop)
+    return None if shop.home_humidity_pct is None else moisture_or_assumed(sawn, shop)
 
 
-def moisture_or_assumed(timber: Timber, shop: Shop) -> Moisture:
+def moisture_or_assumed(sawn: SawnWood, shop: Shop) -> Moisture:
     """The same, but UNKNOWN_HOME_PCT where nothing is said. A moisture meter counts before `built_at`, and that before the
     assumption."""
     driest, dampest = UNKNOWN_HOME_PCT
     if shop.home_humidity_pct is not None:
         driest, dampest = (home_moisture_pct(humidity, shop) for humidity in shop.home_humidity_pct)
     in_the_shop = shop.humidity_pct or () if shop.built_at_pct is None else (shop.built_at_pct,)
-    if timber.moisture_pct is not None:
-        fitted: tuple[float, ...] = (timber.moisture_pct,)
+    if sawn.moisture_pct is not None:
+        fitted: tuple[float, ...] = (sawn.moisture_pct,)
     else:
         fitted = tuple(shop_moisture_pct(humidity, shop) for humidity in in_the_shop) or (driest, dampest)
     return Moisture(fitted_pct=fitted, driest_pct=driest, dampest_pct=dampest)
@@ -124,11 +124,11 @@ Changes = tuple[tuple[float, float], ...]
 """Changes of a dimension (to the driest, to the dampest) as shares: a pair for each moisture it may be fitted at."""
 
 
-def _changes(timber: Timber, axis: Axis, at: Moisture | None) -> Changes | None:
+def _changes(sawn: SawnWood, axis: Axis, at: Moisture | None) -> Changes | None:
     if at is None:
         return None
     shares = (
-        size_change_share(timber.wood, direction(timber, axis), from_mc_pct=fitted, to_mc_pct=end)
+        size_change_share(sawn.wood, direction(sawn, axis), from_mc_pct=fitted, to_mc_pct=end)
         for fitted in at.fitted_pct
         for end in (at.driest_pct, at.dampest_pct)
     )
@@ -145,9 +145,9 @@ def _swing(changes: Sequence[tuple[float, float]]) -> Swing:
     )
 
 
-def swing(timber: Timber, shop: Shop, axis: Axis = Axis.WIDTH, *, assume_home: bool = False) -> Swing | None:
+def swing(sawn: SawnWood, shop: Shop, axis: Axis = Axis.WIDTH, *, assume_home: bool = False) -> Swing | None:
     """How far a dimension moves; None: not known. `assume_home`: by UNKNOWN_HOME_PCT where nothing is said of the air."""
-    changes = _changes(timber, axis, (moisture_or_assumed if assume_home else moisture)(timber, shop))
+    changes = _changes(sawn, axis, (moisture_or_assumed if assume_home else moisture)(sawn, shop))
     return None if changes is None else _swing(changes)
 
 

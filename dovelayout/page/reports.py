@@ -42,7 +42,7 @@ from dovelayout.report.season import (
     season_tables,
     year_of,
 )
-from dovelayout.report.tables import Table
+from dovelayout.report.tables import ReportTable
 from dovelayout.report.verdict import judged
 from dovelayout.units import Unit
 
@@ -58,7 +58,7 @@ MOST_GROUPS = 12
 def _panel(
     *,
     lines: Iterable[str] = (),
-    tables: Iterable[Table] = (),
+    tables: Iterable[ReportTable] = (),
     pictures: Iterable[Sheet] = (),
     findings: Iterable[Finding] = (),
 ) -> dict[str, Any]:
@@ -142,7 +142,7 @@ def repair(asked: Mapping[str, Any]) -> dict[str, Any]:
         return _panel(
             lines=() if found.sure else (f"Not sure, because {found.doubt}. The nearest:",),
             tables=[
-                Table(
+                ReportTable(
                     title=row.title,
                     columns=("", ""),
                     rows=(("it comes from", row.cause), ("how to tell", row.tell), ("what to do", row.remedy)),
@@ -159,7 +159,7 @@ def repair(asked: Mapping[str, Any]) -> dict[str, Any]:
     )
     plan = plan_gap(gap)
     advice = gap_advice(gap, plan)
-    steps = Table(
+    steps = ReportTable(
         title="Steps",
         columns=("", "do"),
         rows=tuple((str(number), step) for number, step in enumerate(advice.steps, 1)),

@@ -9,7 +9,7 @@ from dovelayout.checks.finding import MARKS
 from dovelayout.everyday import shaving_words
 from dovelayout.planning.fit import CornerFit, GlueFit
 from dovelayout.planning.rehearsal import Rehearsal, cheek_counts, rehearse
-from dovelayout.report.tables import Table
+from dovelayout.report.tables import ReportTable
 from dovelayout.shop import Hand
 from dovelayout.units import Unit
 
@@ -47,12 +47,12 @@ def corner_names(same: Sequence[CornerFit]) -> str:
     return f"corner{'s' if len(names) > 1 else ''} {said}"
 
 
-def fit_table(same: Sequence[CornerFit], unit: Unit) -> Table:
+def fit_table(same: Sequence[CornerFit], unit: Unit) -> ReportTable:
     """The job's glue and every other for corners with the same numbers."""
     row = same[0]
     where = "as the job says" if row.fit_given else "the fullest that suits, since the job gives none"
     names = corner_names(same)
-    return Table(
+    return ReportTable(
         title=f"{names[:1].upper()}{names[1:]}: a dry fit of {_fine(row.fit_mm, unit)} at each cheek, {where}",
         columns=("glue", "swells it by", "presses", "to drive home", "half pin", "verdict", "dry fit to aim for"),
         rows=tuple(_cells(one, unit) for one in (row.chosen, *row.others)),

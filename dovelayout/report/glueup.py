@@ -9,7 +9,7 @@ from dovelayout.glueup.plan import GlueUp, plan_glue_up
 from dovelayout.glueup.words import told_steps
 from dovelayout.job.reader import Job
 from dovelayout.place import Place
-from dovelayout.report.tables import Table
+from dovelayout.report.tables import ReportTable
 from dovelayout.units import format_both
 
 
@@ -27,13 +27,13 @@ def glue_up_findings(job: Job, plan: GlueUp) -> tuple[Finding, ...]:
     return worst_first((*plan.findings, *check_cutouts(job.boards, job.joints)))
 
 
-def glue_up_tables(job: Job, plan: GlueUp) -> tuple[Table, ...]:
+def glue_up_tables(job: Job, plan: GlueUp) -> tuple[ReportTable, ...]:
     """Stages and order, and spreaders and diagonals where there are any."""
 
     def both(value_mm: float) -> str:
         return format_both(value_mm, unit=job.unit)
 
-    stages = Table(
+    stages = ReportTable(
         title=f"{job.title}: stages",
         columns=("stage", "joins", "faces", "glue area", "minutes", "open time"),
         rows=tuple(
@@ -49,17 +49,17 @@ def glue_up_tables(job: Job, plan: GlueUp) -> tuple[Table, ...]:
         ),
     )
     steps = enumerate(told_steps(plan, job.unit), 1)
-    order = Table(
+    order = ReportTable(
         title="Order",
         columns=("", "step", "stage"),
         rows=tuple((str(number), words, step.stage) for number, (step, words) in steps),
     )
-    spreaders = Table(
+    spreaders = ReportTable(
         title="Spreaders",
         columns=("where", "length"),
         rows=tuple((row.where, both(row.length_mm)) for row in plan.spreaders),
     )
-    diagonals = Table(
+    diagonals = ReportTable(
         title="Diagonals",
         columns=("where", "length", "may differ by"),
         rows=tuple((row.where, both(row.length_mm), f"{row.allowed_mm:g} mm") for row in plan.diagonals),

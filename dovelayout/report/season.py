@@ -8,7 +8,7 @@ from dovelayout.drawing.charts.year import Column, Row, Year
 from dovelayout.job.reader import Job
 from dovelayout.joints.moving import Axis, Movement, assumption
 from dovelayout.planning.season import Fixing, SeasonPlan, doubts, season
-from dovelayout.report.tables import Table
+from dovelayout.report.tables import ReportTable
 from dovelayout.report.verdict import Verdict
 from dovelayout.units import Unit, with_inches
 
@@ -18,19 +18,19 @@ LEAST_INCHES_MM = 0.4
 SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
 
 
-def season_tables(job: Job, plan: SeasonPlan) -> tuple[Table, ...]:
+def season_tables(job: Job, plan: SeasonPlan) -> tuple[ReportTable, ...]:
     """The air the piece will see, how far its parts move, and what that does to each fixing."""
-    air = Table(
+    air = ReportTable(
         title=f"{job.title}: the air it will see ({fitted_words(job)})",
         columns=("", "relative humidity", "moisture in wood"),
         rows=tuple((name, f"{humidity:g} %", f"{mc:.1f} %") for name, humidity, mc in plan.air),
     )
-    parts = Table(
+    parts = ReportTable(
         title="How far the parts move",
         columns=("part", "across", "as fitted", "driest", "dampest", "moves", "coefficient a point, from"),
         rows=tuple(_part_row(part, job.unit) for part in plan.parts),
     )
-    fixings = Table(
+    fixings = ReportTable(
         title="What that does to each fixing",
         columns=("", "what", "moves at most", "as it is", "what works"),
         rows=tuple(fixing_row(row, job.unit) for row in plan.fixings),
