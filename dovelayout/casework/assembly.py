@@ -36,7 +36,7 @@ class Member:
 
     @property
     def seat(self) -> Seat:
-        """What it is found by."""
+        """Its name, and which of a pair it is."""
         return (self.board.name, self.instance)
 
     @property

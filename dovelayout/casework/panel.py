@@ -36,7 +36,7 @@ class Panel:
     frame: Board | None = None
 
     def swing(self, shop: Shop) -> Swing | None:
-        """How its width swings against what it lies in; None: not known."""
+        """How far its width moves against what it lies in; None: not known."""
         return swing(self.board, shop) if self.frame is None else swing_between(self.board, self.frame, shop)
 
     def left_mm(self, swing: Swing) -> float:

@@ -67,13 +67,13 @@ class Moisture:
 
 
 def moisture(sawn: SawnWood, shop: Shop) -> Moisture | None:
-    """None where the job doesn't say what air the piece will see."""
+    """What wood may be fitted at, and its extremes after that; None where the job doesn't say what air the piece will see."""
     return None if shop.home_humidity_pct is None else moisture_or_assumed(sawn, shop)
 
 
 def moisture_or_assumed(sawn: SawnWood, shop: Shop) -> Moisture:
-    """The same, but UNKNOWN_HOME_PCT where nothing is said. A moisture meter counts before `built_at`, and that before the
-    assumption."""
+    """The same, but within UNKNOWN_HOME_PCT where nothing is said of the air. What a meter showed counts before `built_at`,
+    and that before the assumption."""
     driest, dampest = UNKNOWN_HOME_PCT
     if shop.home_humidity_pct is not None:
         driest, dampest = (home_moisture_pct(humidity, shop) for humidity in shop.home_humidity_pct)

@@ -36,8 +36,8 @@ MOST_TAILS = 40
 def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Drawer:
     """The drawer with its corners: front left, front right, back right, back left. Raises LayoutError.
 
-    `clean` says whether no limit stands against a layout: the first such is taken. How full a cheek is cut should have no
-    say in it: that is a matter of the plane, and drawers of one family should not differ by it.
+    `clean` tells whether a layout breaks no limit: the first that breaks none is used. It should ignore how full a cheek is
+    cut: the plane settles that, and drawers of one family should not differ by it.
     """
     spec = drawer.spec
     if spec.corners is not Corners.DOVETAILED:
@@ -81,7 +81,7 @@ def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Dra
 
 
 def _laid_out(wanted: CornerSpec, drawer: Drawer, clean: Callable[[CornerJoint], bool]) -> CornerJoint:
-    """The first layout that neither a limit nor the groove stands against; else the first that can be built."""
+    """The first layout that breaks no limit and hides the groove; else the first that can be built."""
     build: Callable[[CornerSpec], CornerJoint] = build_through if wanted.lap_mm is None else build_half_blind
     first: CornerJoint | None = None
     trouble: LayoutError | None = None

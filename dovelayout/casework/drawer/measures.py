@@ -272,7 +272,7 @@ class DrawerSizes:
 
 
 def drawer_sizes(spec: DrawerSpec, shop: Shop) -> DrawerSizes:
-    """The sizes of a drawer in a shop's air; what is known of neither home nor wood is assumed, and said elsewhere."""
+    """The sizes of a drawer in the air of a shop and a home; where nothing is known of the home, as `swing` assumes it."""
     stocks = {"front": spec.front, "side": spec.side, "bottom": spec.bottom, "case": spec.case}
     widths = {role: swing(stock, shop, assume_home=True) for role, stock in stocks.items()}
     return DrawerSizes(
