@@ -215,7 +215,7 @@ def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> N
 
 def show_drawers(out: Console, job: Job) -> None:
     """The drawers of a job for people: sizes and air, the cut list, and that it adds up; nothing where there are none."""
-    from dovelayout.casework.drawer.cut_list import all_add_up
+    from dovelayout.casework.drawer.cut_list import all_add_up, assumed_cases
     from dovelayout.report.drawers import (
         COLUMNS,
         CORNER_COLUMNS,
@@ -245,7 +245,5 @@ def show_drawers(out: Console, job: Job) -> None:
     if len(job.drawers) <= FEW:
         for line in spacer_lines(job.drawers):
             out.print(clean(line))
-    for words in dict.fromkeys(drawer.assumed_case for drawer in job.drawers):
-        if words:
-            out.print(clean(f"{words[:1].upper()}{words[1:]}."))
-    out.print(clean(all_add_up(job.drawers)))
+    for line in (*assumed_cases(job.drawers), all_add_up(job.drawers)):
+        out.print(clean(line))

@@ -226,10 +226,9 @@ def explain_sticking(shop: Shop) -> Finding:
         )
     damp_pct = shop.home_humidity_pct[1]
     built, dampest = shop_moisture_pct(shop.built_at_pct, shop), home_moisture_pct(damp_pct, shop)
-    swollen = dampest > built
     then = "it has swollen, which can explain it"
     fix = f"look where it rubs, and plane only after the damp weeks: it still has {dampest - built:.1f} points to lose"
-    if not swollen:
+    if dampest <= built:
         then = "it has shrunk since, so swelling is not why it sticks"
         fix = (
             "look for a loose part, a cupped side, a split bottom or a runner out of place; take out the drawer above it, "

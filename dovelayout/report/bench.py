@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from dovelayout.casework.drawer.cut_list import all_add_up, cut_list
+from dovelayout.casework.drawer.cut_list import all_add_up, assumed_cases, cut_list
 from dovelayout.checks.finding import MARKS, Finding, Level, worst_level
 from dovelayout.drawing.bench.advice import how_to_use
 from dovelayout.drawing.bench.content import all_settings, corners_alike, dividers_alike
@@ -87,7 +87,7 @@ def _parts(job: Job) -> Section:
         columns=("", "part", "wood", f"length, {unit}", f"width, {unit}", f"thick, {unit}"),
         shares=(1, 1.5, 1, 1, 1, 1),
         rows=tuple(rows),
-        lines=(all_add_up(job.drawers),) if job.drawers else (),
+        lines=(all_add_up(job.drawers), *assumed_cases(job.drawers)) if job.drawers else (),
     )
 
 

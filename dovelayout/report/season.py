@@ -21,12 +21,12 @@ SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
 def season_tables(job: Job, plan: SeasonPlan) -> tuple[ReportTable, ...]:
     """The air the piece will see, how far its parts move, and what that does to each fixing."""
     air = ReportTable(
-        title=f"{job.title}: the air it will see ({fitted_words(job)})",
+        title=f"{job.title}: the air it will see",
         columns=("", "relative humidity", "moisture in wood"),
         rows=tuple((name, f"{humidity:g} %", f"{mc:.1f} %") for name, humidity, mc in plan.air),
     )
     parts = ReportTable(
-        title="How far the parts move",
+        title=f"How far the parts move ({fitted_words(job)})",
         columns=("part", "across", "as fitted", "driest", "dampest", "moves", "coefficient a point, from"),
         rows=tuple(_part_row(part, job.unit) for part in plan.parts),
     )
@@ -88,8 +88,11 @@ def _in_unit(unit: Unit, *texts: str) -> tuple[str, ...]:
 
 
 def fitted_words(job: Job) -> str:
-    """When the piece is fitted, or what is assumed of that."""
-    return assumption(job.shop) or f"fitted at {job.shop.fitting_humidity_pct[0]:g} %"
+    """In what air the piece is fitted, or of which each extreme is the worse."""
+    low, high = job.shop.fitting_humidity_pct[0], job.shop.fitting_humidity_pct[-1]
+    if assumption(job.shop):
+        return f"driest as fitted at {high:g} %, dampest as fitted at {low:g} %"
+    return f"fitted at {low:g} %"
 
 
 def drawn_from(job: Job) -> str:

@@ -60,8 +60,7 @@ def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Dra
     covers = None if drawer.sizes.lip is None else Span(0.0, drawer.height_mm)
     before = replace(common, covers=covers, lap_mm=drawer.sizes.lap_mm, lip=drawer.sizes.lip)
     # behind, the joint starts at the groove's upper side
-    start_mm = drawer.groove.far_mm
-    covers = Span(start_mm, min(drawer.height_mm, start_mm + back.width_mm))
+    covers = Span(drawer.groove.far_mm, min(drawer.height_mm, drawer.groove.far_mm + back.width_mm))
     behind = replace(common, covers=covers, key_prefix="back_")
     joints: list[CornerJoint] = []
     for pair, wanted, board in ((corners[:2], before, front), (corners[2:], behind, back)):

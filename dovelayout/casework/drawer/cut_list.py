@@ -43,3 +43,9 @@ def all_add_up(drawers: Sequence[Drawer]) -> str:
         return f"The parts of {listed(off)} DON'T add up: see the stops."
     over = f"{len(drawers)} {'drawer' if len(drawers) == 1 else 'drawers'}"
     return f"Every part adds up: {sums} sums over {over} come out."
+
+
+def assumed_cases(drawers: Sequence[Drawer]) -> tuple[str, ...]:
+    """What is assumed of the wood of their cases, each assumption once, as sentences."""
+    words = dict.fromkeys(drawer.assumed_case for drawer in drawers if drawer.assumed_case)
+    return tuple(f"{text[:1].upper()}{text[1:]}: the air behind the drawers hangs on it." for text in words)

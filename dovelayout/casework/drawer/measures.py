@@ -155,9 +155,7 @@ class DrawerSizes:
         # a lipped front goes past the sides whatever the corners are
         past_mm = -beside_mm if self.lip is None else 2 * self.lip.overhang_mm
         width_mm = self._width_mm() if sizes.front_width_mm is None else sizes.front_width_mm - past_mm
-        height_mm = sizes.front_height_mm if self.lip is None else None
-        if height_mm is None:
-            height_mm = self._height_mm()
+        height_mm = (sizes.front_height_mm if self.lip is None else None) or self._height_mm()
         groove = self._groove(height_mm)
         inside_width_mm = width_mm - 2 * (spec.side.thickness_mm - (spec.shaving_mm if self.dovetailed else 0.0))
         side_length_mm = sizes.side_length_mm or self._side_length_mm()

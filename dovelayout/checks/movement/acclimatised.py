@@ -30,7 +30,7 @@ def check_air(shop: Shop, boards: Iterable[Board]) -> Iterator[Finding]:
         return
     if shop.built_at_pct is None:
         if assumption(shop) and any(board.moisture_pct is None and _moves(board, shop) for board in boards):
-            fix = "say it: built_at = 45 under [shop], or what a moisture meter shows of each board"
+            fix = "give the air while it is fitted (built_at), or the moisture that a meter shows of each board"
             yield AIR.said(Level.NOTE, THE_AIR, assumption(shop), fix=fix)
         return
     built = shop_moisture_pct(shop.built_at_pct, shop)

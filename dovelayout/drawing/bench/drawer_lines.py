@@ -28,8 +28,6 @@ def _figures(drawer: Drawer, unit: Unit) -> Figures:
 
     where = "in slips and front; sides left whole" if drawer.sizes.slips else "in sides and front"
     lines = [f"Groove {where}."]
-    if drawer.assumed_case:
-        lines.append(f"{drawer.assumed_case[:1].upper()}{drawer.assumed_case[1:]}: the air behind hangs on it.")
     lines += [f"{one.what}, mm: {one.words}: DOES NOT ADD UP." for one in drawer.sums if not one.adds_up]
     if bottom.slot_mm:
         lines.append(
