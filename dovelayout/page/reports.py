@@ -34,14 +34,14 @@ from dovelayout.report.fit import TEXTS as FIT_TEXTS
 from dovelayout.report.fit import corner_names, fit_lines, fit_table, grouped_fits, rehearsed
 from dovelayout.report.glueup import glue_up_findings, glue_up_of, glue_up_tables, verdict
 from dovelayout.report.season import (
-    fitted_words,
+    drawn_from,
     movement_findings,
     season_lines,
     season_of,
     season_tables,
     year_of,
 )
-from dovelayout.report.tables import Table
+from dovelayout.report.tables import ReportTable
 from dovelayout.report.verdict import judged
 from dovelayout.units import Unit
 
@@ -57,7 +57,7 @@ MOST_GROUPS = 12
 def _panel(
     *,
     lines: Iterable[str] = (),
-    tables: Iterable[Table] = (),
+    tables: Iterable[ReportTable] = (),
     pictures: Iterable[Sheet] = (),
     findings: Iterable[Finding] = (),
 ) -> dict[str, Any]:
@@ -76,13 +76,13 @@ def _said(findings: Iterable[Finding], unit: Unit) -> list[Finding]:
 def season(asked: Mapping[str, Any]) -> dict[str, Any]:
     """How far every part moves, what that does to each fixing, and the year as a chart."""
     job = job_of(text_of(asked), name_of(asked))
-    if job.shop.seen_pct is None:
+    if job.shop.home_humidity_pct is None:
         raise DovelayoutError(
             "the job doesn't say how dry and how damp the room gets: fill in the air under Home or Shop"
         )
     plan = season_of(job)
     year = year_of(plan, job.unit)
-    charts = [year_sheet(year, job=printable(job.title) or "job", fitted=fitted_words(job))] if year.rows else []
+    charts = [year_sheet(year, job=printable(job.title) or "job", fitted=drawn_from(job))] if year.rows else []
     return _panel(
         lines=season_lines(plan),
         tables=season_tables(job, plan),
@@ -137,7 +137,7 @@ def _diagnosed(report: str) -> dict[str, Any]:
     found = diagnose(report)
     question = None if found.sure else question_for(found.symptoms)
     tables = [
-        Table(
+        ReportTable(
             title=row.title,
             columns=("", ""),
             rows=(
@@ -157,7 +157,7 @@ def _diagnosed(report: str) -> dict[str, Any]:
     ]
     if question is not None:
         titles = ((text, all_symptoms()[name].title) for name, text in question.answers)
-        tables.insert(0, Table(title=question.ask, columns=("if", "then it is"), rows=tuple(titles)))
+        tables.insert(0, ReportTable(title=question.ask, columns=("if", "then it is"), rows=tuple(titles)))
     return _panel(lines=() if found.sure else (f"Not sure, because {found.doubt}. The nearest:",), tables=tables)
 
 
@@ -175,7 +175,7 @@ def repair(asked: Mapping[str, Any]) -> dict[str, Any]:
     )
     plan = plan_gap(gap)
     advice = gap_advice(gap, plan)
-    steps = Table(
+    steps = ReportTable(
         title="Steps",
         columns=("", "do"),
         rows=tuple((str(number), step) for number, step in enumerate(advice.steps, 1)),

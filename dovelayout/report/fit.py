@@ -11,7 +11,7 @@ from dovelayout.checks.finding import MARKS
 from dovelayout.everyday import shaving_words
 from dovelayout.planning.fit import CornerFit, GlueFit
 from dovelayout.planning.rehearsal import Rehearsal, cheek_counts, rehearse
-from dovelayout.report.tables import Table
+from dovelayout.report.tables import ReportTable
 from dovelayout.shop import Hand
 from dovelayout.texts import Texts
 from dovelayout.units import Unit
@@ -50,11 +50,11 @@ def corner_names(same: Sequence[CornerFit]) -> str:
     return f"corner{'s' if len(names) > 1 else ''} {', '.join(names[:8])}{more}"
 
 
-def fit_table(same: Sequence[CornerFit], unit: Unit) -> Table:
+def fit_table(same: Sequence[CornerFit], unit: Unit) -> ReportTable:
     """The job's glue and every other for corners with the same numbers."""
     row = same[0]
     where = TEXTS("given" if row.fit_given else "fullest")
-    return Table(
+    return ReportTable(
         title=TEXTS("title", corners=capital(corner_names(same)), fit=_fine(row.fit_mm, unit), where=where),
         columns=("glue", "swells it by", "presses", "to drive home", "half pin", "verdict", "dry fit to aim for"),
         rows=tuple(_cells(one, unit) for one in (row.chosen, *row.others)),

@@ -12,7 +12,7 @@ from dovelayout.glueup.timing import TimedStage
 from dovelayout.glueup.words import step_lines
 from dovelayout.job.reader import Job
 from dovelayout.place import Place
-from dovelayout.report.tables import Table
+from dovelayout.report.tables import ReportTable
 from dovelayout.texts import Texts
 from dovelayout.units import format_both
 
@@ -33,7 +33,7 @@ def glue_up_findings(job: Job, plan: GlueUp) -> tuple[Finding, ...]:
     return worst_first((*plan.findings, *check_cutouts(job.boards, job.joints)))
 
 
-def glue_up_tables(job: Job, plan: GlueUp) -> tuple[Table, ...]:
+def glue_up_tables(job: Job, plan: GlueUp) -> tuple[ReportTable, ...]:
     """Stages and order, and spreaders and diagonals where there are any."""
 
     def both(value_mm: float) -> str:
@@ -45,15 +45,15 @@ def glue_up_tables(job: Job, plan: GlueUp) -> tuple[Table, ...]:
         return row.name, ", ".join(row.stage.joins), faces, area, f"{row.minutes:.1f}", opened
 
     heads = ("stage", "joins", "faces", "glue area", "minutes", "open time")
-    stages = Table(title=f"{job.title}: stages", columns=heads, rows=tuple(cells(row) for row in plan.stages))
+    stages = ReportTable(title=f"{job.title}: stages", columns=heads, rows=tuple(cells(row) for row in plan.stages))
     steps = tuple((str(n), words, step.stage) for n, (step, words) in enumerate(step_lines(plan, job.unit), 1))
     sticks = tuple((row.where, both(row.length_mm)) for row in plan.spreaders)
     squares = tuple((row.where, both(row.length_mm), f"{row.allowed_mm:g} mm") for row in plan.diagonals)
     more = (
-        Table(title="Spreaders", columns=("where", "length"), rows=sticks),
-        Table(title="Diagonals", columns=("where", "length", "may differ by"), rows=squares),
+        ReportTable(title="Spreaders", columns=("where", "length"), rows=sticks),
+        ReportTable(title="Diagonals", columns=("where", "length", "may differ by"), rows=squares),
     )
-    order = Table(title="Order", columns=("", "step", "stage"), rows=steps)
+    order = ReportTable(title="Order", columns=("", "step", "stage"), rows=steps)
     return stages, order, *(table for table in more if table.rows)
 
 
