@@ -169,6 +169,7 @@ def _written(
     from dovelayout.drawing.cards.caul import caul_sheet
     from dovelayout.drawing.cards.glue_up_page import glue_up_sheets
     from dovelayout.drawing.lettering import printable
+    from dovelayout.drawing.style import Style
     from dovelayout.glueup.words import alike
     from dovelayout.render.files import safe_name, unique_names, write_files
     from dovelayout.render.pdf import pdf_bytes
@@ -176,14 +177,15 @@ def _written(
 
     title = printable(job.title) or "job"
     stamp = "WRITTEN AGAINST A STOP: see the verdict" if stopped else ""
-    sheets = glue_up_sheets(plan, findings, title=title, unit=job.unit, on=job.paper, stamp=stamp)
+    style = Style(job=title, unit=job.unit, stamp=stamp)
+    sheets = glue_up_sheets(plan, findings, style, job.paper)
     path = folder / f"{safe_name(job.title)}-glue-up.pdf"
     files = {path: pdf_bytes(sheets, title=f"{title}: glue-up")}
     holds = [sheet.title for sheet in sheets]
     listed: list[dict[str, Any]] = [{"path": str(path), "format": "pdf", "holds": holds, "pages": len(sheets)}]
     cauls = alike(plan.cauls)
     for (caul, corners), name in zip(cauls, unique_names([c[1][0] for c in cauls], fallback="corner"), strict=True):
-        sheet = caul_sheet(caul, corners, job=title, unit=job.unit, stamp=stamp)
+        sheet = caul_sheet(caul, corners, style)
         path = folder / f"{name}-caul.svg"
         files[path] = svg_text(sheet).encode("utf-8")
         listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})

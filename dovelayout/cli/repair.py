@@ -63,7 +63,7 @@ def gap(
     as_json: JSON = False,
 ) -> None:
     """A gap of a given width, length and place: what fills it, or why it is left. Exit 1: recut."""
-    from dovelayout.drawing.cards.patch import SLIP_LINE, slip_card
+    from dovelayout.drawing.cards.patch import slip_card
     from dovelayout.errors import PrintError
     from dovelayout.joints.board import Rings
     from dovelayout.joints.slope import Slope
@@ -105,7 +105,7 @@ def gap(
     if out is not None and plan.slip is not None:
         what = f"{plan.method.value.capitalize()} for a gap of {asked.width_mm:g} mm"
         what += "" if wood is None else f", {wood.name}"
-        files = written(out, (slip_card(plan.slip, plan.method.value),), what, paper, SLIP_LINE, over=Over.told(force))
+        files = written(out, (slip_card(plan.slip, plan.method.value),), what, paper, "slip", over=Over.told(force))
     elif out is not None and plan.method.wooden:
         raise PrintError(f"{out}: to draw the {plan.method.value} give --depth, how far the gap goes in")
     put_advice(advice, files, as_json, undrawn=out if not files else None)

@@ -12,7 +12,7 @@ from dovelayout.cli.console import clean, console, put_findings, put_json, put_t
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from dovelayout.drawing.cards.slide import Card
+    from dovelayout.drawing.cards.card import Card
     from dovelayout.render.files import Over
     from dovelayout.repair.diagnosis import Diagnosis, Symptom
     from dovelayout.repair.repair import Advice, Figure
@@ -99,11 +99,12 @@ def chosen(option: str, text: str, known: Iterable[C]) -> C:
 
 
 def written(
-    out: Path, cards: Sequence[Card], what: str, paper: str, legend: str | None = None, *, over: Over
+    out: Path, cards: Sequence[Card], what: str, paper: str, legend: str = "corner", *, over: Over
 ) -> tuple[Path, ...]:
     """Draws cards to a file, .pdf on the paper or .svg on a sheet to measure. Raises PrintError."""
-    from dovelayout.drawing.cards.patch import CORNER_LINE, repair_sheets
-    from dovelayout.drawing.sheets.frame import Heading
+    from dovelayout.drawing.cards.patch import repair_sheets
+    from dovelayout.drawing.sheets.frame import Legend
+    from dovelayout.drawing.style import Heading
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import write_files
@@ -111,13 +112,12 @@ def written(
     from dovelayout.render.svg import svg_text
 
     head = Heading(job="repair", what=what, numbers="a repair of one's own work: try the fit on an offcut first")
-    line = legend or CORNER_LINE
     match out.suffix.lower():
         case ".svg":
-            (sheet,) = repair_sheets(cards, heading=head, on=None, legend=line)
+            (sheet,) = repair_sheets(cards, head, None, Legend(legend))
             data = svg_text(sheet).encode("utf-8")
         case ".pdf":
-            sheets = repair_sheets(cards, heading=head, on=paper_named(paper), legend=line)
+            sheets = repair_sheets(cards, head, paper_named(paper), Legend(legend))
             data = pdf_bytes(sheets, title=sheets[0].title)
         case _:
             raise PrintError(f"{out}: a repair is drawn as .pdf or .svg", remedy="give the file one of these endings")

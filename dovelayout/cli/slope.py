@@ -139,9 +139,10 @@ def _write_gauge(
     printer: str | None,
     over: Over,
 ) -> None:
-    from dovelayout.drawing.book import Style, gauge_sheet
+    from dovelayout.drawing.cards.gauge import gauge_sheet
     from dovelayout.drawing.correction import for_printer, room_for
     from dovelayout.drawing.sheets.frame import FREE_MARGIN_MM
+    from dovelayout.drawing.style import Style
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import write_files
@@ -152,13 +153,13 @@ def _write_gauge(
     style = Style(job="slope gauge", stamp=stamp)
     match path.suffix.lower():
         case ".svg":
-            sheet = gauge_sheet(lean, thickness_mm, style, over_mm=over_mm)
+            sheet = gauge_sheet(lean, thickness_mm, style, saddle_mm=over_mm)
             corrected = for_printer(sheet, corrections_for(printer).free_standing, margin_mm=FREE_MARGIN_MM)
             data = svg_text(corrected).encode("utf-8")
         case ".pdf":
             correction = corrections_for(printer).on_paper
             on = room_for(correction, paper_named(paper))
-            sheet = gauge_sheet(lean, thickness_mm, style, over_mm=over_mm, on=on)
+            sheet = gauge_sheet(lean, thickness_mm, style, saddle_mm=over_mm, on=on)
             data = pdf_bytes([for_printer(sheet, correction, margin_mm=on.margin_mm)], title=sheet.title)
         case _:
             raise PrintError(f"{path}: a gauge is written as .svg or .pdf", remedy="give the file one of these endings")

@@ -2,10 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import pairwise
 
-Segment = tuple[float, float, float, float]  # x1, y1, x2, y2 in mm
+XY = tuple[float, float]
+"""A point, mm."""
+
+Size = tuple[float, float]
+"""Width and height, mm."""
+
+LineSegment = tuple[float, float, float, float]
+"""A straight stroke: x1, y1, x2, y2 in mm."""
+
+Outline = tuple[XY, ...]
+"""A closed ring of points; the first isn't repeated at the end."""
 
 
 class Role(StrEnum):
@@ -68,12 +80,12 @@ class Lines:
     """Strokes of one role."""
 
     role: Role
-    segments: tuple[Segment, ...]
+    segments: tuple[LineSegment, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Text:
-    """One line of text; (x, y) is on its base line. Set upright, or turned a quarter left (`upwards`)."""
+    """One line of text; (x, y) is on its base line. Horizontal, or rotated a quarter turn left (`upwards`)."""
 
     x_mm: float
     y_mm: float
@@ -85,6 +97,7 @@ class Text:
 
 
 Item = Lines | Text
+Items = tuple[Item, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,9 +106,43 @@ class Sheet:
 
     width_mm: float
     height_mm: float
-    items: tuple[Item, ...]
+    items: Items
     title: str
     description: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """A part of a sheet: what is drawn and its size, mm; its lower left is (0, 0)."""
+
+    items: Items
+    width_mm: float
+    height_mm: float
+
+
+def strokes(role: Role, segments: Iterable[LineSegment]) -> Lines:
+    """Strokes of one role."""
+    return Lines(role=role, segments=tuple(segments))
+
+
+def text_at(at: XY, text: str, size_mm: float, anchor: Anchor = Anchor.START, *, upwards: bool = False) -> Text:
+    """A text of the role NOTE with its anchor at a point."""
+    return Text(x_mm=at[0], y_mm=at[1], text=text, size_mm=size_mm, anchor=anchor, upwards=upwards)
+
+
+def path(points: Sequence[XY]) -> tuple[LineSegment, ...]:
+    """Strokes from each point to the next."""
+    return tuple((*one, *other) for one, other in pairwise(points))
+
+
+def closed(points: Sequence[XY]) -> tuple[LineSegment, ...]:
+    """Strokes from each point to the next, and from the last to the first."""
+    return path((*points, points[0]))
+
+
+def rectangle(x1: float, y1: float, x2: float, y2: float) -> tuple[LineSegment, ...]:
+    """Its four sides, counter-clockwise from the lower one."""
+    return closed(((x1, y1), (x2, y1), (x2, y2), (x1, y2)))
 
 
 def moved(item: Item, dx_mm: float, dy_mm: float) -> Item:
@@ -106,23 +153,26 @@ def moved(item: Item, dx_mm: float, dy_mm: float) -> Item:
             role=item.role,
             segments=tuple([(x1 + dx_mm, y1 + dy_mm, x2 + dx_mm, y2 + dy_mm) for x1, y1, x2, y2 in item.segments]),
         )
-    return Text(
-        x_mm=item.x_mm + dx_mm,
-        y_mm=item.y_mm + dy_mm,
-        text=item.text,
-        size_mm=item.size_mm,
-        anchor=item.anchor,
-        upwards=item.upwards,
-        role=item.role,
-    )
+    return replace(item, x_mm=item.x_mm + dx_mm, y_mm=item.y_mm + dy_mm)
+
+
+def placed(items: Iterable[Item], dx_mm: float, dy_mm: float) -> Items:
+    """All items moved alike."""
+    return tuple([moved(item, dx_mm, dy_mm) for item in items])
 
 
 def turned_left(item: Item) -> Item:
-    """The same item turned a quarter to the left about (0, 0). A text that already runs upwards can't be."""
-    match item:
-        case Lines(role=role, segments=segments):
-            return Lines(role=role, segments=tuple((-y1, x1, -y2, x2) for x1, y1, x2, y2 in segments))
-        case Text():
-            if item.upwards:
-                raise ValueError("a text that runs upwards would stand on its head")
-            return replace(item, x_mm=-item.y_mm, y_mm=item.x_mm, upwards=True)
+    """The same item rotated a quarter turn left about (0, 0). Raises ValueError for a text that already runs upwards."""
+    if isinstance(item, Lines):
+        return strokes(item.role, ((-y1, x1, -y2, x2) for x1, y1, x2, y2 in item.segments))
+    if item.upwards:
+        raise ValueError("a text that runs upwards would stand on its head")
+    return replace(item, x_mm=-item.y_mm, y_mm=item.x_mm, upwards=True)
+
+
+def mirrored(items: Iterable[Lines], width_mm: float) -> tuple[Lines, ...]:
+    """Strokes of a drawing of that width mirrored left to right."""
+    return tuple(
+        strokes(item.role, ((width_mm - x1, y1, width_mm - x2, y2) for x1, y1, x2, y2 in item.segments))
+        for item in items
+    )

@@ -15,6 +15,7 @@ from dovelayout.drawing.charts.year_book import year_sheet
 from dovelayout.drawing.lettering import printable
 from dovelayout.drawing.picture.picture_book import picture_drawing
 from dovelayout.drawing.primitives import Sheet
+from dovelayout.drawing.style import Style
 from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.glueup.words import alike as alike_cauls
 from dovelayout.glueup.words import told_once
@@ -83,7 +84,8 @@ def season(asked: Mapping[str, Any]) -> dict[str, Any]:
         )
     plan = season_of(job)
     year = year_of(plan, job.unit)
-    charts = [year_sheet(year, job=printable(job.title) or "job", fitted=fitted_words(job))] if year.rows else []
+    style = Style(job=printable(job.title) or "job", unit=job.unit)
+    charts = [year_sheet(year, style, fitted=fitted_words(job))] if year.rows else []
     return _panel(
         lines=season_lines(plan),
         tables=season_tables(job, plan),
@@ -122,10 +124,8 @@ def glue_up(asked: Mapping[str, Any]) -> dict[str, Any]:
     plan = glue_up_of(job)
     findings = glue_up_findings(job, plan)
     worst = max((finding.level for finding in findings), key=lambda level: level.rank, default=None)
-    cauls = [
-        caul_sheet(caul, corners, job=printable(job.title) or "job", unit=job.unit, stamp="")
-        for caul, corners in alike_cauls(plan.cauls)[:MOST_GROUPS]
-    ]
+    style = Style(job=printable(job.title) or "job", unit=job.unit)
+    cauls = [caul_sheet(caul, corners, style) for caul, corners in alike_cauls(plan.cauls)[:MOST_GROUPS]]
     return _panel(
         lines=(VERDICTS["ok" if worst is None else worst.value],),
         tables=glue_up_tables(job, plan),

@@ -14,20 +14,21 @@ from typing import TYPE_CHECKING, TypeVar
 from reportlab.platypus import Flowable, Table
 
 from dovelayout.casework.divider import Divider
-from dovelayout.drawing.bench.sheet import BenchSheet, Cell, Figures, Gauge, Number, Row, Section
+from dovelayout.drawing.bench.sheet import BenchSheet, Figures, Gauge, Number, Section, TableCell, TableRow
 from dovelayout.drawing.bench.typeset import (
+    ALL,
     APART_MM,
     BODY_MM,
     FIGURE_MM,
     LEAST_MM,
     PAD_MM,
     ROOM_MM,
+    CellContent,
     Command,
     Content,
     Drawn,
-    Figure,
+    LargeNumber,
     Recorder,
-    Set,
     Words,
     flowed,
     high_mm,
@@ -35,12 +36,14 @@ from dovelayout.drawing.bench.typeset import (
     rule,
     ruled,
     set_cell,
+    span,
 )
-from dovelayout.drawing.lettering import fitted, printable, width_mm
+from dovelayout.drawing.lettering import ASCENT, fitted, printable, width_mm
+from dovelayout.drawing.primitives import Size
 from dovelayout.joints.corner import CornerJoint
 
 if TYPE_CHECKING:
-    from dovelayout.drawing.cards.slide import Card
+    from dovelayout.drawing.cards.card import Card
 
 SMALL_MM = 2.8  # names of figures and of columns
 TITLE_MM = 4.4
@@ -58,8 +61,8 @@ BOX_SHARE = 0.6
 SETTING_SHARE = 0.44  # of the box
 SCRIBES_LINES = 3
 SPARE_MM = 0.8  # to the right of a figure
-LOWER_MM = 0.76 * (FIGURE_MM - BODY_MM)
-"""Words stand so much lower than figures for their base lines to agree: letters are 0.76 of their size high."""
+LOWER_MM = ASCENT * (FIGURE_MM - BODY_MM)
+"""Words stand so much lower than figures for their base lines to agree."""
 PICTURE_AIR_MM = 3.0
 UNDER_MM = 2.0  # between the verdict and what stands below it
 MOST_COLUMNS = 8
@@ -69,28 +72,25 @@ LABEL_MM = 19.0
 TALLEST_ROW_LINES = 10
 """A row of more lines goes on as a joined one, so that any row goes on any sheet."""
 
+SETTINGS_HEAD = "SETTINGS: set, lock, try in scrap"
+MIDDLE: Command = ("VALIGN", *ALL, "MIDDLE")
+
 T = TypeVar("T")
 
-SETTINGS_HEAD = "SETTINGS: set, lock, try in scrap"
 
-
-def bench_pages(sheet: BenchSheet, *, wide_mm: float, room_mm: float) -> tuple[Content, ...]:
+def bench_pages(sheet: BenchSheet, room_mm: Size) -> tuple[Content, ...]:
     """The sheet in columns of a size, as many as it needs."""
-    groups = [_band(sheet, wide_mm), *(group for part in sheet.parts for group in _groups(part, wide_mm))]
-    return flowed(groups, wide_mm=wide_mm, sheet_mm=room_mm)
+    wide_mm = room_mm[0]
+    groups = [(_band(sheet, wide_mm),), *(group for part in sheet.parts for group in _groups(part, wide_mm))]
+    return flowed(groups, room_mm)
 
 
-def _band(sheet: BenchSheet, wide_mm: float) -> tuple[Flowable]:
+def _band(sheet: BenchSheet, wide_mm: float) -> Flowable:
     """The verdict over the gauges, the picture beside them."""
     canvas = Recorder()
     box_mm = BOX_SHARE * wide_mm
-    verdict = ruled(
-        [[(Words(sheet.verdict, VERDICT_MM, most=1),)]],
-        [wide_mm],
-        [rule("LINEBELOW", (0, 0), (-1, -1), thick=True)],
-        commands=[("VALIGN", (0, 0), (-1, -1), "MIDDLE")],
-        heights_mm=[VERDICT_HIGH_MM],
-    )
+    words = Words(sheet.verdict, VERDICT_MM, most=1)
+    verdict = ruled([[(words,)]], [wide_mm], [MIDDLE, rule("LINEBELOW", thick=True)], heights_mm=[VERDICT_HIGH_MM])
     high_mm(verdict, wide_mm, VERDICT_HIGH_MM)
     put(verdict, canvas, 0.0, BAND_MM - VERDICT_HIGH_MM)
     box = _gauge_box(sheet.gauges, box_mm)
@@ -98,44 +98,46 @@ def _band(sheet: BenchSheet, wide_mm: float) -> tuple[Flowable]:
     put(box, canvas, 0.0, top_mm - high_mm(box, box_mm, top_mm))
     if sheet.first is not None:
         room_mm = wide_mm - box_mm - PICTURE_AIR_MM
-        card = _picture(sheet.first, sheet.names, room_mm, top_mm)
+        card = _picture(sheet.first, sheet.names, (room_mm, top_mm))
         canvas.translate(wide_mm - (room_mm + card.width_mm) / 2, top_mm - card.height_mm)
         canvas.put(card.items)
-    return (Drawn(canvas.items, wide_mm, BAND_MM),)
+    return Drawn(canvas.items, wide_mm, BAND_MM)
 
 
 def _gauge_box(gauges: Sequence[Gauge], box_mm: float) -> Table:
     """Settings in figures that are read from where the gauge lies, and whose lines each scribes."""
     shown = gauges[:MOST_SETTINGS]
-    rows: list[Sequence[Set]] = [[(Words(SETTINGS_HEAD, BODY_MM, most=1),), ()]]
-    rows += [
-        [(Figure(one.setting, GAUGE_MM),), (Words("; ".join(one.scribes), BODY_MM, most=SCRIBES_LINES),)]
-        for one in shown
-    ]
+    rows: list[Sequence[CellContent]] = [[(Words(SETTINGS_HEAD, BODY_MM, most=1),), ()]]
+    for one in shown:
+        scribes = Words("; ".join(one.scribes), BODY_MM, most=SCRIBES_LINES)
+        rows.append([(LargeNumber(one.setting, GAUGE_MM),), (scribes,)])
     heights = [SETTINGS_HEAD_MM, *(GAUGE_ROW_MM for _ in shown)]
-    commands: list[Command] = [("SPAN", (0, 0), (-1, 0)), ("VALIGN", (0, 0), (-1, -1), "MIDDLE")]
+    commands = [span(0), MIDDLE]
     more = len(gauges) - len(shown)
     if more > 0 or not gauges:
         text = f"and {more} more: below, where they are used" if gauges else "nothing to set in this job"
-        commands.append(("SPAN", (0, len(rows)), (-1, len(rows))))
+        commands.append(span(len(rows)))
         rows.append([(Words(text, SMALL_MM, most=1),), ()])
         heights.append(MORE_MM)
-    rules = [rule("BOX", (0, 0), (-1, -1), thick=True), rule("LINEBELOW", (0, 0), (-1, -2))]
+    commands += [rule("BOX", thick=True), rule("LINEBELOW", last=(-1, -2))]
     widths = [SETTING_SHARE * box_mm, (1 - SETTING_SHARE) * box_mm]
-    return ruled(rows, widths, rules, commands=commands, heights_mm=heights)
+    return ruled(rows, widths, commands, heights_mm=heights)
 
 
-def _picture(first: CornerJoint | Divider, names: str, wide_mm: float, high_mm: float) -> Card:
+def _picture(first: CornerJoint | Divider, names: str, room_mm: Size) -> Card:
     from dovelayout.drawing.picture.panel import within
     from dovelayout.drawing.picture.picture import corner_panels, slide_panels
 
     apart = (slide_panels(first.joint) if isinstance(first, Divider) else corner_panels(first))[0]
-    return within(replace(apart, words=(names, *apart.words)), wide_mm=wide_mm, high_mm=high_mm)
+    return within(replace(apart, words=(names, *apart.words)), room_mm)
 
 
 def _groups(part: Section | Figures, wide_mm: float) -> Iterator[Sequence[Flowable]]:
+    """A part of the sheet; what stays together is one group."""
     if isinstance(part, Figures):
-        yield tuple(_figures(part, wide_mm))
+        grids = (_grid(grid, wide_mm) for grid in part.grids if grid)
+        lines = (_lines(part.lines, wide_mm),) if part.lines else ()
+        yield (_about(part, wide_mm), *grids, *lines)
         return
     table = (_table(part, wide_mm),) if part.rows else ()
     lines = (_lines(part.lines, wide_mm, "" if part.rows else part.title),) if part.lines else ()
@@ -145,39 +147,39 @@ def _groups(part: Section | Figures, wide_mm: float) -> Iterator[Sequence[Flowab
         yield from ((one,) for one in (*table, *lines))
 
 
-def _lines(lines: Sequence[str], wide_mm: float, title: str = "", *, apart_mm: float = APART_MM) -> Table:
+def _lines(lines: Sequence[str], wide_mm: float, title: str = "") -> Table:
     """Short lines, under a heading where they have one."""
-    rows: list[Sequence[Set]] = [[(Words(title, TITLE_MM),)]] if title else []
+    rows: list[Sequence[CellContent]] = [[(Words(title, TITLE_MM),)]] if title else []
     rows += [[(Words(text),)] for line in lines for text in _pieces(line, wide_mm - 2 * PAD_MM)]
-    head = [rule("LINEBELOW", (0, 0), (-1, 0), thick=True)] if title else []
-    return ruled(rows, [wide_mm], head, repeat=len(head), apart_mm=apart_mm if title else 0.0)
+    head = [rule("LINEBELOW", last=(-1, 0), thick=True)] if title else []
+    return ruled(rows, [wide_mm], head, repeat=len(head), apart_mm=APART_MM if title else 0.0)
 
 
 def _table(part: Section, wide_mm: float) -> Table:
-    """A heading, the columns' names, and the rows; what comes before the rows is said again on every sheet."""
+    """A heading, the columns' names, and the rows; what comes before the rows stands again on every sheet."""
     widths = _widths(part, wide_mm)
-    data: list[Sequence[Set]] = [[(Words(part.title, TITLE_MM),), *[()] * (len(widths) - 1)]]
-    commands: list[Command] = [("SPAN", (0, 0), (-1, 0))]
-    rules = [rule("LINEBELOW", (0, 0), (-1, 0), thick=True)]
+    data: list[Sequence[CellContent]] = [[(Words(part.title, TITLE_MM),), *[()] * (len(widths) - 1)]]
+    commands = [span(0), rule("LINEBELOW", last=(-1, 0), thick=True)]
     if any(part.columns):
         data.append([(Words(name, SMALL_MM),) if name else () for name in part.columns])
-        rules.append(rule("LINEBELOW", (0, 1), (-1, 1)))
+        commands.append(rule("LINEBELOW", (0, 1), (-1, 1)))
     head = len(data)
     for row in part.rows:
-        if len(data) > head:
-            rules.append(rule("LINEABOVE", (0, len(data)), (-1, len(data))))
+        first = len(data)
+        if first > head:
+            commands.append(rule("LINEABOVE", (0, first), (-1, first)))
         pieces = _chunked(row, widths)
         for column, cell in enumerate(row):  # the base lines of words and figures agree in the row's first line
             if not isinstance(cell, Number) and any(isinstance(other, Number) for other in row):
-                commands.append(("TOPPADDING", (column, len(data)), (column, len(data)), ROOM_MM + LOWER_MM))
-        commands += [("TOPPADDING", (0, at), (-1, at), 0.0) for at in range(len(data) + 1, len(data) + len(pieces))]
+                commands.append(("TOPPADDING", (column, first), (column, first), ROOM_MM + LOWER_MM))
+        commands += [("TOPPADDING", (0, at), (-1, at), 0.0) for at in range(first + 1, first + len(pieces))]
         data += [[set_cell(cell) for cell in piece] for piece in pieces]
-    rules.append(rule("LINEBELOW", (0, -1), (-1, -1)))
-    return ruled(data, widths, rules, commands=commands, repeat=head, apart_mm=APART_MM)
+    commands.append(rule("LINEBELOW", (0, -1)))
+    return ruled(data, widths, commands, repeat=head, apart_mm=APART_MM)
 
 
 def _widths(part: Section, wide_mm: float) -> list[float]:
-    """Of the columns: those of numbers as wide as they'd like, the others share the rest."""
+    """The widths of the columns: those of numbers as wide as they'd like, the others share the rest."""
     columns = list(zip(*part.rows, strict=True))
     natural = [_natural_mm(name, cells) for name, cells in itertools.zip_longest(part.columns, columns, fillvalue="")]
     shares = [0.0 if width is not None else share for width, share in zip(natural, part.shares, strict=True)]
@@ -192,12 +194,12 @@ def _widths(part: Section, wide_mm: float) -> list[float]:
     ]
 
 
-def _natural_mm(name: str, cells: Sequence[Cell]) -> float | None:
+def _natural_mm(name: str, cells: Sequence[TableCell]) -> float | None:
     """The width of a column of numbers, None for one of words."""
     numbers = [cell for cell in cells if isinstance(cell, Number)]
     if len(numbers) < len(cells):
         return None
-    figures = [Figure(cell).natural_mm for cell in numbers]
+    figures = [LargeNumber(cell).natural_mm for cell in numbers]
     return max([*figures, _word_mm(name), width_mm(name, SMALL_MM) / 2 + PAD_MM]) + 2 * PAD_MM + SPARE_MM
 
 
@@ -205,9 +207,9 @@ def _word_mm(text: str) -> float:
     return max((width_mm(word, SMALL_MM) for word in text.split()), default=0.0)
 
 
-def _chunked(row: Row, widths: Sequence[float]) -> list[Row]:
+def _chunked(row: TableRow, widths: Sequence[float]) -> list[TableRow]:
     """The row, or where its words are very many the rows that it goes on as."""
-    columns: list[Sequence[Cell]] = []
+    columns: list[Sequence[TableCell]] = []
     for cell, width in zip(row, widths, strict=True):
         if isinstance(cell, Number):
             columns.append([cell])
@@ -225,55 +227,40 @@ def _pieces(text: str, wide_mm: float) -> Iterator[str]:
         yield " ".join(few)
 
 
-def _figures(part: Figures, wide_mm: float) -> Iterator[Flowable]:
-    """A heading, then every figure in a cell of its own, under its name."""
-    yield _about(part, wide_mm)
-    for grid in part.grids:
-        if grid:
-            yield _grid(grid, wide_mm)
-    if part.lines:
-        yield _lines(part.lines, wide_mm)
-
-
 def _about(part: Figures, wide_mm: float) -> Table:
     """The heading, and what it is about: in two columns where several lines go into them."""
-    rows: list[Sequence[Set]] = [[(Words(part.title, TITLE_MM),), ()]]
-    commands: list[Command] = [("SPAN", (0, 0), (-1, 0))]
+    rows: list[Sequence[CellContent]] = [[(Words(part.title, TITLE_MM),), ()]]
+    commands = [span(0), rule("LINEBELOW", last=(-1, 0), thick=True)]
     most_mm = max((width_mm(printable(text), BODY_MM) for text in part.about), default=0.0)
     if len(part.about) > 1 and most_mm <= wide_mm / 2 - 2 * PAD_MM:
-        pairs = _by(2, part.about)
-        rows += [[(Words(text),) for text in (*pair, "")[:2]] for pair in pairs]
+        rows += [[(Words(text),) for text in (*pair, "")[:2]] for pair in _by(2, part.about)]
     else:
-        pieces = [piece for text in part.about for piece in _pieces(text, wide_mm - 2 * PAD_MM)]
-        commands += [("SPAN", (0, at), (-1, at)) for at in range(1, len(pieces) + 1)]
-        rows += [[(Words(piece),), ()] for piece in pieces]
+        for piece in (piece for text in part.about for piece in _pieces(text, wide_mm - 2 * PAD_MM)):
+            commands.append(span(len(rows)))
+            rows.append([(Words(piece),), ()])
     if len(rows) > 2:
         commands.append(("BOTTOMPADDING", (0, 1), (-1, -2), 0.0))
-    half_mm = wide_mm / 2
-    return ruled(
-        rows,
-        [half_mm, half_mm],
-        [rule("LINEBELOW", (0, 0), (-1, 0), thick=True)],
-        commands=commands,
-        repeat=1,
-        apart_mm=APART_MM,
-    )
+    return ruled(rows, [wide_mm / 2] * 2, commands, repeat=1, apart_mm=APART_MM)
 
 
 def _grid(grid: Sequence[tuple[str, Number]], wide_mm: float) -> Table:
-    likes = [
-        max(Figure(number).natural_mm, _word_mm(name), min(LABEL_MM, width_mm(name, SMALL_MM))) for name, number in grid
+    """Every figure in a cell of its own, under its name."""
+    widths_mm = [
+        max(LargeNumber(number).natural_mm, _word_mm(name), min(LABEL_MM, width_mm(name, SMALL_MM)))
+        for name, number in grid
     ]
-    count = max(1, min(MOST_COLUMNS, int(wide_mm / (max(likes) + 2 * PAD_MM + SPARE_MM))))
+    count = max(1, min(MOST_COLUMNS, int(wide_mm / (max(widths_mm) + 2 * PAD_MM + SPARE_MM))))
     room_mm = wide_mm / count - 2 * PAD_MM
-    rows: list[Sequence[Set]] = []
+    rows: list[Sequence[CellContent]] = []
     for few in _by(count, grid):  # figures side by side stand at one height
         label_mm = max(high_mm(Words(name, SMALL_MM), room_mm, 0.0) for name, _ in few)
-        cells: list[Set] = [(Words(name, SMALL_MM, least_mm=label_mm), Figure(number)) for name, number in few]
+        cells: list[CellContent] = [
+            (Words(name, SMALL_MM, least_mm=label_mm), LargeNumber(number)) for name, number in few
+        ]
         rows.append([*cells, *[()] * (count - len(few))])
-    return ruled(rows, [wide_mm / count] * count, [rule("BOX", (0, 0), (-1, -1)), rule("INNERGRID", (0, 0), (-1, -1))])
+    return ruled(rows, [wide_mm / count] * count, [rule("BOX"), rule("INNERGRID")])
 
 
 def _by(count: int, things: Sequence[T]) -> list[list[T]]:
-    """So many of them at a time."""
+    """The things in lists of `count`, the last one shorter."""
     return [list(things[start : start + count]) for start in range(0, len(things), count)]

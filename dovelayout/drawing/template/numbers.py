@@ -1,6 +1,6 @@
 """Texts clear of lines, and the numbers of tails and pins: as large as goes on each piece, on no line.
 
-Places are tried many at once: each question to the library of shapes has its price, whatever it holds.
+Many places are tried at once: each query of the spatial index has its price, whatever it holds.
 """
 
 from __future__ import annotations
@@ -14,7 +14,7 @@ from numpy.typing import NDArray
 from shapely import Polygon
 
 from dovelayout.drawing.lettering import ASCENT, DESCENT, ascent, box, descent, width_mm
-from dovelayout.drawing.primitives import Anchor, Text
+from dovelayout.drawing.primitives import Anchor, Text, text_at
 from dovelayout.joints.spacing import Span
 
 CLEAR_MM = 0.5
@@ -23,18 +23,22 @@ CLEAR_MM = 0.5
 MOST_NUMBER_MM = 5.0
 LEAST_NUMBER_MM = 1.8
 
+_Try = tuple[int, float, float]
+"""Which piece, at what size (mm), and how far off its middle (share of its height)."""
+
 
 def are_clear(texts: Sequence[Text], obstacles: shapely.STRtree) -> NDArray[np.bool_]:
     """Which texts keep off all lines."""
-    clear = np.ones(len(texts), dtype=bool)
-    if texts:
-        x1, y1, x2, y2 = np.array([box(text) for text in texts]).T
-        frames = shapely.box(x1 - CLEAR_MM, y1 - CLEAR_MM, x2 + CLEAR_MM, y2 + CLEAR_MM)
-        clear[obstacles.query(frames, predicate="intersects")[0]] = False
+    return _off_lines(np.array([box(text) for text in texts]).reshape(-1, 4), obstacles)
+
+
+def _off_lines(boxes: NDArray[np.float64], obstacles: shapely.STRtree) -> NDArray[np.bool_]:
+    """Which boxes, a row (x1, y1, x2, y2) each, keep off all lines."""
+    clear = np.ones(len(boxes), dtype=bool)
+    x1, y1, x2, y2 = boxes.T
+    frames = shapely.box(x1 - CLEAR_MM, y1 - CLEAR_MM, x2 + CLEAR_MM, y2 + CLEAR_MM)
+    clear[obstacles.query(frames, predicate="intersects")[0]] = False
     return clear
-
-
-_Try = tuple[int, float, float]  # which piece, at what size, and how far off its middle, share of its height
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -49,6 +53,7 @@ class Labelled:
 
     @classmethod
     def of(cls, labels: Sequence[str], shapes: Sequence[Polygon]) -> Labelled:
+        """The pieces with these labels, in template coordinates."""
         array = np.array(shapes, dtype=object)
         u_min, v_min, u_max, v_max = shapely.bounds(array).T
         return cls(
@@ -62,9 +67,8 @@ class Labelled:
     def numbers(self, stretch: Span, obstacles: shapely.STRtree) -> Iterator[Text]:
         """Each number where it has room: most at the middle, as large as goes; the others smaller or a little off it."""
         sizes = self.largest_mm.tolist()
-        found = self._first(
-            [(n, size, 0.0) for n, size in enumerate(sizes) if size >= LEAST_NUMBER_MM], stretch, obstacles
-        )
+        first = [(number, size, 0.0) for number, size in enumerate(sizes) if size >= LEAST_NUMBER_MM]
+        found = self._first(first, stretch, obstacles)
         rest = [
             (number, size, off)
             for number, largest in enumerate(sizes)
@@ -73,14 +77,11 @@ class Labelled:
             for off in (0.0, -0.25, 0.25)
         ]
         found |= self._first(rest, stretch, obstacles)
-        for number in sorted(found):
-            x, y, size = found[number]
-            yield Text(x_mm=x, y_mm=y, text=self.labels[number], size_mm=size, anchor=Anchor.MIDDLE)
+        for _, text in sorted(found.items()):
+            yield text
 
-    def _first(
-        self, tries: Sequence[_Try], stretch: Span, obstacles: shapely.STRtree
-    ) -> dict[int, tuple[float, float, float]]:
-        """Of each piece the first try that has room, on its piece and clear of all lines: x, y and the size."""
+    def _first(self, tries: Sequence[_Try], stretch: Span, obstacles: shapely.STRtree) -> dict[int, Text]:
+        """For each piece the first try that has room, on its piece and clear of all lines."""
         if not tries:
             return {}
         of = np.array([number for number, _, _ in tries])
@@ -90,15 +91,15 @@ class Labelled:
         across, up, down = (
             size * np.array([measure(label) for label in self.labels])[of] for measure in (_share, ascent, descent)
         )
-        x1, y1, x2, y2 = x - across / 2, y - down, x - across / 2 + across, y + up
-        good = (stretch.start_mm <= y1) & (y2 <= stretch.end_mm)
-        good &= shapely.contains(self.shapes[of], shapely.box(x1, y1, x2, y2))
+        boxes = np.column_stack((x - across / 2, y - down, x - across / 2 + across, y + up))
+        good = (stretch.start_mm <= boxes[:, 1]) & (boxes[:, 3] <= stretch.end_mm)
+        good &= shapely.contains(self.shapes[of], shapely.box(*boxes.T))
         left = good.nonzero()[0]
-        frames = shapely.box(x1[left] - CLEAR_MM, y1[left] - CLEAR_MM, x2[left] + CLEAR_MM, y2[left] + CLEAR_MM)
-        good[left[obstacles.query(frames, predicate="intersects")[0]]] = False
-        found: dict[int, tuple[float, float, float]] = {}
-        for index in good.nonzero()[0].tolist():
-            found.setdefault(tries[index][0], (float(x[index]), float(y[index]), tries[index][1]))
+        found: dict[int, Text] = {}
+        for index in left[_off_lines(boxes[left], obstacles)].tolist():
+            number, size_mm, _ = tries[index]
+            place = (float(x[index]), float(y[index]))
+            found.setdefault(number, text_at(place, self.labels[number], size_mm, Anchor.MIDDLE))
         return found
 
 

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import itertools
 
-from dovelayout.drawing.template.wrap import OVERLAP_MM, Template, Tile
+from dovelayout.drawing.template.tile import OVERLAP_MM, Tile
+from dovelayout.drawing.template.wrap import Template
 from dovelayout.errors import PrintError
 
 SEAM_MM = 0.3
@@ -16,21 +17,21 @@ def tiles(template: Template, *, room_mm: float) -> tuple[Tile, ...]:
 
     Raises PrintError when two neighbouring places to cut lie further apart than the paper reaches.
     """
-    places = (template.v_min_mm, *template.faces.cut_places_mm, template.v_max_mm)
+    places = (template.extent.v_min_mm, *template.faces.cut_places_mm, template.extent.v_max_mm)
     last = len(places) - 1
 
     def fits(start: int, end: int) -> bool:
         overlaps_mm = ((start > 0) + (end < last)) * OVERLAP_MM / 2
         stretch_mm = places[end] - places[start]
-        long_enough = end == last or stretch_mm > OVERLAP_MM  # two match lines and what is said beside them
+        long_enough = end == last or stretch_mm > OVERLAP_MM  # two match lines and the words beside them
         return long_enough and stretch_mm + overlaps_mm <= room_mm
 
     # from the far edge back: the ends of the fewest tiles from each place on, reaching as far as can be each time
     ends: dict[int, tuple[int, ...]] = {last: ()}
     for start in range(last - 1, -1, -1):
-        ways = [(end, *ends[end]) for end in range(last, start, -1) if end in ends and fits(start, end)]
-        if ways:
-            ends[start] = min(ways, key=len)
+        chains = [(end, *ends[end]) for end in range(last, start, -1) if end in ends and fits(start, end)]
+        if chains:
+            ends[start] = min(chains, key=len)
     if 0 not in ends:
         reached = {0}
         for start in range(last):
