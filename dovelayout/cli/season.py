@@ -133,7 +133,7 @@ def _drawn(
     job: Job, plan: Season, findings: tuple[Finding, ...], folder: Path, formats: set[Format]
 ) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """The chart's files as bytes, and what each holds; nothing is written yet."""
-    from dovelayout.drawing.charts.year_book import year_sheet, year_sheets
+    from dovelayout.drawing.charts.year import year_sheet, year_sheets
     from dovelayout.drawing.lettering import printable
     from dovelayout.drawing.style import Style
     from dovelayout.errors import JobError

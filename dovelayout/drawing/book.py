@@ -15,9 +15,9 @@ from dovelayout.drawing.picture.picture_book import picture_pages
 from dovelayout.drawing.primitives import Drawing, Items, Sheet, Size, placed
 from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.sheets.bounds import area_bound, nesting_bound
-from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset_room_mm, made_to_measure, room_mm
+from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset_room_mm, made_round, room_mm
 from dovelayout.drawing.sheets.nesting import Nest, fits, nested, strip, too_large
-from dovelayout.drawing.sheets.overview import MANY_SHEETS, Overview
+from dovelayout.drawing.sheets.overview import MANY_SHEETS, overview, overview_pages
 from dovelayout.drawing.sheets.pieces import PlacedPiece, SheetPiece, placed_pieces
 from dovelayout.drawing.sheets.widening import Widths, widened
 from dovelayout.drawing.style import Heading, Style
@@ -25,8 +25,7 @@ from dovelayout.drawing.template.ends import CornerEnd, ends_of
 from dovelayout.drawing.template.pieces import section_pieces, template_pieces
 from dovelayout.drawing.template.section import section_of
 from dovelayout.drawing.template.skirts import skirts_between
-from dovelayout.drawing.template.tile import Tile, tile_items, whole
-from dovelayout.drawing.template.tiling import tiles
+from dovelayout.drawing.template.tile import Tile, tile_items, tiles, whole
 from dovelayout.drawing.template.wrap import Template
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces
@@ -170,13 +169,12 @@ def _nested(job: _Contents, words: Sequence[Page]) -> Book:
     shapes = [card.shape for card in cards]
     sheets = [(placed_pieces(pieces, places), Legend.TEMPLATE) for places in nest_of_corners]
     sheets += [(placed_pieces(cards, places), Legend.CARD) for places in nested(shapes, room)]
-    overview = Overview(room_mm=room)
-    shown: list[Page] = []
+    shown: tuple[Page, ...] = ()
     if len(sheets) > MANY_SHEETS:
-        first = len(words) + overview.pages_for(len(sheets)) + 1
+        first = len(words) + overview_pages(len(sheets), room) + 1
         heading = job.style.heading("Which sheet holds what", sentence("sheets.overview"))
-        small = overview.pages([on_sheet for on_sheet, _ in sheets], first)
-        shown = [Page.of(content, heading, Legend.NONE) for content in small]
+        small = overview([on_sheet for on_sheet, _ in sheets], first, room)
+        shown = tuple(Page.of(content, heading, Legend.NONE) for content in small)
     return Book(
         job=job.style.job,
         on=job.on,
@@ -293,10 +291,10 @@ def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequen
     end = CornerEnd(joint=joint, faces=faces, style=style, serves=tuple(serves))
     template = end.template()
     content = _inset_tile(template, whole(template))
-    width_mm, height_mm = template.extent.across_mm + 2 * AIR_MM, template.extent.height_mm + 2 * AIR_MM
+    width_mm, height_mm = template.extent.across_mm, template.extent.height_mm
     section = section_of(end)
     if section is not None:
-        content = (*content, *_above(section, height_mm))
-        width_mm = max(width_mm, section.width_mm + 2 * AIR_MM)
+        content = (*content, *_above(section, height_mm + 2 * AIR_MM))
+        width_mm = max(width_mm, section.width_mm)
         height_mm += SECTION_AIR_MM + section.height_mm
-    return framed(Page.of(content, end.heading(), Legend.TEMPLATE), made_to_measure(width_mm, height_mm))
+    return framed(Page.of(content, end.heading(), Legend.TEMPLATE), made_round((width_mm, height_mm)))

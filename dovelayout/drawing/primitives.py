@@ -7,13 +7,15 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from itertools import pairwise
 
+from dovelayout.drawing.prose import data_at
+
 XY = tuple[float, float]
 """A point, mm."""
 
 Size = tuple[float, float]
 """Width and height, mm."""
 
-LineSegment = tuple[float, float, float, float]
+Stroke = tuple[float, float, float, float]
 """A straight stroke: x1, y1, x2, y2 in mm."""
 
 Outline = tuple[XY, ...]
@@ -48,23 +50,8 @@ class Pen:
     dash_mm: tuple[float, ...] = ()
 
 
-PENS: dict[Role, Pen] = {
-    Role.KNIFE: Pen(0.1),
-    Role.BASELINE: Pen(0.13, (5.0, 1.2)),
-    Role.FOLD: Pen(0.13, (4.0, 1.0, 0.4, 1.0)),
-    Role.OUTLINE: Pen(0.1, (1.2, 1.2)),
-    Role.HATCH: Pen(0.1),
-    Role.GROOVE: Pen(0.13, (2.0, 1.0)),
-    Role.SAW: Pen(0.13, (0.6, 0.8)),
-    Role.MATCH: Pen(0.13, (8.0, 1.5, 1.5, 1.5)),
-    Role.BAR: Pen(0.18),
-    Role.MARK: Pen(0.3),
-    Role.PICTURE: Pen(0.35),
-    Role.PICTURE_EDGE: Pen(0.18),
-    Role.GRAIN: Pen(0.09),
-    Role.PATH: Pen(0.13, (1.6, 1.0)),
-    Role.NOTE: Pen(0.1),
-}
+PENS = {Role(role): Pen(width_mm, tuple(dashes)) for role, (width_mm, *dashes) in data_at("pens").items()}
+"""The pen of each role."""
 
 
 class Anchor(StrEnum):
@@ -80,7 +67,7 @@ class Lines:
     """Strokes of one role."""
 
     role: Role
-    segments: tuple[LineSegment, ...]
+    segments: tuple[Stroke, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -120,7 +107,7 @@ class Drawing:
     height_mm: float
 
 
-def strokes(role: Role, segments: Iterable[LineSegment]) -> Lines:
+def strokes(role: Role, segments: Iterable[Stroke]) -> Lines:
     """Strokes of one role."""
     return Lines(role=role, segments=tuple(segments))
 
@@ -130,17 +117,17 @@ def text_at(at: XY, text: str, size_mm: float, anchor: Anchor = Anchor.START, *,
     return Text(x_mm=at[0], y_mm=at[1], text=text, size_mm=size_mm, anchor=anchor, upwards=upwards)
 
 
-def path(points: Sequence[XY]) -> tuple[LineSegment, ...]:
+def path(points: Sequence[XY]) -> tuple[Stroke, ...]:
     """Strokes from each point to the next."""
     return tuple((*one, *other) for one, other in pairwise(points))
 
 
-def closed(points: Sequence[XY]) -> tuple[LineSegment, ...]:
+def closed(points: Sequence[XY]) -> tuple[Stroke, ...]:
     """Strokes from each point to the next, and from the last to the first."""
     return path((*points, points[0]))
 
 
-def rectangle(x1: float, y1: float, x2: float, y2: float) -> tuple[LineSegment, ...]:
+def rectangle(x1: float, y1: float, x2: float, y2: float) -> tuple[Stroke, ...]:
     """Its four sides, counter-clockwise from the lower one."""
     return closed(((x1, y1), (x2, y1), (x2, y2), (x1, y2)))
 

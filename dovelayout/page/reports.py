@@ -11,7 +11,7 @@ from dovelayout.checks.finding import Finding, in_unit, merged
 from dovelayout.drawing.cards.caul import caul_sheet
 from dovelayout.drawing.cards.patch import slip_card
 from dovelayout.drawing.charts.rehearsal import rehearsal_sheet
-from dovelayout.drawing.charts.year_book import year_sheet
+from dovelayout.drawing.charts.year import year_sheet
 from dovelayout.drawing.lettering import printable
 from dovelayout.drawing.picture.picture_book import picture_drawing
 from dovelayout.drawing.primitives import Sheet

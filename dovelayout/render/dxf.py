@@ -108,17 +108,15 @@ def _ezdxf() -> Any:
 def _private_folders() -> Iterator[None]:
     """For the time of an import: caches and settings are looked for in an empty folder that goes away again."""
     names = ("XDG_CACHE_HOME", "XDG_CONFIG_HOME")
-    before = {name: os.environ.get(name) for name in names}
+    before = {name: os.environ[name] for name in names if name in os.environ}
     with tempfile.TemporaryDirectory(prefix="dovelayout-") as folder:
         os.environ.update(dict.fromkeys(names, folder))
         try:
             yield
         finally:
-            for name, value in before.items():
-                if value is None:
-                    os.environ.pop(name, None)
-                else:
-                    os.environ[name] = value
+            for name in names:
+                os.environ.pop(name, None)
+            os.environ.update(before)
 
 
 def _add_layers(document: Any) -> None:

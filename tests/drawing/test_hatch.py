@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.primitives import LineSegment
+from dovelayout.drawing.primitives import Stroke
 from dovelayout.drawing.style import Style
 from dovelayout.drawing.template.ends import CornerEnd
 from dovelayout.drawing.template.wrap import Template
@@ -37,15 +37,15 @@ def _lines(polygons: Sequence[Polygon], pitch_mm: float, angle_deg: float, off_m
     return lines
 
 
-def _length(segments: Sequence[LineSegment]) -> float:
+def _length(segments: Sequence[Stroke]) -> float:
     return sum(math.dist(s[:2], s[2:]) for s in segments)
 
 
-def _strings(segments: Sequence[LineSegment]) -> list[LineString]:
+def _strings(segments: Sequence[Stroke]) -> list[LineString]:
     return [LineString([s[:2], s[2:]]) for s in segments]
 
 
-def _check(polygons: Sequence[Polygon], segments: Sequence[LineSegment]) -> None:
+def _check(polygons: Sequence[Polygon], segments: Sequence[Stroke]) -> None:
     oracle = sum(line.intersection(polygon).length for line in _lines(polygons, PITCH_MM, 45) for polygon in polygons)
     assert _length(segments) == pytest.approx(oracle, rel=1e-9, abs=1e-5)
     if not segments:

@@ -126,7 +126,7 @@ def _mitres(joint: CornerJoint) -> Iterator[str]:
     for mitre in joint.mitres:
         hides = groove is not None and mitre.start_mm <= groove.from_edge_mm and groove.far_mm <= mitre.end_mm
         beside = sentence("bench.mitre_groove" if hides else "bench.mitre_plain")
-        yield sentence("bench.mitre", start=mitre.start_mm, end=mitre.end_mm, groove=beside)
+        yield sentence("bench.mitre", mitre=mitre, groove=beside)
 
 
 def _lid(joint: CornerJoint, unit: Unit) -> Iterator[str]:
@@ -144,17 +144,9 @@ def _canted(joint: CornerJoint, unit: Unit) -> tuple[str, ...]:
         f"{abs(degrees):.1f}° {'away from' if degrees >= 0 else 'towards'} the face edge"
         for degrees in cant.cheek_deg(joint.slope)
     )
-    return sentences(
-        "bench.canted",
-        tails=joint.tail_board.name,
-        pins=joint.pin_board.name,
-        angle=cant.angle_deg,
-        long=format_both(joint.end_width_mm, unit=unit),
-        lean=abs(cant.lean_deg),
-        back=sentence("bench.lean_back" if cant.lean_deg > 0 else "bench.lean_forward"),
-        near=near,
-        far=far,
-    )
+    back = sentence("bench.lean_back" if cant.lean_deg > 0 else "bench.lean_forward")
+    values = {"long": format_both(joint.end_width_mm, unit=unit), "lean": abs(cant.lean_deg), "back": back}
+    return sentences("bench.canted", joint=joint, near=near, far=far, **values)
 
 
 def _sockets(pins: EndFaces, unit: Unit) -> Iterator[str]:

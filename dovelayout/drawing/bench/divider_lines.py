@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 
 from dovelayout.casework.divider import Divider, setting_out
 from dovelayout.checks.sliding.router import first_pass_words
-from dovelayout.drawing.bench.sheet import Figures, figure, titled
+from dovelayout.drawing.bench.sheet import Figures, Number, figure, titled
 from dovelayout.drawing.prose import sentence, sentences
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.units import Unit, format_both, format_slope
@@ -21,52 +21,30 @@ def divider_figures(dividers: Sequence[Divider], unit: Unit) -> tuple[Figures, .
 
 def _figures(divider: Divider, unit: Unit) -> Figures:
     """One divider's figures, without its name; ends whose numbers are the same share a grid."""
-    grids = grouped(
-        (
-            tuple(
-                (row.what.replace(f"end of {end.spec.host.label}", "host's end"), figure(row.value_mm, unit))
-                for row in setting_out(end)
-            ),
-            end.spec.host.label,
-        )
-        for end in divider.joints
-    )
-    ends = "; then ".join(" and ".join(labels) for labels in grids.values())
-    about = sentence(
-        "bench.divider.about",
-        key=divider.joint.key.name,
-        hosts=" and ".join(end.spec.host.label for end in divider.joints),
-        order=sentence("bench.divider.order", ends=ends) if len(grids) > 1 else "",
-    )
+    labels = [end.spec.host.label for end in divider.joints]
+    grids = grouped((_setting_out(end, unit), label) for end, label in zip(divider.joints, labels, strict=True))
+    ends = "; then ".join(" and ".join(same) for same in grids.values())
+    order = sentence("bench.divider.order", ends=ends) if len(grids) > 1 else ""
+    about = sentence("bench.divider.about", joint=divider.joint, hosts=" and ".join(labels), order=order)
     return Figures(title="", about=(about,), grids=tuple(grids), lines=tuple(_lines(divider, unit)))
+
+
+def _setting_out(joint: SlidingJoint, unit: Unit) -> tuple[tuple[str, Number], ...]:
+    host = f"end of {joint.spec.host.label}"
+    return tuple((row.what.replace(host, "host's end"), figure(row.value_mm, unit)) for row in setting_out(joint))
 
 
 def _lines(divider: Divider, unit: Unit) -> Iterator[str]:
     joint, spec = divider.joint, divider.joint.spec
-    both = spec.sloped == "both"
-    yield sentence(
-        "bench.divider.bevel",
-        bevel=format_slope(joint.slope.ratio),
-        cheeks=sentence(f"bench.divider.cheeks_{'both' if both else 'one'}", cheek=spec.sloped.value),
-        taper=_taper(joint),
-    )
+    cheeks = sentence(f"bench.divider.cheeks_{'both' if spec.sloped == 'both' else 'one'}", joint=joint)
+    tapers = "parallel" if spec.taper_ratio is None else "taper"
+    taper = sentence(f"bench.divider.{tapers}", joint=joint, taper_mm=joint.taper_mm(joint.front_mm))
+    yield sentence("bench.divider.bevel", bevel=format_slope(joint.slope.ratio), cheeks=cheeks, taper=taper)
     if spec.glue_zone_mm is not None:
         yield sentence("bench.divider.glue", zone=format_both(divider.glue_zone_mm, unit=unit))
     yield from sentences("bench.divider.hand")
     if spec.bit is not None:
-        yield sentence(
-            "bench.divider.bit",
-            diameter=format_both(spec.bit.diameter_mm, unit=unit),
-            degrees=spec.bit.slope.degrees,
-            neck=spec.bit.neck_mm(joint.depth_mm),
-            first_pass=first_pass_words(spec.bit, joint.depth_mm),
-        )
+        diameter, first_pass = format_both(spec.bit.diameter_mm, unit=unit), first_pass_words(spec.bit, joint.depth_mm)
+        values = {"bit": spec.bit, "diameter": diameter, "neck_mm": spec.bit.neck_mm(joint.depth_mm)}
+        yield sentence("bench.divider.bit", first_pass=first_pass, **values)
         yield from sentences("bench.divider.router")
-
-
-def _taper(joint: SlidingJoint) -> str:
-    ratio = joint.spec.taper_ratio
-    if ratio is None:
-        return sentence("bench.divider.parallel")
-    taper_mm, cheek = joint.taper_mm(joint.front_mm), joint.taper_on.value
-    return sentence("bench.divider.taper", cheek=cheek, ratio=ratio, taper=taper_mm, long=joint.length_mm)

@@ -19,33 +19,19 @@ def drawer_figures(drawers: Sequence[Drawer], unit: Unit) -> tuple[Figures, ...]
 
 def _figures(drawer: Drawer, unit: Unit) -> Figures:
     opening, air, groove = drawer.spec.opening, drawer.clearances, drawer.groove
-    lengths_mm = {
-        "opening, wide": opening.clear_width_mm,
-        "opening, high": opening.clear_height_mm,
-        "opening, deep": opening.clear_depth_mm,
-    }
-    grooves_mm = {
-        "groove, from the lower edge": groove.from_edge_mm,
-        "groove, wide": groove.width_mm,
-        "groove, deep": groove.depth_mm,
-    }
-    over_the_year = {
-        "air at each side": (air.side_mm, air.side_dampest_mm, air.side_driest_mm),
-        "air above": (air.top_mm, air.top_dampest_mm, air.top_driest_mm),
-        "air behind": (air.behind_mm, air.behind_least_mm, None),
-    }
-    return Figures(
-        title="",
-        about=(f"{drawer.spec.style.value} front, {drawer.spec.fit.value} fit",),
-        grids=(
-            (
-                *((name, figure(value_mm, unit)) for name, value_mm in lengths_mm.items()),
-                *((name, _clearance(*values_mm, unit)) for name, values_mm in over_the_year.items()),
-                *((name, figure(value_mm, unit)) for name, value_mm in grooves_mm.items()),
-            ),
-        ),
-        lines=tuple(_lines(drawer, unit)),
+    grid = (
+        ("opening, wide", figure(opening.clear_width_mm, unit)),
+        ("opening, high", figure(opening.clear_height_mm, unit)),
+        ("opening, deep", figure(opening.clear_depth_mm, unit)),
+        ("air at each side", _clearance(air.side_mm, air.side_dampest_mm, air.side_driest_mm, unit)),
+        ("air above", _clearance(air.top_mm, air.top_dampest_mm, air.top_driest_mm, unit)),
+        ("air behind", _clearance(air.behind_mm, air.behind_least_mm, None, unit)),
+        ("groove, from the lower edge", figure(groove.from_edge_mm, unit)),
+        ("groove, wide", figure(groove.width_mm, unit)),
+        ("groove, deep", figure(groove.depth_mm, unit)),
     )
+    about = f"{drawer.spec.style.value} front, {drawer.spec.fit.value} fit"
+    return Figures(title="", about=(about,), grids=(grid,), lines=tuple(_lines(drawer, unit)))
 
 
 def _clearance(now_mm: float, dampest_mm: float, driest_mm: float | None, unit: Unit) -> Number:
@@ -56,11 +42,8 @@ def _clearance(now_mm: float, dampest_mm: float, driest_mm: float | None, unit: 
 
 
 def _lines(drawer: Drawer, unit: Unit) -> Iterator[str]:
-    bottom = drawer.bottom
     yield sentence("bench.drawer.slips" if drawer.slips else "bench.drawer.sides")
-    for one in drawer.sums:
-        if not one.adds_up:
-            yield sentence("bench.drawer.sum", what=one.what, words=one.words)
-    if bottom.slot_mm:
-        slot = format_both(bottom.slot_mm, unit=unit)
-        yield sentence("bench.drawer.bottom", grows=bottom.grows_mm, shrinks=bottom.shrinks_mm, slot=slot)
+    yield from (sentence("bench.drawer.sum", sum=one) for one in drawer.sums if not one.adds_up)
+    if drawer.bottom.slot_mm:
+        slot = format_both(drawer.bottom.slot_mm, unit=unit)
+        yield sentence("bench.drawer.bottom", bottom=drawer.bottom, slot=slot)

@@ -16,27 +16,21 @@ from reportlab.platypus import Flowable, Table
 from dovelayout.casework.divider import Divider
 from dovelayout.drawing.bench.sheet import BenchSheet, Figures, Gauge, Number, Section, TableCell, TableRow
 from dovelayout.drawing.bench.typeset import (
-    ALL,
-    APART_MM,
     BODY_MM,
     FIGURE_MM,
     LEAST_MM,
     PAD_MM,
     ROOM_MM,
-    CellContent,
-    Command,
     Content,
     Drawn,
     LargeNumber,
     Recorder,
+    RuledTable,
     Words,
     flowed,
     high_mm,
     put,
-    rule,
-    ruled,
     set_cell,
-    span,
 )
 from dovelayout.drawing.lettering import ASCENT, fitted, printable, width_mm
 from dovelayout.drawing.primitives import Size
@@ -73,7 +67,7 @@ TALLEST_ROW_LINES = 10
 """A row of more lines goes on as a joined one, so that any row goes on any sheet."""
 
 SETTINGS_HEAD = "SETTINGS: set, lock, try in scrap"
-MIDDLE: Command = ("VALIGN", *ALL, "MIDDLE")
+APART_MM = 4.0  # between two parts of the sheet
 
 T = TypeVar("T")
 
@@ -89,8 +83,11 @@ def _band(sheet: BenchSheet, wide_mm: float) -> Flowable:
     """The verdict over the gauges, the picture beside them."""
     canvas = Recorder()
     box_mm = BOX_SHARE * wide_mm
-    words = Words(sheet.verdict, VERDICT_MM, most=1)
-    verdict = ruled([[(words,)]], [wide_mm], [MIDDLE, rule("LINEBELOW", thick=True)], heights_mm=[VERDICT_HIGH_MM])
+    framed = RuledTable([wide_mm])
+    framed.add((Words(sheet.verdict, VERDICT_MM, most=1),), high_mm=VERDICT_HIGH_MM)
+    framed.style("VALIGN", "MIDDLE")
+    framed.rule("LINEBELOW", thick=True)
+    verdict = framed.table()
     high_mm(verdict, wide_mm, VERDICT_HIGH_MM)
     put(verdict, canvas, 0.0, BAND_MM - VERDICT_HIGH_MM)
     box = _gauge_box(sheet.gauges, box_mm)
@@ -107,21 +104,19 @@ def _band(sheet: BenchSheet, wide_mm: float) -> Flowable:
 def _gauge_box(gauges: Sequence[Gauge], box_mm: float) -> Table:
     """Settings in figures that are read from where the gauge lies, and whose lines each scribes."""
     shown = gauges[:MOST_SETTINGS]
-    rows: list[Sequence[CellContent]] = [[(Words(SETTINGS_HEAD, BODY_MM, most=1),), ()]]
+    more = len(gauges) - len(shown)
+    box = RuledTable([SETTING_SHARE * box_mm, (1 - SETTING_SHARE) * box_mm])
+    box.add((Words(SETTINGS_HEAD, BODY_MM, most=1),), high_mm=SETTINGS_HEAD_MM, whole=True)
     for one in shown:
         scribes = Words("; ".join(one.scribes), BODY_MM, most=SCRIBES_LINES)
-        rows.append([(LargeNumber(one.setting, GAUGE_MM),), (scribes,)])
-    heights = [SETTINGS_HEAD_MM, *(GAUGE_ROW_MM for _ in shown)]
-    commands = [span(0), MIDDLE]
-    more = len(gauges) - len(shown)
+        box.add((LargeNumber(one.setting, GAUGE_MM),), (scribes,), high_mm=GAUGE_ROW_MM)
     if more > 0 or not gauges:
         text = f"and {more} more: below, where they are used" if gauges else "nothing to set in this job"
-        commands.append(span(len(rows)))
-        rows.append([(Words(text, SMALL_MM, most=1),), ()])
-        heights.append(MORE_MM)
-    commands += [rule("BOX", thick=True), rule("LINEBELOW", last=(-1, -2))]
-    widths = [SETTING_SHARE * box_mm, (1 - SETTING_SHARE) * box_mm]
-    return ruled(rows, widths, commands, heights_mm=heights)
+        box.add((Words(text, SMALL_MM, most=1),), high_mm=MORE_MM, whole=True)
+    box.style("VALIGN", "MIDDLE")
+    box.rule("BOX", thick=True)
+    box.rule("LINEBELOW", last=(-1, -2))
+    return box.table()
 
 
 def _picture(first: CornerJoint | Divider, names: str, room_mm: Size) -> Card:
@@ -147,35 +142,43 @@ def _groups(part: Section | Figures, wide_mm: float) -> Iterator[Sequence[Flowab
         yield from ((one,) for one in (*table, *lines))
 
 
+def _titled(title: str, widths_mm: Sequence[float]) -> RuledTable:
+    """A table that begins with a heading across its columns, underlined."""
+    table = RuledTable(widths_mm)
+    table.add((Words(title, TITLE_MM),), whole=True)
+    table.rule("LINEBELOW", last=(-1, 0), thick=True)
+    return table
+
+
 def _lines(lines: Sequence[str], wide_mm: float, title: str = "") -> Table:
     """Short lines, under a heading where they have one."""
-    rows: list[Sequence[CellContent]] = [[(Words(title, TITLE_MM),)]] if title else []
-    rows += [[(Words(text),)] for line in lines for text in _pieces(line, wide_mm - 2 * PAD_MM)]
-    head = [rule("LINEBELOW", last=(-1, 0), thick=True)] if title else []
-    return ruled(rows, [wide_mm], head, repeat=len(head), apart_mm=APART_MM if title else 0.0)
+    table = _titled(title, [wide_mm]) if title else RuledTable([wide_mm])
+    for text in (text for line in lines for text in _pieces(line, wide_mm - 2 * PAD_MM)):
+        table.add((Words(text),))
+    return table.table(repeat=1, apart_mm=APART_MM) if title else table.table()
 
 
 def _table(part: Section, wide_mm: float) -> Table:
     """A heading, the columns' names, and the rows; what comes before the rows stands again on every sheet."""
     widths = _widths(part, wide_mm)
-    data: list[Sequence[CellContent]] = [[(Words(part.title, TITLE_MM),), *[()] * (len(widths) - 1)]]
-    commands = [span(0), rule("LINEBELOW", last=(-1, 0), thick=True)]
+    table = _titled(part.title, widths)
     if any(part.columns):
-        data.append([(Words(name, SMALL_MM),) if name else () for name in part.columns])
-        commands.append(rule("LINEBELOW", (0, 1), (-1, 1)))
-    head = len(data)
+        table.add(*((Words(name, SMALL_MM),) if name else () for name in part.columns))
+        table.rule("LINEBELOW", (0, 1), (-1, 1))
+    head = len(table)
     for row in part.rows:
-        first = len(data)
+        first = len(table)
         if first > head:
-            commands.append(rule("LINEABOVE", (0, first), (-1, first)))
-        pieces = _chunked(row, widths)
+            table.rule("LINEABOVE", (0, first), (-1, first))
         for column, cell in enumerate(row):  # the base lines of words and figures agree in the row's first line
             if not isinstance(cell, Number) and any(isinstance(other, Number) for other in row):
-                commands.append(("TOPPADDING", (column, first), (column, first), ROOM_MM + LOWER_MM))
-        commands += [("TOPPADDING", (0, at), (-1, at), 0.0) for at in range(first + 1, first + len(pieces))]
-        data += [[set_cell(cell) for cell in piece] for piece in pieces]
-    commands.append(rule("LINEBELOW", (0, -1)))
-    return ruled(data, widths, commands, repeat=head, apart_mm=APART_MM)
+                table.style("TOPPADDING", ROOM_MM + LOWER_MM, (column, first), (column, first))
+        for piece in _chunked(row, widths):
+            if len(table) > first:
+                table.style("TOPPADDING", 0.0, (0, len(table)), (-1, len(table)))
+            table.add(*map(set_cell, piece))
+    table.rule("LINEBELOW", (0, -1))
+    return table.table(repeat=head, apart_mm=APART_MM)
 
 
 def _widths(part: Section, wide_mm: float) -> list[float]:
@@ -229,18 +232,17 @@ def _pieces(text: str, wide_mm: float) -> Iterator[str]:
 
 def _about(part: Figures, wide_mm: float) -> Table:
     """The heading, and what it is about: in two columns where several lines go into them."""
-    rows: list[Sequence[CellContent]] = [[(Words(part.title, TITLE_MM),), ()]]
-    commands = [span(0), rule("LINEBELOW", last=(-1, 0), thick=True)]
+    table = _titled(part.title, [wide_mm / 2] * 2)
     most_mm = max((width_mm(printable(text), BODY_MM) for text in part.about), default=0.0)
     if len(part.about) > 1 and most_mm <= wide_mm / 2 - 2 * PAD_MM:
-        rows += [[(Words(text),) for text in (*pair, "")[:2]] for pair in _by(2, part.about)]
+        for pair in _by(2, part.about):
+            table.add(*((Words(text),) for text in (*pair, "")[:2]))
     else:
-        for piece in (piece for text in part.about for piece in _pieces(text, wide_mm - 2 * PAD_MM)):
-            commands.append(span(len(rows)))
-            rows.append([(Words(piece),), ()])
-    if len(rows) > 2:
-        commands.append(("BOTTOMPADDING", (0, 1), (-1, -2), 0.0))
-    return ruled(rows, [wide_mm / 2] * 2, commands, repeat=1, apart_mm=APART_MM)
+        for text in (text for line in part.about for text in _pieces(line, wide_mm - 2 * PAD_MM)):
+            table.add((Words(text),), whole=True)
+    if len(table) > 2:
+        table.style("BOTTOMPADDING", 0.0, (0, 1), (-1, -2))
+    return table.table(repeat=1, apart_mm=APART_MM)
 
 
 def _grid(grid: Sequence[tuple[str, Number]], wide_mm: float) -> Table:
@@ -251,14 +253,13 @@ def _grid(grid: Sequence[tuple[str, Number]], wide_mm: float) -> Table:
     ]
     count = max(1, min(MOST_COLUMNS, int(wide_mm / (max(widths_mm) + 2 * PAD_MM + SPARE_MM))))
     room_mm = wide_mm / count - 2 * PAD_MM
-    rows: list[Sequence[CellContent]] = []
+    table = RuledTable([wide_mm / count] * count)
     for few in _by(count, grid):  # figures side by side stand at one height
         label_mm = max(high_mm(Words(name, SMALL_MM), room_mm, 0.0) for name, _ in few)
-        cells: list[CellContent] = [
-            (Words(name, SMALL_MM, least_mm=label_mm), LargeNumber(number)) for name, number in few
-        ]
-        rows.append([*cells, *[()] * (count - len(few))])
-    return ruled(rows, [wide_mm / count] * count, [rule("BOX"), rule("INNERGRID")])
+        table.add(*((Words(name, SMALL_MM, least_mm=label_mm), LargeNumber(number)) for name, number in few))
+    table.rule("BOX")
+    table.rule("INNERGRID")
+    return table.table()
 
 
 def _by(count: int, things: Sequence[T]) -> list[list[T]]:

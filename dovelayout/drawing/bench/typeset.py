@@ -29,24 +29,17 @@ LEAST_MM = 2.6
 BETWEEN_MM = 0.5  # lines of one text
 PAD_MM = 1.2  # beside what stands in a cell
 ROOM_MM = 0.9  # above and below it
-APART_MM = 4.0  # between two parts of the sheet
 THIN_MM, THICK_MM = 0.1, 0.35
 TIGHT_MM = 1e-6
 
 Content = tuple[Items, float]
 """What stands on one sheet, in the coordinates of its room, and how much of the height it fills."""
 
-CellPlace = tuple[int, int]
-"""Column and row; -1 is the last."""
-
-Command = tuple[str, CellPlace, CellPlace, *tuple[Any, ...]]
-"""One of the engine's, for the cells from one to another: ('VALIGN', (0, 0), (-1, -1), 'TOP')."""
+CellAt = tuple[int, int]
+"""Column and row of a cell."""
 
 CellContent = tuple[Flowable, ...]
 """What is set in one cell of a table, one below the other."""
-
-ALL: tuple[CellPlace, CellPlace] = ((0, 0), (-1, -1))
-"""From the first cell of a table to the last."""
 
 _Placed = tuple[str, float, float]
 """A text, its size and how far from the left it stands, mm."""
@@ -205,42 +198,47 @@ def set_cell(cell: TableCell) -> CellContent:
     return tuple(Words(text) for text in ((cell,) if isinstance(cell, str) else cell) if printable(text))
 
 
-def ruled(
-    rows: Sequence[Sequence[CellContent]],
-    widths_mm: Sequence[float],
-    commands: Sequence[Command],
-    *,
-    repeat: int = 0,
-    apart_mm: float = 0.0,
-    heights_mm: Sequence[float] | None = None,
-) -> Table:
-    """A table; `repeat` of its rows stand again where it goes on on another sheet."""
-    padded: list[Command] = [
-        ("VALIGN", *ALL, "TOP"),
-        ("LEFTPADDING", *ALL, PAD_MM),
-        ("RIGHTPADDING", *ALL, PAD_MM),
-        ("TOPPADDING", *ALL, ROOM_MM),
-        ("BOTTOMPADDING", *ALL, ROOM_MM),
-    ]
-    return Table(
-        [list(row) for row in rows],
-        colWidths=list(widths_mm),
-        rowHeights=heights_mm,
-        repeatRows=repeat,
-        style=TableStyle([*padded, *commands]),
-        hAlign="LEFT",
-        spaceBefore=apart_mm,
-    )
+class RuledTable:
+    """A table that is put together row by row, with rules; columns and rows are counted from 0, -1 is the last."""
 
+    def __init__(self, widths_mm: Sequence[float]) -> None:
+        self._widths_mm = list(widths_mm)
+        self._rows: list[list[CellContent]] = []
+        self._heights_mm: list[float | None] = []
+        self._commands: list[Any] = []
+        self.style("VALIGN", "TOP")
+        for side, air_mm in (("LEFT", PAD_MM), ("RIGHT", PAD_MM), ("TOP", ROOM_MM), ("BOTTOM", ROOM_MM)):
+            self.style(f"{side}PADDING", air_mm)
 
-def rule(where: str, first: CellPlace = (0, 0), last: CellPlace = (-1, -1), *, thick: bool = False) -> Command:
-    """A rule of the table: LINEABOVE, LINEBELOW, BOX, INNERGRID."""
-    return (where, first, last, THICK_MM if thick else THIN_MM, "black")
+    def __len__(self) -> int:
+        return len(self._rows)
 
+    def add(self, *cells: CellContent, high_mm: float | None = None, whole: bool = False) -> None:
+        """A row, as high as its cells where no height is given; a `whole` one is one cell across all columns."""
+        if whole:
+            self._commands.append(("SPAN", (0, len(self)), (-1, len(self))))
+        self._rows.append([*cells, *[()] * (len(self._widths_mm) - len(cells))])
+        self._heights_mm.append(high_mm)
 
-def span(row: int) -> Command:
-    """Makes one cell of a row."""
-    return ("SPAN", (0, row), (-1, row))
+    def style(self, what: str, value: float | str, first: CellAt = (0, 0), last: CellAt = (-1, -1)) -> None:
+        """One of the engine's cell styles for the cells from one (column, row) to another."""
+        self._commands.append((what, first, last, value))
+
+    def rule(self, where: str, first: CellAt = (0, 0), last: CellAt = (-1, -1), *, thick: bool = False) -> None:
+        """LINEABOVE, LINEBELOW, BOX or INNERGRID of those cells."""
+        self._commands.append((where, first, last, THICK_MM if thick else THIN_MM, "black"))
+
+    def table(self, *, repeat: int = 0, apart_mm: float = 0.0) -> Table:
+        """The table; its first `repeat` rows stand again where it goes on on another sheet."""
+        return Table(
+            self._rows,
+            colWidths=self._widths_mm,
+            rowHeights=self._heights_mm,
+            repeatRows=repeat,
+            style=TableStyle(self._commands),
+            hAlign="LEFT",
+            spaceBefore=apart_mm,
+        )
 
 
 def flowed(groups: Iterable[Sequence[Flowable]], room_mm: Size) -> tuple[Content, ...]:

@@ -5,18 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from dovelayout.drawing.primitives import (
-    Anchor,
-    Item,
-    LineSegment,
-    Role,
-    Sheet,
-    Text,
-    moved,
-    rectangle,
-    strokes,
-    text_at,
-)
+from dovelayout.drawing.primitives import Anchor, Item, Role, Sheet, Stroke, Text, moved, rectangle, strokes, text_at
 from dovelayout.drawing.prose import data_at, sentence
 from dovelayout.drawing.sheets.bars import bar, set_along
 from dovelayout.drawing.sheets.flow import Paragraph, lines_of
@@ -147,7 +136,7 @@ def _large_ticks(left: float, y: float, room_mm: float) -> Iterator[Item]:
     """The first and the last tick, many times too thick, with the distance that is measured."""
     first, last = left + 12.0, left + min(90.0, room_mm - 6.0)
     ticks = [side for x in (first, last) for side in rectangle(x, y + 3.0, x + TICK_WIDE_MM, y + TICK_HIGH_MM)]
-    measure: list[LineSegment] = [(first, y, first, y + 2.2), (last, y, last, y + 2.2), (first, y + 1.1, last, y + 1.1)]
+    measure: list[Stroke] = [(first, y, first, y + 2.2), (last, y, last, y + 2.2), (first, y + 1.1, last, y + 1.1)]
     for x, tail in ((first, 1.8), (last, -1.8)):
         measure += [(x, y + 1.1, x + tail, y + 1.8), (x, y + 1.1, x + tail, y + 0.4)]
     yield strokes(Role.BAR, [*ticks, (first + TICK_WIDE_MM, y + 7.0, last, y + 7.0)])

@@ -13,7 +13,7 @@ from shapely import box
 from dovelayout.drawing.cards.card import TITLE_MM, WORDS_MM, WORDS_WIDE_MM, Card, captioned, card_pages, card_sheet
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import shortened
-from dovelayout.drawing.primitives import Item, Items, LineSegment, Role, Sheet, strokes, text_at
+from dovelayout.drawing.primitives import Item, Items, Role, Sheet, Stroke, strokes, text_at
 from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.sheets.frame import Legend, inset_room_mm
 from dovelayout.drawing.style import Style
@@ -99,14 +99,14 @@ class _Strip:
         caul, length_mm = self.caul, part.width_mm
         face_mm, high_mm = caul.high_mm - caul.deep_mm, caul.high_mm
         notches, pads = _within(part, caul.notches), _within(part, caul.pads)
-        knife: list[LineSegment] = [(0.0, 0.0, 0.0, length_mm)]
+        knife: list[Stroke] = [(0.0, 0.0, 0.0, length_mm)]
         knife += [(high_mm, low, high_mm, up) for low, up in pads]
         knife += [(face_mm, low, face_mm, up) for low, up in notches]
         # the steps between feet and notches, each once; at the strip's own ends the outline does it
         knife += [
             (face_mm, at, high_mm, at) for at in sorted({at for notch in notches for at in notch} - {0.0, length_mm})
         ]
-        match: list[LineSegment] = []
+        match: list[Stroke] = []
         for at, is_cut in ((0.0, part.start_mm > 0), (length_mm, part.end_mm < caul.length_mm - 1e-9)):
             to_mm = high_mm if any(at in pad for pad in pads) else face_mm
             (match if is_cut else knife).append((0.0, at, to_mm, at))

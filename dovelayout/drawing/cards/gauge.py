@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from dovelayout.drawing.primitives import Anchor, Items, LineSegment, Role, Sheet, Size, rectangle, strokes, text_at
+from dovelayout.drawing.primitives import Anchor, Items, Role, Sheet, Size, Stroke, rectangle, strokes, text_at
 from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset, inset_room_mm, made_round
 from dovelayout.drawing.style import Style
 from dovelayout.errors import PrintError
@@ -72,7 +72,7 @@ def _saddle(slope: Slope, thickness_mm: float) -> Items:
     width, face = SADDLE_WIDTH_MM, SADDLE_FACE_MM
     far = face + thickness_mm
     lean = slope.flare_mm(face)
-    knife: list[LineSegment] = []
+    knife: list[Stroke] = []
     for x, toe in ((width * 0.35, lean), (width * 0.65, -lean)):
         knife += [(x, face, x, far), (x, face, x + toe, 0.0), (x, far, x + toe, far + face)]
     return (

@@ -22,9 +22,9 @@ from dovelayout.drawing.primitives import (
     XY,
     Anchor,
     Item,
-    LineSegment,
     Role,
     Sheet,
+    Stroke,
     Text,
     closed,
     mirrored,
@@ -143,12 +143,12 @@ class _Paper:
         content = placed(items, wide if self.right else -far, -low)
         return captioned("Paper for the broken corner", content, (wide - far, thick - low), _listed(self._words()))
 
-    def _strokes(self, far: float) -> Iterator[tuple[Role, Sequence[LineSegment]]]:
+    def _strokes(self, far: float) -> Iterator[tuple[Role, Sequence[Stroke]]]:
         patch, thick, wide, low = self.patch, self.patch.thickness_mm, self._wide, self._low
         a, b, s, c = patch.a, patch.b, patch.s, patch.c
         gone: list[Polygon] = []
-        broken: list[LineSegment] = []
-        seams: list[LineSegment] = []
+        broken: list[Stroke] = []
+        seams: list[Stroke] = []
         # what goes from each face, and the seam there: u x + v y = rest
         for face, polygon, (u, v, rest) in (
             ("outside", patch.on_the_outside, (a, s, c)),
@@ -179,7 +179,7 @@ class _Paper:
         if self.trace is not None:
             yield Role.SAW, self._joint(self.trace)
 
-    def _joint(self, trace: Trace) -> list[LineSegment]:
+    def _joint(self, trace: Trace) -> list[Stroke]:
         """The joint's lines on the paper's three faces, as far as it reaches and clear of its words and arrows."""
         face_window = shapely.box(0.0, 0.0, self._wide - 8.0, -self._low - 8.0)
         end_window = shapely.box(0.0, 0.0, self._wide - SOUND_MM + 1.0, self.patch.thickness_mm)
@@ -204,7 +204,7 @@ class _Paper:
         yield sentence("patch.care")
 
 
-def _rings(patch: Patch, wide_mm: float) -> list[LineSegment]:
+def _rings(patch: Patch, wide_mm: float) -> list[Stroke]:
     """Strokes along the rings on the end, in the sound wood."""
     angle = math.radians(patch.ring_deg)
     band = shapely.box(wide_mm - 17.0, 0.8, wide_mm - 1.0, patch.thickness_mm - 0.8)
@@ -260,7 +260,7 @@ def _listed(words: Sequence[str] | Iterator[str]) -> tuple[str, ...]:
     return tuple(f"• {entry}" for entry in words)
 
 
-def _arrow(u: float, v: float, long_mm: float) -> list[LineSegment]:
+def _arrow(u: float, v: float, long_mm: float) -> list[Stroke]:
     """A grain arrow upwards from (u, v), with a head at both ends."""
     head, top = 1.6, v + long_mm
     return [
@@ -270,7 +270,7 @@ def _arrow(u: float, v: float, long_mm: float) -> list[LineSegment]:
     ]
 
 
-def _on_an_arris(side: LineSegment, thick_mm: float) -> bool:
+def _on_an_arris(side: Stroke, thick_mm: float) -> bool:
     """Whether a stroke lies on a fold or a side of the paper, where two kinds of dashes would muddle each other."""
     u1, v1, u2, v2 = side
     return (u1 == u2 and u1 in (0.0, -thick_mm)) or (v1 == v2 and v1 in (0.0, thick_mm))

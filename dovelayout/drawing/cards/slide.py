@@ -13,7 +13,7 @@ from shapely.affinity import affine_transform
 
 from dovelayout.drawing.cards.card import Card, captioned
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.primitives import XY, LineSegment, Role, Size, closed, mirrored, rectangle, strokes
+from dovelayout.drawing.primitives import XY, Role, Size, Stroke, closed, mirrored, rectangle, strokes
 from dovelayout.drawing.prose import sentence, sentences
 from dovelayout.drawing.style import Style
 from dovelayout.joints.sliding import SlidingJoint
@@ -46,9 +46,9 @@ class _Drawing:
     """A drawing whose u runs away from the host's end: its knife lines, its waste, hatched `pitch_mm` apart, other lines."""
 
     size_mm: Size
-    knife: Sequence[LineSegment]
+    knife: Sequence[Stroke]
     waste: Sequence[Polygon]
-    others: Sequence[tuple[Role, Sequence[LineSegment]]]
+    others: Sequence[tuple[Role, Sequence[Stroke]]]
     pitch_mm: float = 1.0
 
     def card(self, title: str, words: Sequence[str], *, end_on_the_left: bool = True) -> Card:
@@ -73,7 +73,7 @@ def _face(joint: SlidingJoint, style: Style, *, front: bool) -> Card:
     low = min(near.start_mm, far.start_mm) - AROUND_MM
     wide, high = max(near.end_mm, far.end_mm) + AROUND_MM - low, last - first
     corners = _trapezoid((near, starts - first), (far, last - first), low)
-    knife: list[LineSegment] = [(*corners[1], *corners[2]), (*corners[3], *corners[0])]
+    knife: list[Stroke] = [(*corners[1], *corners[2]), (*corners[3], *corners[0])]
     if joint.front_mm > first:
         knife.append((*corners[0], *corners[1]))  # the stop
     # the paper's lower or upper side lies on the host's edge, unless that is too far off to be shown

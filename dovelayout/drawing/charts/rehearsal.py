@@ -8,19 +8,7 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from dovelayout.drawing.lettering import shortened, width_mm, wrapped
-from dovelayout.drawing.primitives import (
-    XY,
-    Anchor,
-    Item,
-    Items,
-    LineSegment,
-    Role,
-    Sheet,
-    path,
-    placed,
-    strokes,
-    text_at,
-)
+from dovelayout.drawing.primitives import XY, Anchor, Item, Items, Role, Sheet, Stroke, path, placed, strokes, text_at
 from dovelayout.planning.rehearsal import SEEN_MM, Method, Point, Rehearsal, words
 
 LEFT_MM, PLOT_MM, RIGHT_MM = 17.0, 135.0, 8.0
@@ -100,7 +88,7 @@ def _gap_ticks(top: float) -> list[tuple[float, str]]:
 
 def _frame(plot: _Plot, caption: str, ticks: Sequence[tuple[float, str]]) -> Iterator[Item]:
     left, low = LEFT_MM, plot.bottom_mm
-    segments: list[LineSegment] = [(left, low, left + PLOT_MM, low), (left, low, left, plot.top_mm)]
+    segments: list[Stroke] = [(left, low, left + PLOT_MM, low), (left, low, left, plot.top_mm)]
     for value, text in ticks:
         y_mm = plot.y_mm(value)
         segments.append((left - 1.5, y_mm, left, y_mm))
@@ -111,7 +99,7 @@ def _frame(plot: _Plot, caption: str, ticks: Sequence[tuple[float, str]]) -> Ite
 
 def _below(plot: _Plot) -> Iterator[Item]:
     """The axis of fits under a plot."""
-    segments: list[LineSegment] = []
+    segments: list[Stroke] = []
     for tenth in range(math.ceil(plot.low * 10 - 1e-9), math.floor(plot.high * 10 + 1e-9) + 1):
         x_mm = plot.x_mm(tenth / 10)
         segments.append((x_mm, plot.bottom_mm, x_mm, plot.bottom_mm - 1.5))
@@ -133,7 +121,7 @@ def _curve(method: Method, places: Sequence[XY]) -> Item:
     return strokes(Role.MARK, path(places) if method is Method.SCRIBED else _dashes(places))
 
 
-def _dashes(places: Sequence[XY]) -> Iterator[LineSegment]:
+def _dashes(places: Sequence[XY]) -> Iterator[Stroke]:
     """Dashes that run on over the corners of a line: a pen's own dashes begin anew at each stroke."""
     on, left_mm = True, DASH_MM[0]
     for (x1, y1), (x2, y2) in itertools.pairwise(places):

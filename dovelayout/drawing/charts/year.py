@@ -12,8 +12,13 @@ from shapely import box
 
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import ASCENT, share_that_fits, shortened
-from dovelayout.drawing.primitives import Anchor, Item, Items, LineSegment, Role, Size, path, strokes, text_at
+from dovelayout.drawing.primitives import Anchor, Item, Items, Role, Sheet, Size, Stroke, path, strokes, text_at
+from dovelayout.drawing.sheets.flow import Paragraph, flowed
+from dovelayout.drawing.sheets.frame import Legend, Page, all_framed, framed, inset, inset_room_mm, made_round
+from dovelayout.drawing.style import Style
+from dovelayout.paper import Paper
 
+TITLE = "How it moves through the year"
 LABEL_MM = 50.0
 ROW_MM = 27.0
 HEAD_MM = 17.0
@@ -107,7 +112,7 @@ def _row(row: YearRow, magnified: float, column_mm: float, top: float) -> Iterat
     yield text_at((0, top - 6.5), shortened(row.name, TEXT_MM, LABEL_MM - 3), TEXT_MM)
     for number, line in enumerate(row.lines):
         yield text_at((0, top - 10.8 - 3.8 * number), shortened(line, SMALL_MM, LABEL_MM - 3), SMALL_MM)
-    outlines: list[LineSegment] = []
+    outlines: list[Stroke] = []
     larger = []
     for number, value in enumerate(row.larger_mm):
         middle = LABEL_MM + (number + 0.5) * column_mm
@@ -136,3 +141,24 @@ def signed(value_mm: float) -> str:
     if float(text) == 0:
         return "0"
     return f"{'+' if value_mm > 0 else '−'}{text}"
+
+
+def year_sheet(year: Year, style: Style, *, fitted: str) -> Sheet:
+    """The whole chart on a sheet just large enough. `fitted`: in what air the joints are fitted, in words."""
+    on = made_round(year_size_mm(year))
+    (page,) = _chart_pages(year, style, fitted, on)
+    return framed(page, on)
+
+
+def year_sheets(year: Year, notes: Sequence[Paragraph], style: Style, *, fitted: str, on: Paper) -> tuple[Sheet, ...]:
+    """The chart on as many sheets of one paper as it needs, then the notes."""
+    heading = style.heading(TITLE, "What it means for each fixing")
+    pages = (Page.of(content, heading, Legend.NONE) for content in flowed(notes, on))
+    return all_framed([*_chart_pages(year, style, fitted, on), *pages], on)
+
+
+def _chart_pages(year: Year, style: Style, fitted: str, on: Paper) -> Iterator[Page]:
+    numbers = f"Bars {year.magnified:g} times the real movement from the line of as fitted ({fitted})"
+    wide_mm, high_mm = inset_room_mm(on)
+    for content in year_charts(year, (wide_mm, high_mm + 1e-9)):  # the last bit of the sums must not cost a row
+        yield Page.of(inset(content), style.heading(TITLE, numbers), Legend.YEAR)

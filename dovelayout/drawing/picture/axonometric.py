@@ -16,7 +16,7 @@ import numpy as np
 import shapely
 
 from dovelayout.drawing.picture.solid import Array, PlaneFace, Ring, Vec, noded_rings
-from dovelayout.drawing.primitives import LineSegment
+from dovelayout.drawing.primitives import Stroke
 from dovelayout.words import grouped
 
 NEARER_MM = 1e-3
@@ -62,9 +62,9 @@ def seen_from(direction: tuple[float, float], elevation_deg: float) -> View:
 class Visible:
     """What is visible, on the paper: strong outlines, the edges between faces, and the stretches of each list of marks."""
 
-    outline: tuple[LineSegment, ...]
-    edges: tuple[LineSegment, ...]
-    marks: tuple[tuple[LineSegment, ...], ...]
+    outline: tuple[Stroke, ...]
+    edges: tuple[Stroke, ...]
+    marks: tuple[tuple[Stroke, ...], ...]
 
 
 def visible(faces: Sequence[PlaneFace], view: View, marks: Sequence[Sequence[tuple[Vec, Vec]]] = ()) -> Visible:
@@ -75,13 +75,11 @@ def visible(faces: Sequence[PlaneFace], view: View, marks: Sequence[Sequence[tup
 
 
 @lru_cache(maxsize=8)
-def _scene_of(
-    faces: tuple[PlaneFace, ...], view: View
-) -> tuple[_Scene, tuple[LineSegment, ...], tuple[LineSegment, ...]]:
+def _scene_of(faces: tuple[PlaneFace, ...], view: View) -> tuple[_Scene, tuple[Stroke, ...], tuple[Stroke, ...]]:
     """What doesn't change with the scale: a picture's few panels are drawn again when there is room to draw them larger."""
     scene = _Scene.of(faces, view)
     pieces = scene.visible(scene.edges())
-    sides: tuple[list[LineSegment], list[LineSegment]] = ([], [])
+    sides: tuple[list[Stroke], list[Stroke]] = ([], [])
     for (piece, _), free in zip(pieces, scene.stand_free(pieces), strict=True):
         sides[free].append(piece)
     return scene, _joined(sides[True]), _joined(sides[False])
@@ -118,14 +116,14 @@ class _Scene:
                     found.setdefault((a, b) if a < b else (b, a))
         return list(found)
 
-    def visible(self, edges: Sequence[tuple[Vec, Vec]]) -> list[tuple[LineSegment, Vec]]:
+    def visible(self, edges: Sequence[tuple[Vec, Vec]]) -> list[tuple[Stroke, Vec]]:
         """The visible stretches of edges, on the paper, each with its middle in the room."""
         if not edges:
             return []
         starts, ends = np.array([a for a, _ in edges]), np.array([b for _, b in edges])
         flat_a, flat_b = self.view.flat(map(tuple, starts)), self.view.flat(map(tuple, ends))
         hidden = self._hidden(starts, ends, flat_a, flat_b)
-        out: list[tuple[LineSegment, Vec]] = []
+        out: list[tuple[Stroke, Vec]] = []
         # in plain numbers from here: arrays of two are slower
         rows = zip(edges, flat_a.tolist(), (flat_b - flat_a).tolist(), strict=True)
         for number, (((x1, y1, z1), (x2, y2, z2)), (x, y), (dx, dy)) in enumerate(rows):
@@ -170,7 +168,7 @@ class _Scene:
         intervals = zip(start[some].tolist(), end[some].tolist(), strict=True)
         return grouped(zip(which[first[some]].tolist(), intervals, strict=True))
 
-    def stand_free(self, pieces: Sequence[tuple[LineSegment, Vec]]) -> list[bool]:
+    def stand_free(self, pieces: Sequence[tuple[Stroke, Vec]]) -> list[bool]:
         """Of each edge whether one side of it is open, or lies well behind the edge."""
         if not pieces:
             return []
@@ -213,9 +211,9 @@ def _rest(hidden: Sequence[Interval]) -> list[Interval]:
     return out
 
 
-def _joined(segments: Sequence[LineSegment]) -> tuple[LineSegment, ...]:
+def _joined(segments: Sequence[Stroke]) -> tuple[Stroke, ...]:
     """Strokes that lie in one line and touch, as one stroke; a stroke upon a stroke is drawn once."""
-    lines: dict[tuple[int, int], list[tuple[float, float, LineSegment]]] = {}
+    lines: dict[tuple[int, int], list[tuple[float, float, Stroke]]] = {}
     for x1, y1, x2, y2 in segments:
         angle = math.atan2(y2 - y1, x2 - x1) % math.pi
         if angle > math.pi - 5e-5:
@@ -228,7 +226,7 @@ def _joined(segments: Sequence[LineSegment]) -> tuple[LineSegment, ...]:
     return tuple(segment for row in lines.values() for segment in _merged(sorted(row)))
 
 
-def _merged(row: Sequence[tuple[float, float, LineSegment]]) -> Iterable[LineSegment]:
+def _merged(row: Sequence[tuple[float, float, Stroke]]) -> Iterable[Stroke]:
     """Strokes of one line, in order along it, each end where one of them ends."""
     (_, reach, now), *rest = row
     for low, high, segment in rest:

@@ -57,7 +57,7 @@ def tone(wood: Wood) -> Tone:
 
 def grain_marks(timber: Timber, *, scale: float, towards: Vec) -> tuple[tuple[Vec, Vec], ...]:
     """Strokes on the faces of a board that look `towards` the viewer; `scale`: mm on paper for a mm of wood."""
-    along_mm, end_mm = (pitch / scale for pitch in tone(timber.board.wood).value)
+    along_mm, end_mm = (pitch / scale for pitch in tone(timber.end.board.wood).value)
     marks: list[tuple[Vec, Vec]] = []
     for face in timber.solid.faces:
         if float(np.dot(face.normal, towards)) < EDGE_ON:
@@ -87,7 +87,7 @@ def _end_grain(timber: Timber, face: PlaneFace, pitch_mm: float) -> Iterator[tup
         flat = corner + points @ axes
         return np.asarray(flat + np.outer(offset - (flat - corner) @ normal, fibres) / float(normal @ fibres))
 
-    yield from _clipped(_ring_lines(timber.board, shape, pitch_mm), shape, lifted)
+    yield from _clipped(_ring_lines(timber.end.board, shape, pitch_mm), shape, lifted)
 
 
 def _ring_lines(board: Board, shape: Polygon, pitch_mm: float) -> LineStrings:

@@ -16,7 +16,7 @@ import shapely
 from shapely import Polygon, box
 
 from dovelayout.drawing.picture.solid import Cell, Solid, Vec, fused, prism
-from dovelayout.joints.board import Board, End, Groove
+from dovelayout.joints.board import BoardEnd, End, Groove
 from dovelayout.joints.corner import EDGE_MM, CornerJoint
 from dovelayout.joints.faces import own_groove, pin_width_mm
 from dovelayout.joints.spacing import Span
@@ -31,8 +31,7 @@ class Timber:
     outside face; `corner` is where face edge and outside face meet, at the joint."""
 
     part: str
-    name: str
-    board: Board
+    end: BoardEnd
     solid: Solid
     along: Vec
     wide: Vec
@@ -71,8 +70,7 @@ def corner_solids(joint: CornerJoint, *, stub_mm: float = 40.0) -> CornerSolids:
 
     tails = Timber(
         part="TAILS",
-        name=joint.spec.tails.label,
-        board=joint.tail_board,
+        end=joint.spec.tails,
         solid=fused(_tail_cells(joint, place, stub_mm)),
         along=(hand, 0.0, 0.0),
         wide=(0.0, 0.0, 1.0),
@@ -81,8 +79,7 @@ def corner_solids(joint: CornerJoint, *, stub_mm: float = 40.0) -> CornerSolids:
     )
     pins = Timber(
         part="PINS",
-        name=joint.spec.pins.label,
-        board=joint.pin_board,
+        end=joint.spec.pins,
         solid=fused(_pin_cells(joint, place, stub_mm)),
         along=(0.0, 1.0, 0.0),
         wide=up,

@@ -12,7 +12,7 @@ from dovelayout.drawing.picture.axonometric import View, visible
 from dovelayout.drawing.picture.grain import grain_marks
 from dovelayout.drawing.picture.joint_solid import Timber
 from dovelayout.drawing.picture.solid import Vec
-from dovelayout.drawing.primitives import Anchor, Item, Lines, LineSegment, Role, Size, Text, placed, strokes
+from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Size, Stroke, Text, placed, strokes
 
 TITLE_MM = 5.0
 WORDS_MM = 2.8
@@ -184,7 +184,7 @@ def _drawn(panel: PicturePanel, scale: float, *, grain: bool = True) -> Card:
 
 def _label(timber: Timber) -> list[tuple[str, float]]:
     """A board's part, name and wood, each with its size, mm."""
-    rows = ((timber.part, PART_MM), (timber.name, WORDS_MM), (timber.board.wood.name, SMALL_MM))
+    rows = ((timber.part, PART_MM), (timber.end.label, WORDS_MM), (timber.end.board.wood.name, SMALL_MM))
     fitted = ((shortened(text, size, LABEL_MM), size) for text, size in rows)
     return [(text, size) for text, size in fitted if text]
 
@@ -193,7 +193,7 @@ def _half_wide_mm(rows: Sequence[tuple[str, float]]) -> float:
     return max(width_mm(text, size) for text, size in rows) / 2
 
 
-def _names(panel: PicturePanel, scale: float, lines: Sequence[LineSegment]) -> list[Text]:
+def _names(panel: PicturePanel, scale: float, lines: Sequence[Stroke]) -> list[Text]:
     """Each board's label, below the board: as high as the strokes there leave room."""
     occupied = list(lines)
     texts: list[Text] = []
@@ -209,7 +209,7 @@ def _names(panel: PicturePanel, scale: float, lines: Sequence[LineSegment]) -> l
     return texts
 
 
-def _heights(lines: Sequence[LineSegment], left: float, right: float) -> Iterator[float]:
+def _heights(lines: Sequence[Stroke], left: float, right: float) -> Iterator[float]:
     """How high strokes lie between two places across, at their lower ends there."""
     for x1, y1, x2, y2 in lines:
         if max(x1, x2) < left or min(x1, x2) > right:

@@ -50,8 +50,7 @@ def slide_solids(joint: SlidingJoint, *, times: int = 1, stub_mm: float = 40.0) 
     away: Vec = (-cut.side, 0.0, 0.0)
     host = Timber(
         part="HOST",
-        name=joint.spec.host.label,
-        board=joint.host,
+        end=joint.spec.host,
         solid=fused(cut.host_cells()),
         along=(0.0, 0.0, 1.0),
         wide=(0.0, 1.0, 0.0),
@@ -60,8 +59,7 @@ def slide_solids(joint: SlidingJoint, *, times: int = 1, stub_mm: float = 40.0) 
     )
     key = Timber(
         part="KEY",
-        name=joint.spec.key.label,
-        board=joint.key,
+        end=joint.spec.key,
         solid=fused(cut.key_cells()),
         along=away,
         wide=(0.0, 1.0, 0.0),

@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from dovelayout.drawing.primitives import XY, Item, Items, Lines, LineSegment, Role, placed, strokes, turned_left
+from dovelayout.drawing.primitives import XY, Item, Items, Lines, Role, Stroke, placed, strokes, turned_left
 
 MM_PER_INCH = 25.4
 
 
 def bar(length_mm: float) -> Lines:
     """A bar from (0, 0) to the right: cm above the line, inches below it, long ticks at its ends."""
-    segments: list[LineSegment] = [(0.0, 0.0, length_mm, 0.0), (0.0, -2.5, 0.0, 5.0), (length_mm, -2.5, length_mm, 5.0)]
+    segments: list[Stroke] = [(0.0, 0.0, length_mm, 0.0), (0.0, -2.5, 0.0, 5.0), (length_mm, -2.5, length_mm, 5.0)]
     for cm in range(1, int(length_mm // 10)):
         segments.append((cm * 10.0, 0.0, cm * 10.0, 3.0 if cm % 5 == 0 else 1.8))
     for inch in range(1, int(length_mm // MM_PER_INCH) + 1):

@@ -85,8 +85,9 @@ def inset(items: Iterable[Item]) -> Items:
     return placed(items, AIR_MM, AIR_MM)
 
 
-def made_to_measure(width_mm: float, height_mm: float) -> Paper:
-    """A sheet just large enough for a drawing of that size and for its bars."""
+def made_round(size_mm: Size) -> Paper:
+    """A sheet just large enough for an inset drawing of that size and for its bars."""
+    width_mm, height_mm = (side_mm + 2 * AIR_MM for side_mm in size_mm)
     bar_mm = BARS_MM[0]
     return Paper(
         name="to measure",
@@ -94,11 +95,6 @@ def made_to_measure(width_mm: float, height_mm: float) -> Paper:
         height_mm=max(height_mm, bar_mm + 6) + 2 * FREE_MARGIN_MM + HEAD_MM + FOOT_MM,
         margin_mm=FREE_MARGIN_MM,
     )
-
-
-def made_round(size_mm: Size) -> Paper:
-    """A sheet just large enough for an inset drawing of that size."""
-    return made_to_measure(size_mm[0] + 2 * AIR_MM, size_mm[1] + 2 * AIR_MM)
 
 
 def framed(page: Page, on: Paper, *, number: int = 1, of: int = 1) -> Sheet:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 from dovelayout.drawing.lettering import ASCENT, DESCENT, printable, share_that_fits, shortened
 from dovelayout.drawing.primitives import Anchor, Item, Items, Role, Size, placed, rectangle, strokes, text_at
@@ -21,55 +20,41 @@ SMALLEST_MM = 0.8  # smaller letters are left out
 LINE = ASCENT + DESCENT + 0.1  # from one row to the next, share of the size
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Overview:
-    """Small sheets in rows on pages: the room of a sheet and of a page, mm, which is the same for both."""
+def _grid(room_mm: Size) -> tuple[float, Size, int, int]:
+    """How small the sheets are drawn, the step from one to the next, how many stand in a row and how many rows on a page."""
+    scale = min(WIDE_MM / room_mm[0], 1.6 * WIDE_MM / room_mm[1])
+    step = (room_mm[0] * scale + APART_MM, room_mm[1] * scale + APART_MM + NUMBER_MM + 1.0)
+    return scale, step, max(1, int((room_mm[0] + APART_MM) // step[0])), max(1, int(room_mm[1] // step[1]))
 
-    room_mm: Size
 
-    @property
-    def _scale(self) -> float:
-        return min(WIDE_MM / self.room_mm[0], 1.6 * WIDE_MM / self.room_mm[1])
+def overview_pages(count: int, room_mm: Size) -> int:
+    """How many pages an overview of so many sheets takes."""
+    _, _, across, up = _grid(room_mm)
+    return -(-count // (across * up))
 
-    @property
-    def _step_mm(self) -> Size:
-        """From one small sheet to the next, across and up."""
-        wide, high = (side * self._scale for side in self.room_mm)
-        return (wide + APART_MM, high + APART_MM + NUMBER_MM + 1.0)
 
-    @property
-    def _counts(self) -> tuple[int, int]:
-        """Small sheets in a row, rows on a page."""
-        step = self._step_mm
-        return max(1, int((self.room_mm[0] + APART_MM) // step[0])), max(1, int(self.room_mm[1] // step[1]))
+def overview(sheets: Sequence[Sequence[PlacedPiece]], first: int, room_mm: Size) -> tuple[Items, ...]:
+    """The sheets drawn small, numbered from `first`, each page in the coordinates of its room. The room of a page, mm, is
+    that of the sheets."""
+    scale, step, across, up = _grid(room_mm)
+    pages: list[list[Item]] = [[] for _ in range(overview_pages(len(sheets), room_mm))]
+    for number, pieces in enumerate(sheets):
+        page, place = divmod(number, across * up)
+        row, column = divmod(place, across)
+        y = room_mm[1] - (row + 1) * step[1] + APART_MM
+        pages[page] += placed(_small(pieces, first + number, room_mm, scale), column * step[0], y)
+    return tuple(map(tuple, pages))
 
-    def pages_for(self, sheets: int) -> int:
-        """How many pages an overview of so many sheets takes."""
-        across, up = self._counts
-        return -(-sheets // (across * up))
 
-    def pages(self, sheets: Sequence[Sequence[PlacedPiece]], first: int) -> tuple[Items, ...]:
-        """The sheets drawn small, numbered from `first`, each page in the coordinates of its room."""
-        across, up = self._counts
-        step = self._step_mm
-        pages: list[list[Item]] = [[] for _ in range(self.pages_for(len(sheets)))]
-        for number, pieces in enumerate(sheets):
-            page, place = divmod(number, across * up)
-            row, column = divmod(place, across)
-            y = self.room_mm[1] - (row + 1) * step[1] + APART_MM
-            pages[page] += placed(self._small(pieces, first + number), column * step[0], y)
-        return tuple(map(tuple, pages))
-
-    def _small(self, pieces: Sequence[PlacedPiece], number: int) -> Iterator[Item]:
-        """One sheet, its lower left at (0, 0)."""
-        scale = self._scale
-        wide, high = (side * scale for side in self.room_mm)
-        yield strokes(Role.MARK, rectangle(0.0, 0.0, wide, high))
-        yield text_at((0.0, high + 1.2), f"sheet {number}", NUMBER_MM)
-        for one in pieces:
-            size = (one.size_mm[0] * scale, one.size_mm[1] * scale)
-            drawing = (strokes(Role.NOTE, rectangle(0.0, 0.0, *size)), *_label(one.piece.of, one.piece.what, size))
-            yield from placed(drawing, one.place.x_mm * scale, one.place.y_mm * scale)
+def _small(pieces: Sequence[PlacedPiece], number: int, room_mm: Size, scale: float) -> Iterator[Item]:
+    """One sheet, its lower left at (0, 0)."""
+    wide, high = (side * scale for side in room_mm)
+    yield strokes(Role.MARK, rectangle(0.0, 0.0, wide, high))
+    yield text_at((0.0, high + 1.2), f"sheet {number}", NUMBER_MM)
+    for one in pieces:
+        size = (one.size_mm[0] * scale, one.size_mm[1] * scale)
+        drawing = (strokes(Role.NOTE, rectangle(0.0, 0.0, *size)), *_label(one.piece.of, one.piece.what, size))
+        yield from placed(drawing, one.place.x_mm * scale, one.place.y_mm * scale)
 
 
 def _label(of: str, what: str, size_mm: Size) -> Iterator[Item]:

@@ -6,7 +6,6 @@ Many places are tried at once: each query of the spatial index has its price, wh
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
@@ -41,66 +40,43 @@ def _off_lines(boxes: NDArray[np.float64], obstacles: shapely.STRtree) -> NDArra
     return clear
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Labelled:
-    """The pieces of a face that have a number, as arrays."""
+def piece_numbers(
+    labels: Sequence[str], shapes: Sequence[Polygon], stretch: Span, obstacles: shapely.STRtree
+) -> Iterator[Text]:
+    """The label of each piece where it has room within a stretch of v, on its piece and clear of all lines: most at the
+    middle, as large as goes; the others smaller or a little off it. Shapes are in template coordinates."""
+    array = np.array(shapes, dtype=object)
+    u_min, v_min, u_max, v_max = shapely.bounds(array).T
+    middles = shapely.get_coordinates(shapely.centroid(array))
+    largest_mm = np.minimum(MOST_NUMBER_MM, 0.6 * np.minimum(u_max - u_min, v_max - v_min)).tolist()
 
-    labels: Sequence[str]
-    shapes: NDArray[np.object_]
-    middles: NDArray[np.float64]
-    highs_mm: NDArray[np.float64]
-    largest_mm: NDArray[np.float64]  # a number as large as goes
-
-    @classmethod
-    def of(cls, labels: Sequence[str], shapes: Sequence[Polygon]) -> Labelled:
-        """The pieces with these labels, in template coordinates."""
-        array = np.array(shapes, dtype=object)
-        u_min, v_min, u_max, v_max = shapely.bounds(array).T
-        return cls(
-            labels=labels,
-            shapes=array,
-            middles=shapely.get_coordinates(shapely.centroid(array)),
-            highs_mm=v_max - v_min,
-            largest_mm=np.minimum(MOST_NUMBER_MM, 0.6 * np.minimum(u_max - u_min, v_max - v_min)),
-        )
-
-    def numbers(self, stretch: Span, obstacles: shapely.STRtree) -> Iterator[Text]:
-        """Each number where it has room: most at the middle, as large as goes; the others smaller or a little off it."""
-        sizes = self.largest_mm.tolist()
-        first = [(number, size, 0.0) for number, size in enumerate(sizes) if size >= LEAST_NUMBER_MM]
-        found = self._first(first, stretch, obstacles)
-        rest = [
-            (number, size, off)
-            for number, largest in enumerate(sizes)
-            if number not in found
-            for size in _sizes(largest)
-            for off in (0.0, -0.25, 0.25)
-        ]
-        found |= self._first(rest, stretch, obstacles)
-        for _, text in sorted(found.items()):
-            yield text
-
-    def _first(self, tries: Sequence[_Try], stretch: Span, obstacles: shapely.STRtree) -> dict[int, Text]:
-        """For each piece the first try that has room, on its piece and clear of all lines."""
+    def fitting(tries: Sequence[_Try]) -> dict[int, Text]:
+        """For each piece the first try that has room."""
         if not tries:
             return {}
         of = np.array([number for number, _, _ in tries])
         size, off = np.array([(size, off) for _, size, off in tries]).T
-        x = self.middles[of, 0]
-        y = self.middles[of, 1] + off * self.highs_mm[of] - (ASCENT - DESCENT) * size / 2
+        x = middles[of, 0]
+        y = middles[of, 1] + off * (v_max - v_min)[of] - (ASCENT - DESCENT) * size / 2
         across, up, down = (
-            size * np.array([measure(label) for label in self.labels])[of] for measure in (_share, ascent, descent)
+            size * np.array([measure(label) for label in labels])[of] for measure in (_share, ascent, descent)
         )
         boxes = np.column_stack((x - across / 2, y - down, x - across / 2 + across, y + up))
         good = (stretch.start_mm <= boxes[:, 1]) & (boxes[:, 3] <= stretch.end_mm)
-        good &= shapely.contains(self.shapes[of], shapely.box(*boxes.T))
+        good &= shapely.contains(array[of], shapely.box(*boxes.T))
         left = good.nonzero()[0]
         found: dict[int, Text] = {}
         for index in left[_off_lines(boxes[left], obstacles)].tolist():
             number, size_mm, _ = tries[index]
             place = (float(x[index]), float(y[index]))
-            found.setdefault(number, text_at(place, self.labels[number], size_mm, Anchor.MIDDLE))
+            found.setdefault(number, text_at(place, labels[number], size_mm, Anchor.MIDDLE))
         return found
+
+    found = fitting([(number, size, 0.0) for number, size in enumerate(largest_mm) if size >= LEAST_NUMBER_MM])
+    left = [number for number in range(len(labels)) if number not in found]
+    offs = (0.0, -0.25, 0.25)
+    found |= fitting([(number, size, off) for number in left for size in _sizes(largest_mm[number]) for off in offs])
+    yield from (text for _, text in sorted(found.items()))
 
 
 def _share(label: str) -> float:

@@ -11,8 +11,7 @@ from dovelayout.drawing.sheets.pieces import SheetPiece
 from dovelayout.drawing.template.ends import CornerEnd
 from dovelayout.drawing.template.section import section_of
 from dovelayout.drawing.template.skirts import narrowest_skirts, skirts_between
-from dovelayout.drawing.template.tile import OVERLAP_MM, Tile, tile_items
-from dovelayout.drawing.template.tiling import SEAM_MM, tiles
+from dovelayout.drawing.template.tile import OVERLAP_MM, SEAM_MM, Tile, tile_items, tiles
 from dovelayout.drawing.template.wrap import Skirts, extent
 from dovelayout.errors import PrintError
 from dovelayout.words import grouped

@@ -4,21 +4,26 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 import shapely
 
 from dovelayout.drawing.lettering import ASCENT, DESCENT, width_mm
-from dovelayout.drawing.primitives import Anchor, Items, LineSegment, Role, Text, strokes, text_at
+from dovelayout.drawing.primitives import Anchor, Items, Role, Stroke, Text, strokes, text_at
 from dovelayout.drawing.template.caption import FOOT, FOOT_FURTHER, SIDE_MM, caption_rows, set_foot, set_rows
-from dovelayout.drawing.template.numbers import CLEAR_MM, Labelled, are_clear
+from dovelayout.drawing.template.numbers import CLEAR_MM, are_clear, piece_numbers
 from dovelayout.drawing.template.wrap import Template, unfold, unfolded
+from dovelayout.errors import PrintError
 from dovelayout.joints.board import End
 from dovelayout.joints.face import FaceName
 from dovelayout.joints.spacing import Span
 
 OVERLAP_MM = 10.0
 """Paper that two tiles share at a match line, half on either side."""
+
+SEAM_MM = 0.3
+"""How far off a seam of two sheets may come out, cut and taped with care at its crosses (common practice, no source)."""
 
 MATCH_MM = 2.2  # size of the words at a match line
 PAST_CROSS_MM = 10.5  # from the paper's edge to the words at a match line, clear of its cross
@@ -52,6 +57,44 @@ def whole(template: Template) -> Tile:
     return Tile(start_mm=template.extent.v_min_mm, end_mm=template.extent.v_max_mm, first=True, last=True)
 
 
+def tiles(template: Template, *, room_mm: float) -> tuple[Tile, ...]:
+    """The fewest tiles that each fit `room_mm` of paper, overlaps included; all are measured from the face edge.
+
+    Raises PrintError when two neighbouring places to cut lie further apart than the paper reaches.
+    """
+    places = (template.extent.v_min_mm, *template.faces.cut_places_mm, template.extent.v_max_mm)
+    last = len(places) - 1
+
+    def fits(start: int, end: int) -> bool:
+        overlaps_mm = ((start > 0) + (end < last)) * OVERLAP_MM / 2
+        stretch_mm = places[end] - places[start]
+        long_enough = end == last or stretch_mm > OVERLAP_MM  # two match lines and the words beside them
+        return long_enough and stretch_mm + overlaps_mm <= room_mm
+
+    # from the far edge back: the ends of the fewest tiles from each place on, reaching as far as can be each time
+    ends: dict[int, tuple[int, ...]] = {last: ()}
+    for start in range(last - 1, -1, -1):
+        chains = [(end, *ends[end]) for end in range(last, start, -1) if end in ends and fits(start, end)]
+        if chains:
+            ends[start] = min(chains, key=len)
+    if 0 not in ends:
+        reached = {0}
+        for start in range(last):
+            if start in reached:
+                reached.update(end for end in range(start + 1, last) if fits(start, end))
+        stuck_mm = places[max(reached)]
+        reach_mm = stuck_mm + room_mm - OVERLAP_MM * (0.5 if stuck_mm == places[0] else 1.0)
+        raise PrintError(
+            f"the template of {template.faces.end.label} can't be parted: no tail's middle lies between "
+            f"{stuck_mm:.0f} and {reach_mm:.0f} mm from the face edge",
+            remedy="larger paper would do",
+        )
+    stretches = pairwise((0, *ends[0]))
+    return tuple(
+        Tile(start_mm=places[start], end_mm=places[end], first=start == 0, last=end == last) for start, end in stretches
+    )
+
+
 def tile_items(template: Template, tile: Tile) -> Items:
     """Everything on one tile, in template coordinates: lines cut to the window, match lines with crosses, numbers on
     the pieces and the caption, all texts clear of all lines."""
@@ -65,7 +108,7 @@ def tile_items(template: Template, tile: Tile) -> Items:
     return (*lines, *lettering.numbers(), *lettering.match_labels(), *lettering.captions())
 
 
-def _cut(segments: Iterable[LineSegment], window: Span) -> Iterator[LineSegment]:
+def _cut(segments: Iterable[Stroke], window: Span) -> Iterator[Stroke]:
     """Segments cut to a stretch of v, by exact interpolation."""
     low, high = window.start_mm, window.end_mm
     for u1, v1, u2, v2 in segments:
@@ -82,7 +125,7 @@ def _cut(segments: Iterable[LineSegment], window: Span) -> Iterator[LineSegment]
             yield (u1 + (a - v1) * run, a, u1 + (b - v1) * run, b)
 
 
-def _match_lines(template: Template, tile: Tile) -> Iterator[LineSegment]:
+def _match_lines(template: Template, tile: Tile) -> Iterator[Stroke]:
     arm, left, right = 3.0, template.extent.u_min_mm, template.extent.u_max_mm
     for v in tile.matches_mm:
         yield (left, v, right, v)
@@ -106,8 +149,8 @@ class _Lettering:
             named = [piece for piece in face.keep if piece.label]
             if named:
                 shapes = unfolded(faces, face.name, [piece.polygon for piece in named])
-                labelled = Labelled.of([piece.label for piece in named], shapes)
-                yield from labelled.numbers(Span(self.tile.start_mm, self.tile.end_mm), self.obstacles)
+                labels, stretch = [piece.label for piece in named], Span(self.tile.start_mm, self.tile.end_mm)
+                yield from piece_numbers(labels, shapes, stretch, self.obstacles)
 
     def match_labels(self) -> Iterator[Text]:
         """Where each match line lies: beside it, inside the tile, on the outside's skirt."""

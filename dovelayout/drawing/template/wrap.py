@@ -15,7 +15,7 @@ import shapely
 from shapely import Polygon
 
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.primitives import XY, Lines, LineSegment, Role, closed, strokes
+from dovelayout.drawing.primitives import XY, Lines, Role, Stroke, closed, strokes
 from dovelayout.joints.board import End
 from dovelayout.joints.face import EndFaces, FaceName
 
@@ -124,12 +124,12 @@ def fold_over(faces: EndFaces, caption: Caption, skirts: Skirts = FULL_SKIRTS) -
     """The template of one board end: knife lines, folds, baselines, outline, groove, hatched waste."""
     width_mm = faces.width_mm
 
-    def square_line(face: FaceName, other_mm: float) -> LineSegment:
+    def square_line(face: FaceName, other_mm: float) -> Stroke:
         """Across the whole board, that far from the fold."""
         edge_mm = faces.edge_mm(face, other_mm)
         return (*unfold(faces, face, edge_mm, other_mm), *unfold(faces, face, edge_mm + width_mm, other_mm))
 
-    knife: list[LineSegment] = []
+    knife: list[Stroke] = []
     for shown in faces.faces:
         fold_mm, direction = _fold(faces, shown.name)
         knife += [(fold_mm + direction * a, x1, fold_mm + direction * b, x2) for (x1, a), (x2, b) in shown.cheeks]
@@ -164,7 +164,7 @@ def _face_edge(faces: EndFaces, skirts: Skirts) -> tuple[XY, ...]:
     return tuple(points)
 
 
-def _groove_lines(faces: EndFaces, far_mm: float) -> Iterator[LineSegment]:
+def _groove_lines(faces: EndFaces, far_mm: float) -> Iterator[Stroke]:
     """The groove's two sides down the inside face, as far as the paper reaches, and its section in the end grain."""
     groove, thickness_mm = faces.groove, faces.band_mm
     if groove is None:

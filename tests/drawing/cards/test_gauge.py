@@ -9,12 +9,12 @@ from hypothesis import given
 
 from dovelayout.drawing.cards.gauge import gauge_size_mm, slope_gauge
 from dovelayout.drawing.lettering import box
-from dovelayout.drawing.primitives import Lines, LineSegment, Role, Text
+from dovelayout.drawing.primitives import Lines, Role, Stroke, Text
 from dovelayout.joints.slope import Slope
 from tests.strategies import slopes, thicknesses
 
 
-def _lines(slope: Slope, thickness_mm: float, role: Role) -> list[LineSegment]:
+def _lines(slope: Slope, thickness_mm: float, role: Role) -> list[Stroke]:
     return [
         segment
         for item in slope_gauge(slope, thickness_mm)

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from dovelayout.drawing.cards.patch import corner_cards, repair_sheets, slip_card
 from dovelayout.drawing.lettering import box
-from dovelayout.drawing.primitives import Item, Lines, LineSegment, Role, Text
+from dovelayout.drawing.primitives import Item, Lines, Role, Stroke, Text
 from dovelayout.drawing.style import Heading
 from dovelayout.errors import PrintError
 from dovelayout.paper import paper
@@ -24,11 +24,11 @@ CHIP = Break(width_mm=8.0, depth_mm=19.0, length_mm=14.0)
 HEAD = Heading(job="repair", what="Patch")
 
 
-def lines(items: tuple[Item, ...], role: Role) -> list[LineSegment]:
+def lines(items: tuple[Item, ...], role: Role) -> list[Stroke]:
     return [row for item in items if isinstance(item, Lines) and item.role is role for row in item.segments]
 
 
-def lengths(rows: list[LineSegment]) -> list[float]:
+def lengths(rows: list[Stroke]) -> list[float]:
     return sorted(math.dist(row[:2], row[2:]) for row in rows)
 
 

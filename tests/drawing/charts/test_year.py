@@ -7,8 +7,16 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dovelayout.drawing.charts.year import BAR_MOST_MM, LEAST_BAR_MM, Year, YearColumn, YearRow, signed
-from dovelayout.drawing.charts.year_book import year_sheet, year_sheets
+from dovelayout.drawing.charts.year import (
+    BAR_MOST_MM,
+    LEAST_BAR_MM,
+    Year,
+    YearColumn,
+    YearRow,
+    signed,
+    year_sheet,
+    year_sheets,
+)
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Lines, Role, Sheet, Text
 from dovelayout.drawing.style import Style

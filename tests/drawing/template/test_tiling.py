@@ -12,12 +12,11 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
 from dovelayout.drawing.lettering import box
-from dovelayout.drawing.primitives import Lines, LineSegment, Role, Text
+from dovelayout.drawing.primitives import Lines, Role, Stroke, Text
 from dovelayout.drawing.sheets.frame import AIR_MM, room_mm
 from dovelayout.drawing.style import Style
 from dovelayout.drawing.template.ends import CornerEnd
-from dovelayout.drawing.template.tile import OVERLAP_MM, Tile, tile_items, whole
-from dovelayout.drawing.template.tiling import tiles
+from dovelayout.drawing.template.tile import OVERLAP_MM, Tile, tile_items, tiles, whole
 from dovelayout.drawing.template.wrap import LEAST_SKIRTS, Template
 from dovelayout.errors import PrintError
 from dovelayout.joints.board import Board, BoardEnd, End
@@ -231,7 +230,7 @@ def test_match_lines_are_said_in_mm_from_the_face_edge_on_both_sheets() -> None:
         words = [item.text for item in items if isinstance(item, Text)]
         assert "223.4" in words or "match line 223.4 mm" in words
         (match,) = [item for item in items if isinstance(item, Lines) and item.role is Role.MATCH]
-        level: list[LineSegment] = [s for s in match.segments if s[1] == s[3]]
+        level: list[Stroke] = [s for s in match.segments if s[1] == s[3]]
         assert {s[1] for s in level} == set(tile.matches_mm)
         assert all((s[0], s[2]) == (template.extent.u_min_mm, template.extent.u_max_mm) for s in level)
         assert len(match.segments) == 5 * len(level)  # two crosses of two strokes on each

@@ -16,7 +16,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dovelayout.casework.box import box_corners
-from dovelayout.drawing.primitives import Item, LineSegment, Role, Text
+from dovelayout.drawing.primitives import Item, Role, Stroke, Text
 from dovelayout.drawing.style import Style
 from dovelayout.drawing.template.ends import CornerEnd
 from dovelayout.drawing.template.tile import tile_items, whole
@@ -36,7 +36,7 @@ NEAR_MM = 1e-6
 XYZ = tuple[float, float, float]
 
 
-def _segments(template: Template, role: Role) -> list[LineSegment]:
+def _segments(template: Template, role: Role) -> list[Stroke]:
     return [segment for lines in template.strokes if lines.role is role for segment in lines.segments]
 
 
@@ -48,7 +48,7 @@ def _panel(template: Template, u: float) -> FaceName:
     return FaceName.END if beyond < template.faces.end.board.thickness_mm else FaceName.INSIDE
 
 
-def _knife(template: Template, face: FaceName) -> list[LineSegment]:
+def _knife(template: Template, face: FaceName) -> list[Stroke]:
     return [s for s in _segments(template, Role.KNIFE) if _panel(template, (s[0] + s[2]) / 2) is face]
 
 
