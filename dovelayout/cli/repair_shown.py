@@ -102,7 +102,7 @@ def written(
     out: Path, cards: Sequence[Card], what: str, paper: str, legend: str = "corner", *, over: Over
 ) -> tuple[Path, ...]:
     """Draws cards to a file, .pdf on the paper or .svg on a sheet to measure. Raises PrintError."""
-    from dovelayout.drawing.cards.patch import repair_sheets
+    from dovelayout.drawing.cards.card import card_sheets
     from dovelayout.drawing.sheets.frame import Legend
     from dovelayout.drawing.style import Heading
     from dovelayout.errors import PrintError
@@ -114,10 +114,10 @@ def written(
     head = Heading(job="repair", what=what, numbers="a repair of one's own work: try the fit on an offcut first")
     match out.suffix.lower():
         case ".svg":
-            (sheet,) = repair_sheets(cards, head, None, Legend(legend))
+            (sheet,) = card_sheets(cards, head, Legend(legend), None)
             data = svg_text(sheet).encode("utf-8")
         case ".pdf":
-            sheets = repair_sheets(cards, head, paper_named(paper), Legend(legend))
+            sheets = card_sheets(cards, head, Legend(legend), paper_named(paper))
             data = pdf_bytes(sheets, title=sheets[0].title)
         case _:
             raise PrintError(f"{out}: a repair is drawn as .pdf or .svg", remedy="give the file one of these endings")

@@ -8,6 +8,7 @@ from enum import StrEnum
 from itertools import pairwise
 
 from dovelayout.drawing.prose import data_at
+from dovelayout.joints.spacing import Span
 
 XY = tuple[float, float]
 """A point, mm."""
@@ -130,6 +131,13 @@ def closed(points: Sequence[XY]) -> tuple[Stroke, ...]:
 def rectangle(x1: float, y1: float, x2: float, y2: float) -> tuple[Stroke, ...]:
     """Its four sides, counter-clockwise from the lower one."""
     return closed(((x1, y1), (x2, y1), (x2, y2), (x1, y2)))
+
+
+def trapezoid(one: tuple[Span, float], other: tuple[Span, float], left: float = 0.0) -> list[XY]:
+    """Its corners: the ends of two spans, each at its height; x is counted from `left`."""
+    (first, y1), (second, y2) = one, other
+    ends = ((first.start_mm, y1), (first.end_mm, y1), (second.end_mm, y2), (second.start_mm, y2))
+    return [(x - left, y) for x, y in ends]
 
 
 def moved(item: Item, dx_mm: float, dy_mm: float) -> Item:

@@ -24,6 +24,7 @@ from dovelayout.drawing.primitives import PENS, Anchor, Pen, Role, Text
 from dovelayout.drawing.template.regions import RegionKind
 from dovelayout.errors import PrintError
 from dovelayout.render.files import MARK
+from dovelayout.render.numbers import finite
 
 INSTALL = "pip install 'dovelayout[dxf]'"
 
@@ -176,6 +177,4 @@ def _set_extents(document: Any, plate: Plate) -> None:
 
 
 def _point(x: float, y: float) -> tuple[float, float]:
-    if not (math.isfinite(x) and math.isfinite(y)):
-        raise PrintError("a coordinate of the drawing is not a number")
-    return (round(x, DECIMALS) + 0.0, round(y, DECIMALS) + 0.0)  # + 0.0: no minus zero
+    return (round(finite(x), DECIMALS) + 0.0, round(finite(y), DECIMALS) + 0.0)  # + 0.0: no minus zero

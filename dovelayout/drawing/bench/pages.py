@@ -14,25 +14,19 @@ from typing import TYPE_CHECKING, TypeVar
 from reportlab.platypus import Flowable, Table
 
 from dovelayout.casework.divider import Divider
-from dovelayout.drawing.bench.sheet import BenchSheet, Figures, Gauge, Number, Section, TableCell, TableRow
-from dovelayout.drawing.bench.typeset import (
+from dovelayout.drawing.bench.flowables import (
     BODY_MM,
-    FIGURE_MM,
     LEAST_MM,
-    PAD_MM,
-    ROOM_MM,
-    Content,
+    LOWER_MM,
     Drawn,
     LargeNumber,
     Recorder,
-    RuledTable,
     Words,
-    flowed,
-    high_mm,
-    put,
     set_cell,
 )
-from dovelayout.drawing.lettering import ASCENT, fitted, printable, width_mm
+from dovelayout.drawing.bench.sheet import BenchSheet, Figures, Gauge, Number, Section, TableCell, TableRow
+from dovelayout.drawing.bench.typeset import PAD_MM, ROOM_MM, Content, RuledTable, flowed, high_mm
+from dovelayout.drawing.lettering import fitted, printable, width_mm
 from dovelayout.drawing.primitives import Size
 from dovelayout.joints.corner import CornerJoint
 
@@ -55,8 +49,6 @@ BOX_SHARE = 0.6
 SETTING_SHARE = 0.44  # of the box
 SCRIBES_LINES = 3
 SPARE_MM = 0.8  # to the right of a figure
-LOWER_MM = ASCENT * (FIGURE_MM - BODY_MM)
-"""Words stand so much lower than figures for their base lines to agree."""
 PICTURE_AIR_MM = 3.0
 UNDER_MM = 2.0  # between the verdict and what stands below it
 MOST_COLUMNS = 8
@@ -89,10 +81,10 @@ def _band(sheet: BenchSheet, wide_mm: float) -> Flowable:
     framed.rule("LINEBELOW", thick=True)
     verdict = framed.table()
     high_mm(verdict, wide_mm, VERDICT_HIGH_MM)
-    put(verdict, canvas, 0.0, BAND_MM - VERDICT_HIGH_MM)
+    canvas.place(verdict, 0.0, BAND_MM - VERDICT_HIGH_MM)
     box = _gauge_box(sheet.gauges, box_mm)
     top_mm = BAND_MM - VERDICT_HIGH_MM - UNDER_MM
-    put(box, canvas, 0.0, top_mm - high_mm(box, box_mm, top_mm))
+    canvas.place(box, 0.0, top_mm - high_mm(box, box_mm, top_mm))
     if sheet.first is not None:
         room_mm = wide_mm - box_mm - PICTURE_AIR_MM
         card = _picture(sheet.first, sheet.names, (room_mm, top_mm))

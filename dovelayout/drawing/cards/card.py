@@ -11,7 +11,7 @@ from shapely import box as rectangle
 
 from dovelayout.drawing.lettering import ASCENT, DESCENT, rows_down, wrapped
 from dovelayout.drawing.primitives import Drawing, Item, Items, Sheet, Size, placed
-from dovelayout.drawing.sheets.frame import Legend, Page, framed, inset, inset_room_mm, made_round
+from dovelayout.drawing.sheets.frame import Legend, Page, all_framed, framed, inset, inset_room_mm, made_round
 from dovelayout.drawing.sheets.nesting import too_large
 from dovelayout.drawing.style import Heading
 from dovelayout.drawing.template.regions import Region, moved_region, piece_regions
@@ -84,6 +84,16 @@ def card_pages(cards: Sequence[Card], on: Paper) -> tuple[Items, ...]:
     Raises PrintError when a card doesn't fit the paper.
     """
     return tuple(inset(page) for page in arranged(cards, inset_room_mm(on)) if page)
+
+
+def card_sheets(cards: Sequence[Card], heading: Heading, legend: Legend, on: Paper | None) -> tuple[Sheet, ...]:
+    """The cards on as many sheets of a paper as they need; without a paper all in a row on one sheet.
+
+    Raises PrintError when a card doesn't fit the paper.
+    """
+    if on is None:
+        return (card_sheet(cards, heading, legend),)
+    return all_framed([Page.of(content, heading, legend) for content in card_pages(cards, on)], on)
 
 
 def card_sheet(cards: Sequence[Card], heading: Heading, legend: Legend) -> Sheet:

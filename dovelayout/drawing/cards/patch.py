@@ -15,28 +15,12 @@ from dataclasses import dataclass
 import shapely
 from shapely import Polygon
 
-from dovelayout.drawing.cards.card import Card, captioned, card_pages, card_sheet
+from dovelayout.drawing.cards.card import Card, captioned
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import width_mm
-from dovelayout.drawing.primitives import (
-    XY,
-    Anchor,
-    Item,
-    Role,
-    Sheet,
-    Stroke,
-    Text,
-    closed,
-    mirrored,
-    placed,
-    rectangle,
-    strokes,
-    text_at,
-)
+from dovelayout.drawing.primitives import XY, Anchor, Item, Role, Stroke, closed, mirrored, placed, strokes, text_at
 from dovelayout.drawing.prose import sentence, sentences
-from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, all_framed
-from dovelayout.drawing.style import Heading
-from dovelayout.paper import Paper
+from dovelayout.drawing.sheets.frame import AIR_MM
 from dovelayout.repair.gap import WEDGE_RATIO, Slip
 from dovelayout.repair.patch import FACE_OVER_MM, LONG_MM, OVER_MM, Patch, break_on
 from dovelayout.repair.repair import at_least, both
@@ -62,11 +46,11 @@ def slip_card(slip: Slip, name: str) -> Card:
     middle, tip, head = max(slip.head_mm, 1.0), slip.tip_mm / 2, slip.head_mm / 2
     edge = closed([(middle - tip, 0.0), (middle + tip, 0.0), (middle + head, long_mm), (middle - head, long_mm)])
     x = 2 * middle + 14.0
-    wide = x + slip.length_mm + 6.0
+    far, wide = x + slip.length_mm, x + slip.length_mm + 6.0
     drawing = (
-        strokes(Role.KNIFE, (*edge, *rectangle(x, 0.0, x + slip.length_mm, long_mm))),
+        strokes(Role.KNIFE, (*edge, *closed([(x, 0.0), (far, 0.0), (far, long_mm), (x, long_mm)]))),
         strokes(Role.FOLD, [(0.0, slip.depth_mm, wide - 6.0, slip.depth_mm)]),
-        strokes(Role.MARK, _arrow(x + slip.length_mm + 4.0, 2.0, long_mm - 4.0)),
+        strokes(Role.MARK, _arrow(far + 4.0, 2.0, long_mm - 4.0)),
     )
     taper = sentence("patch.slip_tapered", head=both(slip.head_mm), ratio=WEDGE_RATIO)
     words = sentences(
@@ -79,18 +63,6 @@ def slip_card(slip: Slip, name: str) -> Card:
         handle=both(slip.handle_mm),
     )
     return captioned(f"{name.capitalize()} for the gap", drawing, (wide, long_mm), _listed(words))
-
-
-def repair_sheets(
-    cards: Sequence[Card], heading: Heading, on: Paper | None, legend: Legend = Legend.CORNER
-) -> tuple[Sheet, ...]:
-    """The cards on as many sheets of a paper as they need; without a paper all in a row on one sheet to measure.
-
-    Raises PrintError when a card doesn't fit the paper.
-    """
-    if on is None:
-        return (card_sheet(cards, heading, legend),)
-    return all_framed([Page.of(content, heading, legend) for content in card_pages(cards, on)], on)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -276,7 +248,7 @@ def _on_an_arris(side: Stroke, thick_mm: float) -> bool:
     return (u1 == u2 and u1 in (0.0, -thick_mm)) or (v1 == v2 and v1 in (0.0, thick_mm))
 
 
-def _word(text: str, at: XY, room_mm: float) -> Text:
+def _word(text: str, at: XY, room_mm: float) -> Item:
     """A word in the middle of its face, rotated on a narrow one."""
     if width_mm(text, LETTER_MM) > room_mm - 1.0:
         return text_at((at[0] + LETTER_MM / 3, at[1]), text, LETTER_MM, upwards=True)

@@ -13,7 +13,7 @@ from shapely.affinity import affine_transform
 
 from dovelayout.drawing.cards.card import Card, captioned
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.primitives import XY, Role, Size, Stroke, closed, mirrored, rectangle, strokes
+from dovelayout.drawing.primitives import Role, Size, Stroke, closed, mirrored, rectangle, strokes, trapezoid
 from dovelayout.drawing.prose import sentence, sentences
 from dovelayout.drawing.style import Style
 from dovelayout.joints.sliding import SlidingJoint
@@ -72,7 +72,7 @@ def _face(joint: SlidingJoint, style: Style, *, front: bool) -> Card:
     near, far = joint.neck_at(starts), joint.neck_at(last)
     low = min(near.start_mm, far.start_mm) - AROUND_MM
     wide, high = max(near.end_mm, far.end_mm) + AROUND_MM - low, last - first
-    corners = _trapezoid((near, starts - first), (far, last - first), low)
+    corners = trapezoid((near, starts - first), (far, last - first), low)
     knife: list[Stroke] = [(*corners[1], *corners[2]), (*corners[3], *corners[0])]
     if joint.front_mm > first:
         knife.append((*corners[0], *corners[1]))  # the stop
@@ -102,24 +102,13 @@ def _face(joint: SlidingJoint, style: Style, *, front: bool) -> Card:
     return drawing.card(title, words, end_on_the_left=left)
 
 
-def _trapezoid(one: tuple[Span, float], other: tuple[Span, float], low: float) -> list[XY]:
-    """The corners between two spans, each at its height; u is counted from `low`."""
-    (first, y1), (second, y2) = one, other
-    return [
-        (first.start_mm - low, y1),
-        (first.end_mm - low, y1),
-        (second.end_mm - low, y2),
-        (second.start_mm - low, y2),
-    ]
-
-
 def _socket(joint: SlidingJoint, style: Style) -> Card:
     """The housing's section on the host's back edge, the face with the housing upwards."""
     station, thick = joint.host.width_mm, joint.host.thickness_mm
     neck, floor = joint.neck_at(station), joint.floor_at(station)
     low = min(neck.start_mm, floor.start_mm) - AROUND_MM
     wide = max(neck.end_mm, floor.end_mm) + AROUND_MM - low
-    corners = _trapezoid((neck, thick), (floor, thick - joint.depth_mm), low)
+    corners = trapezoid((neck, thick), (floor, thick - joint.depth_mm), low)
     drawing = _Drawing(
         size_mm=(wide, thick),
         knife=closed(corners)[1:],
@@ -143,7 +132,7 @@ def _key(joint: SlidingJoint, style: Style, *, front: bool) -> Card:
     neck, end = joint.tongue_at(station, 0.0), joint.tongue_at(station, joint.tongue_mm)
     low, thick = joint.key_lower_mm, joint.key.thickness_mm
     shoulder, top = BELOW_MM, BELOW_MM + joint.tongue_mm
-    tongue = _trapezoid((neck, shoulder), (end, top), low)
+    tongue = trapezoid((neck, shoulder), (end, top), low)
     waste = [
         Polygon([(0.0, shoulder), tongue[0], tongue[3], (0.0, top)]),
         Polygon([tongue[1], (thick, shoulder), (thick, top), tongue[2]]),

@@ -16,6 +16,7 @@ import shapely
 from shapely import Polygon, box
 
 from dovelayout.drawing.picture.solid import Cell, Solid, Vec, fused, prism
+from dovelayout.drawing.primitives import trapezoid
 from dovelayout.joints.board import BoardEnd, End, Groove
 from dovelayout.joints.corner import EDGE_MM, CornerJoint
 from dovelayout.joints.faces import own_groove, pin_width_mm
@@ -94,15 +95,8 @@ def corner_solids(joint: CornerJoint, *, stub_mm: float = 40.0) -> CornerSolids:
 def _strip(joint: CornerJoint, span: Span, from_p: float, to_p: float) -> Polygon:
     """What keeps to the tail board's long edge between two depths: a rectangle in (s, p), leaning in a canted corner.
     The span is in s at the ends of the tails."""
-    one, other = (joint.spec.cant.lean * (p - joint.lap_mm) for p in (from_p, to_p))
-    return Polygon(
-        [
-            (span.start_mm + one, from_p),
-            (span.end_mm + one, from_p),
-            (span.end_mm + other, to_p),
-            (span.start_mm + other, to_p),
-        ]
-    )
+    lean = joint.spec.cant.lean
+    return Polygon([(s + lean * (p - joint.lap_mm), p) for s, p in trapezoid((span, from_p), (span, to_p))])
 
 
 def _groove_strip(joint: CornerJoint, groove: Groove | None, from_p: float, to_p: float) -> Polygon | None:
@@ -127,8 +121,8 @@ def _tail_cells(joint: CornerJoint, place: Placing, stub_mm: float) -> Iterator[
     tip = joint.lap_mm - spec.proud_tails_mm
     outlines = [_tail_stub(joint, base, stub_mm)]
     for tail in joint.tails:
-        end, neck = tail.at(-spec.proud_tails_mm / joint.depth_mm), tail.neck
-        outlines.append(Polygon([(end.start_mm, tip), (end.end_mm, tip), (neck.end_mm, base), (neck.start_mm, base)]))
+        end = tail.at(-spec.proud_tails_mm / joint.depth_mm)
+        outlines.append(Polygon(trapezoid((end, tip), (tail.neck, base))))
     for plain in (Span(0.0, joint.covers.start_mm), Span(joint.covers.end_mm, joint.end_width_mm)):
         if plain.width_mm > EDGE_MM and plain not in joint.mitres:
             outlines.append(box(plain.start_mm, tip, plain.end_mm, base))
@@ -150,10 +144,8 @@ def _pin_cells(joint: CornerJoint, place: Placing, stub_mm: float) -> Iterator[C
     low = joint.pin_offset_mm + spec.cant.lean * joint.lap_mm  # in s at the ends of the tails
     width = Span(low, low + pin_width_mm(joint))
     tip, lap = -spec.proud_pins_mm, joint.lap_mm
-    ends = [
-        Polygon([(pin.start_mm, lap), (pin.end_mm, lap), (pin.root_end_mm, thick), (pin.root_start_mm, thick)])
-        for pin in joint.pins
-    ]
+    pins = [(Span(pin.start_mm, pin.end_mm), Span(pin.root_start_mm, pin.root_end_mm)) for pin in joint.pins]
+    ends = [Polygon(trapezoid((narrow, lap), (root, thick))) for narrow, root in pins]
     if spec.cant.is_square and width.end_mm - joint.tail_board.width_mm > EDGE_MM:
         ends.append(
             box(joint.tail_board.width_mm, lap, width.end_mm, thick)

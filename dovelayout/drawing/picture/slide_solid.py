@@ -14,7 +14,7 @@ from shapely import box
 
 from dovelayout.drawing.picture.joint_solid import Timber
 from dovelayout.drawing.picture.solid import Cell, Vec, cell, fused, prism
-from dovelayout.drawing.primitives import XY
+from dovelayout.drawing.primitives import XY, trapezoid
 from dovelayout.joints.corner import EDGE_MM
 from dovelayout.joints.sliding import Cheek, SlidingJoint
 from dovelayout.joints.spacing import Span
@@ -96,8 +96,7 @@ class _Slide:
 
     def _section(self, of: Callable[[float, float], Span], s: float, depth_mm: float) -> list[XY]:
         """The section (u, z) of a housing or a tongue at a station, round from its neck to that depth and back."""
-        neck, end = self._span(of, s, 0.0), self._span(of, s, depth_mm)
-        return [(neck.start_mm, 0.0), (neck.end_mm, 0.0), (end.end_mm, depth_mm), (end.start_mm, depth_mm)]
+        return trapezoid((self._span(of, s, 0.0), 0.0), (self._span(of, s, depth_mm), depth_mm))
 
     def _between(self, sections: Callable[[float], Sequence[XY]], start: float, end: float) -> Cell:
         """The cell between the sections at two stations."""
