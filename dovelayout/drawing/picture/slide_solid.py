@@ -19,29 +19,27 @@ from dovelayout.joints.corner import EDGE_MM
 from dovelayout.joints.sliding import Cheek, SlidingJoint
 from dovelayout.joints.spacing import Span
 
+SHOWN_MM = 6.0  # of a taper, over the length of the joint
 LEAST_NECK_SHARE = 0.55
 """A taper drawn steeper than it is leaves this much of the key's neck at its front; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SlideSolids:
-    """Host and key of a sliding dovetail. `apart` is the direction in which the key is drawn away from the host's face,
-    `rear` that in which it slides out; `taper_times` how much steeper the taper is drawn than it is."""
+    """Host and key of a sliding dovetail; `apart` is the direction in which the key is drawn away from the host's face."""
 
     host: Timber
     key: Timber
     apart: Vec
-    rear: Vec
-    taper_times: int
 
 
-def taper_times(joint: SlidingJoint, *, shown_mm: float = 6.0) -> int:
-    """How much steeper a taper must be drawn to be seen: so that it runs in `shown_mm`, or what the neck can spare."""
+def taper_times(joint: SlidingJoint) -> int:
+    """How much steeper a taper must be drawn to be seen: so that it runs in SHOWN_MM, or what the neck can spare."""
     if joint.spec.taper_ratio is None:
         return 1
     whole_mm = joint.length_mm / joint.spec.taper_ratio
     neck_mm = joint.tongue_at(joint.rear_mm, 0.0).width_mm
-    return max(1, int(min(shown_mm, neck_mm * (1 - LEAST_NECK_SHARE)) / whole_mm))
+    return max(1, int(min(SHOWN_MM, neck_mm * (1 - LEAST_NECK_SHARE)) / whole_mm))
 
 
 def slide_solids(joint: SlidingJoint, *, times: int = 1, stub_mm: float = 40.0) -> SlideSolids:
@@ -66,7 +64,7 @@ def slide_solids(joint: SlidingJoint, *, times: int = 1, stub_mm: float = 40.0) 
         through=(0.0, 0.0, 1.0),
         corner=cut.place(joint.key_lower_mm, 0.0, joint.spec.set_back_mm),
     )
-    return SlideSolids(host=host, key=key, apart=away, rear=(0.0, 1.0, 0.0), taper_times=times)
+    return SlideSolids(host=host, key=key, apart=away)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

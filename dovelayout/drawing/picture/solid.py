@@ -47,11 +47,6 @@ class Solid:
 
     faces: tuple[PlaneFace, ...]
 
-    @property
-    def volume_mm3(self) -> float:
-        """Its volume, from its surface (divergence theorem)."""
-        return math.fsum(_cone(ring) for face in self.faces for ring in face.rings)
-
     def moved(self, by: Vec) -> Solid:
         """The same solid elsewhere."""
 

@@ -9,9 +9,9 @@ from typing import Any
 import pytest
 
 from dovelayout.drawing.bench.content import bench_of
+from dovelayout.drawing.bench.flowables import FIGURE_MM
 from dovelayout.drawing.bench.pages import bench_pages
 from dovelayout.drawing.bench.sheet import BenchSheet, Figures, Number, Section
-from dovelayout.drawing.bench.flowables import FIGURE_MM
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Item, Lines, Role, Sheet, Text
 from dovelayout.drawing.sheets.frame import Legend, Page, all_framed, room_mm
