@@ -15,7 +15,7 @@ if TYPE_CHECKING:
 
     from dovelayout.planning.fit import CornerFit
     from dovelayout.planning.rehearsal import Rehearsal
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
 
 JOINTS = 10_000
 """Enough that a share is known to half a percent."""
@@ -40,7 +40,7 @@ def fit(
     from dovelayout.checks.finding import Level, in_unit, merged, worst_level
     from dovelayout.job.reader import read_job
     from dovelayout.planning.fit import corner_fit
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.report.fit import alike, fit_lines, fit_table, rehearsed
 
     understood = read_job(job)
@@ -64,7 +64,7 @@ def fit(
     found = merged(finding for row in fits for finding in row.findings)
     put_findings(screen, tuple(in_unit(finding, understood.unit) for finding in found))
     screen.print(verdict(worst))
-    files = [] if out is None else _charts(out, alike(fits), tried, understood.title, Over.told(force))
+    files = [] if out is None else _charts(out, alike(fits), tried, understood.title, MayReplace.if_forced(force=force))
     if out is not None and not files:
         screen.print("No chart was written: nothing could be rehearsed.")
     for entry in files:
@@ -83,7 +83,11 @@ def _show_rehearsal(out: Console, rehearsal: Rehearsal) -> None:
 
 
 def _charts(
-    folder: Path, groups: Sequence[Sequence[CornerFit]], rehearsed: dict[str, Rehearsal | None], title: str, over: Over
+    folder: Path,
+    groups: Sequence[Sequence[CornerFit]],
+    rehearsed: dict[str, Rehearsal | None],
+    title: str,
+    may_replace: MayReplace,
 ) -> list[dict[str, Any]]:
     """Writes a chart of each rehearsed corner as SVG, and all of them as one PDF."""
     from dovelayout.drawing.charts.rehearsal import rehearsal_sheet
@@ -114,7 +118,7 @@ def _charts(
     files[path] = pdf_bytes([sheet for _, sheet in sheets], title=printable(title) or "job")
     holds = [sheet.title for _, sheet in sheets]
     listed.append({"path": str(path), "format": "pdf", "holds": holds, "pages": len(sheets)})
-    write_files(files, over=over)
+    write_files(files, may_replace=may_replace)
     return listed
 
 

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from dovelayout.glueup.plan import GlueUp
     from dovelayout.glueup.squareness import Lean
     from dovelayout.job.reader import Job
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.units import Unit
 
 
@@ -40,7 +40,7 @@ def glueup(
     from dovelayout.glueup.squareness import lean_findings
     from dovelayout.glueup.words import told_once
     from dovelayout.job.reader import read_job
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.report.glueup import glue_up_findings, glue_up_of
 
     understood = read_job(job)
@@ -56,7 +56,7 @@ def glueup(
     if out is not None and stopped and not anyway:
         screen.print("Nothing was written. --anyway writes it all the same and stamps every sheet.")
     elif out is not None:
-        listed = _written(understood, plan, said, out, stopped, Over.told(force))
+        listed = _written(understood, plan, said, out, stopped, MayReplace.if_forced(force=force))
         for entry in listed:
             screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
     if as_json:
@@ -163,7 +163,7 @@ def _plan_json(plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -
 
 
 def _written(
-    job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, stopped: bool, over: Over
+    job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, stopped: bool, may_replace: MayReplace
 ) -> list[dict[str, Any]]:
     """The bench page with the cauls behind it as a PDF, and each caul as an SVG."""
     from dovelayout.drawing.cards.caul import caul_sheet
@@ -189,5 +189,5 @@ def _written(
         path = folder / f"{name}-caul.svg"
         files[path] = svg_text(sheet).encode("utf-8")
         listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
-    write_files(files, over=over)
+    write_files(files, may_replace=may_replace)
     return listed

@@ -67,7 +67,7 @@ def gap(
     from dovelayout.errors import PrintError
     from dovelayout.joints.board import Rings
     from dovelayout.joints.slope import Slope
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.repair.gap import Gap, GapPlace, Season, plan_gap
     from dovelayout.repair.gap_advice import gap_advice
     from dovelayout.wood.glue import find_glue
@@ -105,7 +105,14 @@ def gap(
     if out is not None and plan.slip is not None:
         what = f"{plan.method.value.capitalize()} for a gap of {asked.width_mm:g} mm"
         what += "" if wood is None else f", {wood.name}"
-        files = written(out, (slip_card(plan.slip, plan.method.value),), what, paper, "slip", over=Over.told(force))
+        files = written(
+            out,
+            (slip_card(plan.slip, plan.method.value),),
+            what,
+            paper,
+            "slip",
+            may_replace=MayReplace.if_forced(force=force),
+        )
     elif out is not None and plan.method.wooden:
         raise PrintError(f"{out}: to draw the {plan.method.value} give --depth, how far the gap goes in")
     put_advice(advice, files, as_json, undrawn=out if not files else None)
@@ -160,7 +167,7 @@ def corner(
     from dovelayout.checks.finding import Level
     from dovelayout.drawing.cards.patch import corner_cards
     from dovelayout.errors import LayoutError
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.repair.patch import Break, lay_patch
     from dovelayout.repair.patch_advice import patch_advice
     from dovelayout.repair.trace import trace_of
@@ -212,7 +219,11 @@ def corner(
     if out is not None and advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {side} corner{label}, {wood.name} {thickness_mm:g} mm"
         files = written(
-            out, corner_cards(patch, right=side == "right", trace=trace), what, paper, over=Over.told(force)
+            out,
+            corner_cards(patch, right=side == "right", trace=trace),
+            what,
+            paper,
+            may_replace=MayReplace.if_forced(force=force),
         )
     put_advice(advice, files, as_json, undrawn=out if not files else None)
     _end(advice.worst)

@@ -13,7 +13,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from dovelayout.drawing.cards.card import Card
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.repair.diagnosis import Diagnosis, Symptom
     from dovelayout.repair.repair import Advice, Figure
 
@@ -99,7 +99,7 @@ def chosen(option: str, text: str, known: Iterable[C]) -> C:
 
 
 def written(
-    out: Path, cards: Sequence[Card], what: str, paper: str, legend: str = "corner", *, over: Over
+    out: Path, cards: Sequence[Card], what: str, paper: str, legend: str = "corner", *, may_replace: MayReplace
 ) -> tuple[Path, ...]:
     """Draws cards to a file, .pdf on the paper or .svg on a sheet to measure. Raises PrintError."""
     from dovelayout.drawing.cards.card import card_sheets
@@ -121,7 +121,7 @@ def written(
             data = pdf_bytes(sheets, title=sheets[0].title)
         case _:
             raise PrintError(f"{out}: a repair is drawn as .pdf or .svg", remedy="give the file one of these endings")
-    write_files({out: data}, over=over)
+    write_files({out: data}, may_replace=may_replace)
     return (out,)
 
 

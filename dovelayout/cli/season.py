@@ -57,7 +57,7 @@ def season(
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.paper import paper as paper_named
-    from dovelayout.render.files import Over, safe_name, write_files
+    from dovelayout.render.files import MayReplace, safe_name, write_files
     from dovelayout.report.season import movement_findings, season_of
     from dovelayout.report.verdict import judged
 
@@ -81,7 +81,7 @@ def season(
     screen.print(verdict(worst))
     folder = out if out is not None else Path("templates_out") / safe_name(understood.title)
     files, listed = _drawn(understood, plan, findings, folder, set(formats or ()))
-    write_files(files, over=Over.told(force))
+    write_files(files, may_replace=MayReplace.if_forced(force=force))
     for entry in listed:
         screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
     if as_json:

@@ -12,7 +12,7 @@ from dovelayout.place import Place
 
 if TYPE_CHECKING:
     from dovelayout.joints.slope import Slope
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
 
 
 @told
@@ -47,7 +47,7 @@ def slope(
     from dovelayout.checks.finding import Finding, Level, worst_first, worst_level
     from dovelayout.errors import UnitsError
     from dovelayout.joints.slope import Slope
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.report.findings import findings_json
     from dovelayout.units import Unit, format_both, format_slope, parse_length, parse_slope
     from dovelayout.wood.species import find_wood
@@ -79,7 +79,7 @@ def slope(
         level, limit = worst_level(findings), None
     if gauge is not None:
         stamp = "AGAINST A STOP: see the verdict" if level is Level.STOP else ""
-        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp, printer, Over.told(force))
+        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp, printer, MayReplace.if_forced(force=force))
 
     if as_json:
         put_json(
@@ -137,7 +137,7 @@ def _write_gauge(
     paper: str,
     stamp: str,
     printer: str | None,
-    over: Over,
+    may_replace: MayReplace,
 ) -> None:
     from dovelayout.drawing.cards.gauge import gauge_sheet
     from dovelayout.drawing.correction import for_printer, room_for
@@ -163,4 +163,4 @@ def _write_gauge(
             data = pdf_bytes([for_printer(sheet, correction, margin_mm=on.margin_mm)], title=sheet.title)
         case _:
             raise PrintError(f"{path}: a gauge is written as .svg or .pdf", remedy="give the file one of these endings")
-    write_files({path: data}, over=over)
+    write_files({path: data}, may_replace=may_replace)

@@ -51,29 +51,29 @@ def unique_names(texts: list[str], *, fallback: str) -> list[str]:
     return list(names.values())
 
 
-class Over(StrEnum):
+class MayReplace(StrEnum):
     """What may be replaced where a file is there already. A pipe, a device or a folder never is."""
 
     NOTHING = "nothing"
     OWN = "own"
     """What the program drew before; a link, or another's file of that name, is left alone and named."""
-    ANY = "any"
+    ANYTHING = "anything"
     """Whatever is there: because the maker said so, or because it is that very file with a key changed."""
 
     @classmethod
-    def told(cls, force: bool, *, otherwise: Over | None = None) -> Over:
-        """As --force says."""
-        return cls.ANY if force else otherwise or cls.OWN
+    def if_forced(cls, *, force: bool, otherwise: MayReplace | None = None) -> MayReplace:
+        """Anything where --force was given, else `otherwise` (None: OWN)."""
+        return cls.ANYTHING if force else otherwise or cls.OWN
 
 
-def write_files(files: Mapping[Path, bytes], *, over: Over = Over.OWN) -> None:
+def write_files(files: Mapping[Path, bytes], *, may_replace: MayReplace = MayReplace.OWN) -> None:
     """Writes each file whole or not at all: all to temporary files beside their places first, then renamed.
 
-    `over` says what may be replaced. Raises PrintError that names the file and what stands against it; then nothing was
+    Raises PrintError that names the file and what stands against it; then nothing was
     changed, and folders made for nothing are taken away again. A link in a file's place is replaced, never followed.
     """
     for path in files:
-        may_be_written(path, over)
+        may_be_written(path, may_replace)
     made: list[tuple[Path, Path]] = []
     folders: list[Path] = []
     try:
@@ -110,7 +110,7 @@ def _unwritable(path: Path, error: OSError | ValueError, *, written: str = "") -
     return PrintError(f"{path}: can't be written ({reason})", remedy=remedy)
 
 
-def may_be_written(path: Path, over: Over) -> None:
+def may_be_written(path: Path, may_replace: MayReplace) -> None:
     """Raises PrintError for what is there and has to stay."""
     try:
         found = path.lstat()
@@ -118,22 +118,22 @@ def may_be_written(path: Path, over: Over) -> None:
         return
     except (OSError, ValueError) as error:
         raise _unwritable(path, error) from None
-    refused = _refused(path, found, over)
+    refused = _refused(path, found, may_replace)
     if refused is not None:
         problem, remedy = refused
         raise PrintError(f"{path}: {problem}", remedy=remedy)
 
 
-def _refused(path: Path, found: os.stat_result, over: Over) -> tuple[str, str] | None:
+def _refused(path: Path, found: os.stat_result, may_replace: MayReplace) -> tuple[str, str] | None:
     """Why what is there has to stay, and what would be right."""
     is_link = stat.S_ISLNK(found.st_mode)
     if path.is_dir():
         return "is a directory", "name a file"
     if not (stat.S_ISREG(found.st_mode) or is_link):
         return "is a device or a pipe, not a file", "give another name"
-    if over is Over.ANY:
+    if may_replace is MayReplace.ANYTHING:
         return None
-    if over is Over.NOTHING:
+    if may_replace is MayReplace.NOTHING:
         return "is there already", "give another name, or say --force"
     if is_link:
         return "is a link", "give another name or folder, or say --force to put the file in its place"
