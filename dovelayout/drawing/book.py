@@ -15,7 +15,7 @@ from dovelayout.drawing.picture.picture_book import picture_pages
 from dovelayout.drawing.primitives import Drawing, Items, Sheet, Size, placed
 from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.sheets.bounds import area_bound, nesting_bound
-from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset_room_mm, made_round, room_mm
+from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset_room_mm, paper_around, room_mm
 from dovelayout.drawing.sheets.nesting import Nest, fits, nested, strip, too_large
 from dovelayout.drawing.sheets.overview import MANY_SHEETS, overview, overview_pages
 from dovelayout.drawing.sheets.pieces import PlacedPiece, SheetPiece, placed_pieces
@@ -52,9 +52,9 @@ class LeastSheets:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Book:
-    """The sheets of a job on one paper. They are drawn as they are gone through, and again each time.
+    """The sheets of a job on one paper. They are drawn while they are iterated, and again each time.
 
-    `nested_sheets` of them hold pieces; `least` is what these could do with at all (None: one piece a sheet, or a roll).
+    `nested_sheets` of them hold pieces; `least` bounds their number from below (None: one piece a sheet, or a roll).
     """
 
     job: str
@@ -297,4 +297,4 @@ def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequen
         content = (*content, *_above(section, height_mm + 2 * AIR_MM))
         width_mm = max(width_mm, section.width_mm)
         height_mm += SECTION_AIR_MM + section.height_mm
-    return framed(Page.of(content, end.heading(), Legend.TEMPLATE), made_round((width_mm, height_mm)))
+    return framed(Page.of(content, end.heading(), Legend.TEMPLATE), paper_around((width_mm, height_mm)))

@@ -35,7 +35,7 @@ WORDS_MM = 2.9
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Plate:
-    """One drawing for a machine, in full-size mm, y upwards: strokes and texts by role, and rings."""
+    """One drawing for a machine, in full-size mm, y upwards: strokes and texts by role, rings of what is kept or cut off."""
 
     title: str
     items: Items

@@ -100,14 +100,14 @@ def _ezdxf() -> Any:
         import ezdxf.units
     except ImportError:
         raise PrintError(f"DXF files need ezdxf, which is not installed: {INSTALL}") from None
-    except (SystemExit, configparser.Error):  # it reads an ezdxf.ini of the working folder, and leaves over a bad one
+    except (SystemExit, configparser.Error):  # it reads an ezdxf.ini of the working folder, and exits for a bad one
         raise PrintError("ezdxf can't be loaded: the ezdxf.ini of this folder is broken") from None
     return ezdxf
 
 
 @contextlib.contextmanager
 def _private_folders() -> Iterator[None]:
-    """For the time of an import: caches and settings are looked for in an empty folder that goes away again."""
+    """During an import: caches and settings are looked for in an empty folder, which is removed afterwards."""
     names = ("XDG_CACHE_HOME", "XDG_CONFIG_HOME")
     before = {name: os.environ[name] for name in names if name in os.environ}
     with tempfile.TemporaryDirectory(prefix="dovelayout-") as folder:

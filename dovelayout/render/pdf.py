@@ -34,7 +34,7 @@ _FONT = "DovelayoutSans"
 
 
 def pdf_bytes(sheets: Iterable[Sheet], *, title: str) -> bytes:
-    """One PDF of sheets that all have one size; they are gone through once.
+    """One PDF of sheets that all have one size; they are iterated once.
 
     Raises PrintError for mixed or impossible sizes: print systems shrink pages of mixed files.
     """
@@ -157,7 +157,7 @@ class _Lettering:
         )
 
     def _width_pt(self, text: str, size_pt: float) -> float:
-        """As wide as the library takes it to be: whole units of a thousandth of the size."""
+        """Its width by the library's own measure: whole thousandths of the size."""
         if text not in self._units:
             self._units[text] = pdfmetrics.stringWidth(text, _FONT, 1000.0)
         return 0.001 * size_pt * self._units[text]

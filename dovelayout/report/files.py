@@ -124,7 +124,7 @@ class _Making:
         for end in watched(tuple(ends_of(self.job.joints, style))):
             joint, faces = end.joint, end.faces
             subject = Subject(corners=end.serves, boards=(faces.end.board.name,), part=faces.part.value)
-            sheet = partial(free_sheet, joint, faces, style, end.serves)
+            sheet = partial(free_sheet, joint, faces, style, serves=end.serves)
             yield from self._drawn(
                 f"{stems[joint.name]}-{faces.part}", subject, sheet, partial(corner_plate, joint, faces, style)
             )

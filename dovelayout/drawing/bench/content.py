@@ -1,4 +1,4 @@
-"""A bench sheet of joints alone, and what stands last on every bench sheet: how to print, glue, fold and cut, cautions."""
+"""A bench sheet of joints without a job, and the parts that close every bench sheet: how to use templates, cautions."""
 
 from __future__ import annotations
 
@@ -15,13 +15,13 @@ from dovelayout.units import Unit
 
 
 def bench_of(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit: Unit) -> BenchSheet:
-    """What joints alone can say; a whole job says more."""
+    """The bench sheet of joints without a job: settings, key figures, how to use the templates. Lengths are in `unit`."""
     figures = without_repeats((*corner_figures(joints, unit), *divider_figures(dividers, unit)))
     return BenchSheet(gauges=all_settings(joints, dividers, unit), parts=(*figures, *how_to_use()))
 
 
 def how_to_use() -> tuple[Section, ...]:
-    """What holds for every job."""
+    """The parts that close every bench sheet."""
     return (
         Section(title="The templates", lines=sentences("bench.templates")),
         Section(title="Take care", lines=sentences("bench.cautions")),

@@ -1,4 +1,4 @@
-"""What the bench sheet says of corners: gauge settings, layout, chisels, fit, and what each kind needs besides."""
+"""What the bench sheet says about corners: gauge settings, layout, chisels, fit, and notes for each kind of corner."""
 
 from __future__ import annotations
 
@@ -105,7 +105,7 @@ def _chisels(joint: CornerJoint, shop: Shop, unit: Unit) -> _Named:
 
 
 def _fit(joint: CornerJoint, shop: Shop) -> _Named:
-    """How much fuller than its socket a cheek is cut at most, where it can be reckoned with the shop's glue."""
+    """How much fuller than its socket a cheek is cut at most, where that is known of the shop's glue."""
     fullest_mm = None if shop.glue is None else fullest_fit_mm(joint, shop.glue)
     if fullest_mm is not None:
         yield "dry fit, full a cheek, at most", replace(setting(max(0.0, fullest_mm), Unit.MM), other="with its glue")
@@ -136,7 +136,7 @@ def _lid(joint: CornerJoint, unit: Unit) -> Iterator[str]:
 
 
 def _canted(joint: CornerJoint, unit: Unit) -> tuple[str, ...]:
-    """What a canted corner needs besides: the angle, the bevelled edges, and two settings of the bevel."""
+    """Notes for a canted corner: the angle, the bevelled edges, and two settings of the bevel."""
     cant = joint.spec.cant
     if cant.is_square:
         return ()
@@ -150,7 +150,7 @@ def _canted(joint: CornerJoint, unit: Unit) -> tuple[str, ...]:
 
 
 def _sockets(pins: EndFaces, unit: Unit) -> Iterator[str]:
-    """What a half-blind corner needs besides: a lip, and floors that don't rise."""
+    """Notes for a half-blind corner: its lip, and the floors of its sockets."""
     if pins.end_gauge_mm is None:
         return
     if pins.lip is not None:

@@ -1,4 +1,4 @@
-"""What the bench sheet says of drawers: how each fits its opening, and what it has over the year."""
+"""What the bench sheet says about drawers: how each fits its opening, and its clearances over the year."""
 
 from __future__ import annotations
 
@@ -35,7 +35,7 @@ def _figures(drawer: Drawer, unit: Unit) -> Figures:
 
 
 def _clearance(now_mm: float, dampest_mm: float, driest_mm: float | None, unit: Unit) -> Number:
-    """A clearance as fitted, and what the year makes of it."""
+    """A clearance as fitted, with its extremes over the year below."""
     now = setting(now_mm, Unit.MM)
     year = f"damp {dampest_mm:.2f}" + ("" if driest_mm is None else f", dry {driest_mm:.2f}")
     return Number(text=now.text, unit=now.unit if unit is Unit.IN else "", other=year)

@@ -36,7 +36,7 @@ _Placed = tuple[str, float, float]
 
 
 class Recorder:
-    """As much of a canvas as tables and our own flowables draw on: it keeps what they draw."""
+    """The part of a canvas that tables and our own flowables draw on; it keeps what they draw as items."""
 
     def __init__(self) -> None:
         self.items: list[Item] = []
@@ -45,11 +45,11 @@ class Recorder:
 
     # the engine's own names
     def saveState(self) -> None:
-        """Remembers where it is."""
+        """Saves origin and pen."""
         self._saved.append((self._x, self._y, self._pen_mm))
 
     def restoreState(self) -> None:
-        """Goes back there."""
+        """Restores what was saved last."""
         self._x, self._y, self._pen_mm = self._saved.pop()
 
     def translate(self, dx: float, dy: float) -> None:
@@ -71,16 +71,16 @@ class Recorder:
         self.put((strokes(role, ((x1, y1, x2, y2),)),))
 
     def put(self, items: Iterable[Item]) -> None:
-        """Anything that is drawn already."""
+        """Adds items, moved to the current origin."""
         self.items += placed(items, self._x, self._y)
 
     def place(self, one: Flowable, x_mm: float, y_mm: float) -> None:
-        """Draws what knows its size already, its lower left there."""
+        """Draws a flowable that was wrapped before, its lower left at a point."""
         one.drawOn(cast(Any, self), x_mm, y_mm)
 
 
 class _Recorded(Flowable):
-    """What draws itself on a recorder."""
+    """A flowable that draws on a recorder."""
 
     def _put(self, items: Iterable[Item]) -> None:
         assert isinstance(self.canv, Recorder)
@@ -127,7 +127,7 @@ class LargeNumber(_Recorded):
 
     @property
     def _rows(self) -> tuple[list[_Placed], list[_Placed]]:
-        """What stands in both rows, at full size."""
+        """The texts of both rows, at full size."""
         number = self._number
         after_mm = width_mm(number.text, self._size_mm) + 0.25 * self._size_mm
         first = [(number.text, self._size_mm, 0.0), (number.unit, BODY_MM, after_mm)]
@@ -135,7 +135,7 @@ class LargeNumber(_Recorded):
 
     @property
     def natural_mm(self) -> float:
-        """The width that it would like."""
+        """Its width at full size, mm."""
         return max(left + width_mm(text, size) for row in self._rows for text, size, left in row)
 
     def wrap(self, wide_mm: float, _high_mm: float) -> tuple[float, float]:
@@ -176,7 +176,7 @@ def _row_mm(row: Sequence[_Placed]) -> float:
 
 
 def set_cell(cell: TableCell) -> CellContent:
-    """What is set in a cell."""
+    """The flowables for the content of a table cell."""
     if isinstance(cell, Number):
         return (LargeNumber(cell),) if cell.text else ()
     return tuple(Words(text) for text in ((cell,) if isinstance(cell, str) else cell) if printable(text))

@@ -65,7 +65,7 @@ T = TypeVar("T")
 
 
 def bench_pages(sheet: BenchSheet, room_mm: Size) -> tuple[Content, ...]:
-    """The sheet in columns of a size, as many as it needs."""
+    """The sheet in rooms of that size (mm), as many as it needs: the items of each and how much of its height they fill."""
     wide_mm = room_mm[0]
     groups = [(_band(sheet, wide_mm),), *(group for part in sheet.parts for group in _groups(part, wide_mm))]
     return flowed(groups, room_mm)
@@ -94,7 +94,7 @@ def _band(sheet: BenchSheet, wide_mm: float) -> Flowable:
 
 
 def _gauge_box(gauges: Sequence[Gauge], box_mm: float) -> Table:
-    """Settings in figures that are read from where the gauge lies, and whose lines each scribes."""
+    """The settings, in figures large enough to read from where the gauge lies, and the lines that each scribes."""
     shown = gauges[:MOST_SETTINGS]
     more = len(gauges) - len(shown)
     box = RuledTable([SETTING_SHARE * box_mm, (1 - SETTING_SHARE) * box_mm])
@@ -112,11 +112,11 @@ def _gauge_box(gauges: Sequence[Gauge], box_mm: float) -> Table:
 
 
 def _picture(first: CornerJoint | Divider, names: str, room_mm: Size) -> Card:
-    from dovelayout.drawing.picture.panel import within
+    from dovelayout.drawing.picture.panel import single_panel
     from dovelayout.drawing.picture.picture import corner_panels, slide_panels
 
     apart = (slide_panels(first.joint) if isinstance(first, Divider) else corner_panels(first))[0]
-    return within(replace(apart, words=(names, *apart.words)), room_mm)
+    return single_panel(replace(apart, words=(names, *apart.words)), room_mm)
 
 
 def _groups(part: Section | Figures, wide_mm: float) -> Iterator[Sequence[Flowable]]:
@@ -203,7 +203,7 @@ def _word_mm(text: str) -> float:
 
 
 def _chunked(row: TableRow, widths: Sequence[float]) -> list[TableRow]:
-    """The row, or where its words are very many the rows that it goes on as."""
+    """The row, parted into several where its words take more than TALLEST_ROW_LINES lines."""
     columns: list[Sequence[TableCell]] = []
     for cell, width in zip(row, widths, strict=True):
         if isinstance(cell, Number):
@@ -218,7 +218,7 @@ def _chunked(row: TableRow, widths: Sequence[float]) -> list[TableRow]:
 
 def _pieces(text: str, wide_mm: float) -> Iterator[str]:
     lines = [line for line, _ in fitted(text, BODY_MM, LEAST_MM, wide_mm)]
-    for few in _by(TALLEST_ROW_LINES, lines):
+    for few in _batches(TALLEST_ROW_LINES, lines):
         yield " ".join(few)
 
 
@@ -227,7 +227,7 @@ def _about(part: Figures, wide_mm: float) -> Table:
     table = _titled(part.title, [wide_mm / 2] * 2)
     most_mm = max((width_mm(printable(text), BODY_MM) for text in part.about), default=0.0)
     if len(part.about) > 1 and most_mm <= wide_mm / 2 - 2 * PAD_MM:
-        for pair in _by(2, part.about):
+        for pair in _batches(2, part.about):
             table.add(*((Words(text),) for text in (*pair, "")[:2]))
     else:
         for text in (text for line in part.about for text in _pieces(line, wide_mm - 2 * PAD_MM)):
@@ -246,7 +246,7 @@ def _grid(grid: Sequence[tuple[str, Number]], wide_mm: float) -> Table:
     count = max(1, min(MOST_COLUMNS, int(wide_mm / (max(widths_mm) + 2 * PAD_MM + SPARE_MM))))
     room_mm = wide_mm / count - 2 * PAD_MM
     table = RuledTable([wide_mm / count] * count)
-    for few in _by(count, grid):  # figures side by side stand at one height
+    for few in _batches(count, grid):  # figures side by side stand at one height
         label_mm = max(high_mm(Words(name, SMALL_MM), room_mm, 0.0) for name, _ in few)
         table.add(*((Words(name, SMALL_MM, least_mm=label_mm), LargeNumber(number)) for name, number in few))
     table.rule("BOX")
@@ -254,6 +254,6 @@ def _grid(grid: Sequence[tuple[str, Number]], wide_mm: float) -> Table:
     return table.table()
 
 
-def _by(count: int, things: Sequence[T]) -> list[list[T]]:
+def _batches(count: int, things: Sequence[T]) -> list[list[T]]:
     """The things in lists of `count`, the last one shorter."""
     return [list(things[start : start + count]) for start in range(0, len(things), count)]

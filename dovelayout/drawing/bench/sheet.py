@@ -1,4 +1,4 @@
-"""What stands on a job's bench sheet, as plain values: gauges, tables, key figures, short lines. `typeset` sets it."""
+"""What stands on a job's bench sheet, as plain values: gauges, tables, key figures, short lines. `pages` lays it out."""
 
 from __future__ import annotations
 

@@ -24,7 +24,7 @@ CellAt = tuple[int, int]
 
 
 def high_mm(one: Flowable, wide_mm: float, room_mm: float) -> float:
-    """How high something gets at a width."""
+    """The height of a flowable at a width, mm."""
     return one.wrap(wide_mm, room_mm)[1]
 
 

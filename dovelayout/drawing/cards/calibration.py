@@ -119,14 +119,14 @@ def _words(on: Paper, bars: _Bars, room_mm: float) -> Iterator[Item]:
         "read_y": bar_y + 0.7,
         "bars": options,
     }
-    for part in ("before", "after"):
-        for row in data_at(f"calibration.{part}"):
+    for part in ("calibration.before", "calibration.after"):
+        for row in data_at(part):
             paragraph = Paragraph(**{"size_mm": WORDS_MM, **row, "text": row["text"].format(**values)})
             top -= paragraph.before_mm
             for text, high_mm in lines_of(paragraph, room_mm, BETWEEN_MM):
                 yield moved(text, left, top)
                 top -= high_mm
-        if part == "before":
+        if part == "calibration.before":
             top -= TICK_HIGH_MM + 3.0
             yield from _large_ticks(left, top, room_mm)
             top -= 3.0

@@ -11,7 +11,7 @@ from shapely import box as rectangle
 
 from dovelayout.drawing.lettering import ASCENT, DESCENT, rows_down, wrapped
 from dovelayout.drawing.primitives import Drawing, Item, Items, Sheet, Size, placed
-from dovelayout.drawing.sheets.frame import Legend, Page, all_framed, framed, inset, inset_room_mm, made_round
+from dovelayout.drawing.sheets.frame import Legend, Page, all_framed, framed, inset, inset_room_mm, paper_around
 from dovelayout.drawing.sheets.nesting import too_large
 from dovelayout.drawing.style import Heading
 from dovelayout.drawing.template.regions import Region, moved_region, piece_regions
@@ -101,4 +101,4 @@ def card_sheet(cards: Sequence[Card], heading: Heading, legend: Legend) -> Sheet
     wide_mm = math.fsum(card.width_mm for card in cards) + GAP_MM * (len(cards) - 1)
     size_mm = (wide_mm, max(card.height_mm for card in cards))
     (content,) = arranged(cards, size_mm)
-    return framed(Page.of(inset(content), heading, legend), made_round(size_mm))
+    return framed(Page.of(inset(content), heading, legend), paper_around(size_mm))

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from dovelayout.drawing.primitives import Anchor, Items, Role, Sheet, Size, Stroke, rectangle, strokes, text_at
-from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset, inset_room_mm, made_round
+from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset, inset_room_mm, paper_around
 from dovelayout.drawing.style import Style
 from dovelayout.errors import PrintError
 from dovelayout.joints.slope import Slope
@@ -38,7 +38,7 @@ def gauge_sheet(
     heading = style.heading(f"Gauge for {format_slope(slope.ratio)}", flare)
     title = f"Gauge for a slope of {format_slope(slope.ratio)}"
     page = Page.of(inset(slope_gauge(slope, folded_mm)), heading, Legend.GAUGE)
-    return framed(replace(page, title=title, description=""), on or made_round(size))
+    return framed(replace(page, title=title, description=""), on or paper_around(size))
 
 
 def gauge_size_mm(thickness_mm: float) -> Size:

@@ -1,4 +1,4 @@
-"""The page for the wall at a glue-up, on one sheet where it goes, with the cauls behind it."""
+"""The page for the wall at a glue-up, on one sheet where it fits, with the cauls behind it."""
 
 from __future__ import annotations
 

@@ -243,7 +243,7 @@ def _arrow(u: float, v: float, long_mm: float) -> list[Stroke]:
 
 
 def _on_an_arris(side: Stroke, thick_mm: float) -> bool:
-    """Whether a stroke lies on a fold or a side of the paper, where two kinds of dashes would muddle each other."""
+    """Whether a stroke lies on a fold or a side of the paper, where the dashes of two lines would mix."""
     u1, v1, u2, v2 = side
     return (u1 == u2 and u1 in (0.0, -thick_mm)) or (v1 == v2 and v1 in (0.0, thick_mm))
 

@@ -14,7 +14,7 @@ from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import ASCENT, share_that_fits, shortened
 from dovelayout.drawing.primitives import Anchor, Item, Items, Role, Sheet, Size, Stroke, path, strokes, text_at
 from dovelayout.drawing.sheets.flow import Paragraph, flowed
-from dovelayout.drawing.sheets.frame import Legend, Page, all_framed, framed, inset, inset_room_mm, made_round
+from dovelayout.drawing.sheets.frame import Legend, Page, all_framed, framed, inset, inset_room_mm, paper_around
 from dovelayout.drawing.style import Style
 from dovelayout.paper import Paper
 
@@ -145,7 +145,7 @@ def signed(value_mm: float) -> str:
 
 def year_sheet(year: Year, style: Style, *, fitted: str) -> Sheet:
     """The whole chart on a sheet just large enough. `fitted`: in what air the joints are fitted, in words."""
-    on = made_round(year_size_mm(year))
+    on = paper_around(year_size_mm(year))
     (page,) = _chart_pages(year, style, fitted, on)
     return framed(page, on)
 

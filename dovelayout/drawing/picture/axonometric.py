@@ -50,7 +50,7 @@ class View:
         return np.asarray(np.array(tuple(points)) @ np.array((self.right, self.up)).T)
 
 
-def seen_from(direction: tuple[float, float], elevation_deg: float) -> View:
+def view_from(direction: tuple[float, float], elevation_deg: float) -> View:
     """The view of someone who stands in that direction (in the level plane) and looks down at that angle."""
     away = math.hypot(*direction)
     x, y = direction[0] / away, direction[1] / away
@@ -76,11 +76,11 @@ def visible(faces: Sequence[PlaneFace], view: View, marks: Sequence[Sequence[tup
 
 @lru_cache(maxsize=8)
 def _scene_of(faces: tuple[PlaneFace, ...], view: View) -> tuple[_Scene, tuple[Stroke, ...], tuple[Stroke, ...]]:
-    """What doesn't change with the scale: a picture's few panels are drawn again when there is room to draw them larger."""
+    """The scene with its outlines and inner edges, cached: a panel drawn again at another scale needs the same."""
     scene = _Scene.of(faces, view)
     pieces = scene.visible(scene.edges())
     sides: tuple[list[Stroke], list[Stroke]] = ([], [])
-    for (piece, _), free in zip(pieces, scene.stand_free(pieces), strict=True):
+    for (piece, _), free in zip(pieces, scene.are_outlines(pieces), strict=True):
         sides[free].append(piece)
     return scene, _joined(sides[True]), _joined(sides[False])
 
@@ -168,8 +168,8 @@ class _Scene:
         intervals = zip(start[some].tolist(), end[some].tolist(), strict=True)
         return grouped(zip(which[first[some]].tolist(), intervals, strict=True))
 
-    def stand_free(self, pieces: Sequence[tuple[Stroke, Vec]]) -> list[bool]:
-        """Of each edge whether one side of it is open, or lies well behind the edge."""
+    def are_outlines(self, pieces: Sequence[tuple[Stroke, Vec]]) -> list[bool]:
+        """Whether each visible edge is an outline: nothing lies on one side of it, or only what is well behind it."""
         if not pieces:
             return []
         x1, y1, x2, y2 = np.array([piece for piece, _ in pieces]).T
@@ -181,7 +181,7 @@ class _Scene:
         return [bool(free) for free in one | other]
 
     def _nearest(self, x: Array, y: Array) -> Array:
-        """How near the nearest face is at places of the paper."""
+        """The depth towards the viewer of the nearest face at places (x, y) on the paper; -inf where there is none."""
         right, up, towards = map(np.array, (self.view.right, self.view.up, self.view.towards))
         place, index = self.tree.query(shapely.points(x, y), predicate="intersects")
         face = self.fronts[index]
@@ -194,7 +194,7 @@ class _Scene:
 
 @lru_cache(maxsize=2)
 def _noded(rings: tuple[Ring, ...]) -> tuple[Ring, ...]:
-    """The same boards are seen from several sides, one after the other."""
+    """The noded rings, cached: the same boards are viewed from several sides, one after the other."""
     return noded_rings(rings)
 
 
@@ -212,7 +212,7 @@ def _rest(hidden: Sequence[Interval]) -> list[Interval]:
 
 
 def _joined(segments: Sequence[Stroke]) -> tuple[Stroke, ...]:
-    """Strokes that lie in one line and touch, as one stroke; a stroke upon a stroke is drawn once."""
+    """The strokes, with those joined that lie in one line and touch or overlap."""
     lines: dict[tuple[int, int], list[tuple[float, float, Stroke]]] = {}
     for x1, y1, x2, y2 in segments:
         angle = math.atan2(y2 - y1, x2 - x1) % math.pi
@@ -227,7 +227,7 @@ def _joined(segments: Sequence[Stroke]) -> tuple[Stroke, ...]:
 
 
 def _merged(row: Sequence[tuple[float, float, Stroke]]) -> Iterable[Stroke]:
-    """Strokes of one line, in order along it, each end where one of them ends."""
+    """The strokes of one line, sorted along it, joined where they touch or overlap."""
     (_, reach, now), *rest = row
     for low, high, segment in rest:
         if low > reach + LEAST_MM:

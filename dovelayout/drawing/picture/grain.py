@@ -70,7 +70,7 @@ def grain_marks(timber: Timber, *, scale: float, towards: Vec) -> tuple[tuple[Ve
 
 
 def _flat(face: PlaneFace, corner: Array, axes: Array) -> Polygon:
-    """A face in two directions from a corner."""
+    """A face in two coordinates, counted from a corner along the axes."""
     outer, *holes = ((np.array(ring) - corner) @ axes.T for ring in face.rings)
     return Polygon(outer, holes)
 
@@ -147,7 +147,7 @@ def _long_grain(timber: Timber, face: PlaneFace, pitch_mm: float, dash_mm: float
 
 
 def _clipped(lines: LineStrings, shape: Polygon, lifted: Callable[[Array], Array]) -> Iterator[tuple[Vec, Vec]]:
-    """What lies of the lines inside the shape, carried into the room."""
+    """The parts of the lines inside the shape, lifted into space."""
     if len(lines) == 0 or not shape.is_valid:
         return
     inside = shapely.get_parts(shapely.intersection(lines, shape))

@@ -104,7 +104,7 @@ def picture(title: str, words: Sequence[str], panels: Sequence[PicturePanel], ro
     return Card(title=title, width_mm=widest, height_mm=height, items=tuple(items))
 
 
-def within(panel: PicturePanel, room_mm: Size) -> Card:
+def single_panel(panel: PicturePanel, room_mm: Size) -> Card:
     """One panel alone, as large as it goes into a room; without the boards' names where they'd make it much smaller."""
     wide_mm, high_mm = room_mm
     plain = replace(panel, named=False)
@@ -158,8 +158,8 @@ def _all_drawn(rows: _Rows, scale: float, *, grain: bool = True) -> list[list[Ca
 
 
 def _drawn(panel: PicturePanel, scale: float, *, grain: bool = True) -> Card:
-    """One panel at a scale, its lower left at (0, 0): the drawing, the names of its boards, and its words. Without its
-    grain it is as large: enough to see whether it goes in."""
+    """One panel at a scale, its lower left at (0, 0): the drawing, the names of its boards, and its words. Grain doesn't
+    change its size, so it can be left out where only the size is wanted."""
     faces = [face for timber in panel.timbers for face in timber.solid.faces]
     timbers = panel.timbers if grain else ()
     marks = [mark for timber in timbers for mark in grain_marks(timber, scale=scale, towards=panel.view.towards)]
@@ -210,7 +210,7 @@ def _names(panel: PicturePanel, scale: float, lines: Sequence[Stroke]) -> list[T
 
 
 def _heights(lines: Sequence[Stroke], left: float, right: float) -> Iterator[float]:
-    """How high strokes lie between two places across, at their lower ends there."""
+    """The heights of strokes at both ends of their stretch between two places across; the lowest is among them."""
     for x1, y1, x2, y2 in lines:
         if max(x1, x2) < left or min(x1, x2) > right:
             continue

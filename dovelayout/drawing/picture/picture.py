@@ -10,7 +10,7 @@ import math
 import numpy as np
 
 from dovelayout.drawing.lettering import shortened
-from dovelayout.drawing.picture.axonometric import View, seen_from
+from dovelayout.drawing.picture.axonometric import View, view_from
 from dovelayout.drawing.picture.joint_solid import CornerSolids, corner_solids
 from dovelayout.drawing.picture.panel import LABEL_MM, WORDS_MM, PicturePanel
 from dovelayout.drawing.picture.slide_solid import slide_solids, taper_times
@@ -31,7 +31,7 @@ def corner_panels(joint: CornerJoint) -> tuple[PicturePanel, ...]:
     thick, wide = max(tail.thickness_mm, pin.thickness_mm), max(tail.width_mm, pin.width_mm)
     both = corner_solids(joint, stub_mm=max(1.8 * thick, 0.22 * wide))
     x, y = (CORNER_VIEW[0] * a + CORNER_VIEW[1] * b for a, b in zip(both.pin_face[:2], both.tail_face[:2], strict=True))
-    view = seen_from((x, y), CORNER_DOWN_DEG)
+    view = view_from((x, y), CORNER_DOWN_DEG)
     lip_mm = 0.0 if joint.spec.lip is None else joint.spec.lip.overhang_mm
     apart_mm = tail.thickness_mm + pin.thickness_mm + lip_mm + 0.8 * thick
     drawn_off: Vec = (both.out[0] * apart_mm, both.out[1] * apart_mm, 0.0)
@@ -60,7 +60,7 @@ def slide_panels(joint: SlidingJoint) -> tuple[PicturePanel, ...]:
     thick = max(joint.host.thickness_mm, joint.key.thickness_mm)
     times = taper_times(joint)
     both = slide_solids(joint, times=times, stub_mm=max(1.8 * thick, 0.2 * joint.length_mm))
-    view = seen_from((both.apart[0] * SLIDE_VIEW[0], SLIDE_VIEW[1]), SLIDE_DOWN_DEG)
+    view = view_from((both.apart[0] * SLIDE_VIEW[0], SLIDE_VIEW[1]), SLIDE_DOWN_DEG)
     apart_mm = 1.2 * joint.key.thickness_mm / math.tan(math.radians(SLIDE_DOWN_DEG)) + 2 * joint.depth_mm
     apart = (both.host, both.key.moved((both.apart[0] * apart_mm, 0.0, 0.0)))
     together = (both.host, both.key)
@@ -104,7 +104,7 @@ def _brief(name: str) -> str:
 
 
 def _level(face: Vec) -> View:
-    return seen_from((face[0], face[1]), 0.0)
+    return view_from((face[0], face[1]), 0.0)
 
 
 def _added(point: Vec, direction: Vec, share: float) -> Vec:

@@ -12,7 +12,7 @@ from dovelayout.drawing.picture.picture import corner_panels, corner_words, slid
 from dovelayout.drawing.primitives import Sheet, Size, placed
 from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.sheets.flow import Paragraph, flowed
-from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset_room_mm, made_round, room_mm
+from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset_room_mm, paper_around, room_mm
 from dovelayout.drawing.style import Style
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
@@ -121,16 +121,16 @@ def picture_pages(
 
 
 def picture_drawing(joint: CornerJoint | Divider) -> Sheet:
-    """The picture of one joint bare, for a screen."""
+    """The picture of one joint without a sheet round it, for a screen."""
     card = PictureGroup(joint=joint, names=(joint.name,)).card(FREE_ROOM_MM)
     title = f"{joint.name}: how it looks"
     return Sheet(width_mm=card.width_mm, height_mm=card.height_mm, items=card.items, title=title)
 
 
 def picture_sheet(group: PictureGroup, style: Style) -> Sheet:
-    """The picture of one joint, and of its likes, on a sheet just large enough."""
+    """The picture of a group of joints, on a sheet just large enough."""
     card = group.card(FREE_ROOM_MM)
-    on = made_round((card.width_mm, card.height_mm))
+    on = paper_around((card.width_mm, card.height_mm))
     up_mm = room_mm(on)[1] - card.height_mm - AIR_MM  # the sheet is as high as its bar at least
     heading = style.heading(f"{group.title}: how it looks")
     page = Page.of(placed(card.items, AIR_MM, up_mm), heading, Legend.PICTURE)

@@ -1,7 +1,7 @@
-"""Solids with plane faces, put together from cells that touch but don't overlap: where two cells meet, nothing is left.
+"""Solids with plane faces, put together from cells that touch but don't overlap; the faces between two cells vanish.
 
-Every cell is a prism, or runs straight from one outline to another. `fused` takes away what touches, joins faces that lie
-in one plane, and cuts every edge where another one ends on it, so that each edge belongs to exactly two faces.
+Every cell is a prism, or runs straight from one outline to another. `fused` removes the faces between cells, joins faces
+that lie in one plane, and cuts every edge where another one ends on it, so that each edge belongs to exactly two faces.
 """
 
 from __future__ import annotations
@@ -76,7 +76,7 @@ def cell(start: Sequence[Vec], end: Sequence[Vec]) -> Cell:
 
 
 def prism(outline: Polygon, place: Callable[[float, float, float], Vec], start: float, end: float) -> Cell:
-    """A prism: `place` puts a point of the outline, and how far along, into the room."""
+    """A prism: `place` turns (x, y) of the outline and the distance along the prism into a point in space."""
     points = list(outline.exterior.coords)[:-1]
     return cell([place(a, b, start) for a, b in points], [place(a, b, end) for a, b in points])
 
@@ -123,17 +123,17 @@ def _noded(faces: Sequence[PlaneFace]) -> tuple[PlaneFace, ...]:
 
 
 class _Bins:
-    """Finds what was put near a place on a grid."""
+    """Numbers in the fields of a grid, to be found by their neighbourhood."""
 
     def __init__(self) -> None:
         self._at: dict[tuple[int, ...], list[int]] = {}
 
     def put(self, key: tuple[int, ...], index: int) -> None:
-        """Something by its number, in one field of the grid."""
+        """Puts a number into a field."""
         self._at.setdefault(key, []).append(index)
 
     def near(self, key: tuple[int, ...]) -> Iterator[int]:
-        """The numbers of what lies in a field or in one beside it."""
+        """The numbers in a field and in those beside it."""
         for beside in itertools.product(*((value - 1, value, value + 1) for value in key)):
             yield from self._at.get(beside, ())
 
@@ -155,7 +155,7 @@ def _corners(points: Array) -> tuple[NDArray[np.intp], Array]:
 
 
 def _finder(corners: Array) -> Callable[[int, int], list[int]]:
-    """Finds the corners on an edge: among those sorted along the direction in which the whole is longest."""
+    """A function that finds the corners on an edge, among those sorted along the longest direction of all corners."""
     axis = int(np.argmax(np.ptp(corners, axis=0)))
     order = np.argsort(corners[:, axis], kind="stable")
     sorted_mm = corners[order, axis]
@@ -207,7 +207,7 @@ def _by_plane(rings: Iterable[Ring]) -> list[_Plane]:
 
 
 def _frame(normal: Array) -> Array:
-    """Two directions in a plane, so that they and its normal turn the right way round."""
+    """Two unit vectors in a plane that are right-handed together with its normal."""
     helper = np.eye(3)[int(np.argmin(np.abs(normal)))]
     first = np.cross(helper, normal)
     first /= np.linalg.norm(first)

@@ -1,4 +1,4 @@
-"""How few sheets a set of pieces could do with at all: two yardsticks for the nesting. The pieces each fit the room."""
+"""Two lower bounds for the number of sheets that a set of pieces needs. Each piece must fit the room."""
 
 from __future__ import annotations
 

@@ -34,7 +34,7 @@ def item(text: str) -> Paragraph:
 
 
 def lines_of(paragraph: Paragraph, width_mm: float, between_mm: float) -> Iterator[tuple[Text, float]]:
-    """Its lines, each standing below (0, 0), with the height that it takes, mm."""
+    """The lines of a paragraph, each placed below (0, 0), with its height, mm. `between_mm`: the gap between lines."""
     size_mm = paragraph.size_mm
     for line in wrapped(paragraph.text, size_mm, width_mm - paragraph.indent_mm):
         text = text_at((paragraph.indent_mm, -ascent(line) * size_mm), line, size_mm)

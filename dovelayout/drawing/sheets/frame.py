@@ -1,4 +1,4 @@
-"""A sheet of paper around a drawing: heading, scale bars in both axes, and what must be said on every sheet."""
+"""A sheet of paper around a drawing: heading, scale bars in both axes, and how to print it."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ FIGURE_MM = 2.2  # on a bar
 
 
 class Legend(StrEnum):
-    """Which words at the head of a sheet explain its kinds of lines."""
+    """The words at the head of a sheet that explain its kinds of lines."""
 
     NONE = "none"
     TEMPLATE = "template"
@@ -43,14 +43,14 @@ class Legend(StrEnum):
 
     @property
     def words(self) -> str:
-        """The words themselves; none for a sheet of words."""
+        """The words themselves; empty for NONE."""
         return sentence(f"sheets.legend.{self}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Page:
-    """What is to stand on one sheet. `draw` makes the drawing when the sheet is made, its (0, 0) the lower left corner of
-    the paper's room."""
+    """The content of one sheet. `draw` makes its drawing, when it is needed, with (0, 0) at the lower left corner of the
+    paper's room; `title` and `description` replace those that are made of the heading."""
 
     draw: Callable[[], Items]
     heading: Heading
@@ -85,8 +85,8 @@ def inset(items: Iterable[Item]) -> Items:
     return placed(items, AIR_MM, AIR_MM)
 
 
-def made_round(size_mm: Size) -> Paper:
-    """A sheet just large enough for an inset drawing of that size and for its bars."""
+def paper_around(size_mm: Size) -> Paper:
+    """A sheet of paper just large enough for an inset drawing of that size, mm, and for its bars."""
     width_mm, height_mm = (side_mm + 2 * AIR_MM for side_mm in size_mm)
     bar_mm = BARS_MM[0]
     return Paper(

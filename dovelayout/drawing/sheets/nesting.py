@@ -230,11 +230,11 @@ def _without(free: Sequence[_Free], gone: _Free) -> list[_Free]:
             parts[(x1, y1, x2, bottom)] = None
         if top < y2:
             parts[(x1, top, x2, y2)] = None
-    return [one for one in parts if not _held(one, parts)]
+    return [one for one in parts if not _is_inside_another(one, parts)]
 
 
-def _held(inner: _Free, parts: Iterable[_Free]) -> bool:
-    """Whether another of the parts, which are all different, holds this one."""
+def _is_inside_another(inner: _Free, parts: Iterable[_Free]) -> bool:
+    """Whether another of the rectangles, which are all different, contains this one."""
     x1, y1, x2, y2 = inner
     for outer in parts:
         left, bottom, right, top = outer

@@ -27,7 +27,7 @@ TURNED = "turned a quarter on this sheet"
 
 @dataclass(frozen=True, kw_only=True)
 class SheetPiece:
-    """What is to be nested: its name, its numbers, the size of its drawing in mm and how to draw it.
+    """A piece to nest: its name, its numbers, the size of its drawing in mm and how to draw it.
 
     `of` is the corner or divider it belongs to, `what` it is in a word: for the overview and the head of the sheet.
     The drawing's lower left is at (0, 0).
@@ -44,7 +44,7 @@ class SheetPiece:
 
     @classmethod
     def of_drawing(cls, drawing: Drawing, *, of: str, what: str, name: str, may_turn: bool = True) -> SheetPiece:
-        """A piece that is drawn already."""
+        """A piece of a drawing that is there already."""
         draw = partial(tuple, drawing.items)
         wide_mm, high_mm = drawing.width_mm, drawing.height_mm
         return cls(of=of, what=what, name=name, width_mm=wide_mm, height_mm=high_mm, draw=draw, may_turn=may_turn)
@@ -79,7 +79,7 @@ class SheetPiece:
 
     @cached_property
     def _names(self) -> tuple[str, ...]:
-        """The name on as many rows as it takes: what is cut off of it may be which end it is for."""
+        """The name on as many rows as it needs: cut short it might no longer tell which end it is for."""
         name, least_mm = printable(self.name), NAME_MM * LEAST_SHARE
         if width_mm(name, least_mm) <= self.width_mm:
             return (name,)

@@ -1,4 +1,4 @@
-"""How a caption is set on a skirt of a template: its rows, their sizes, and how high they get."""
+"""How a caption is set on a skirt of a template: its rows, their sizes, and its height. Lengths are mm."""
 
 from __future__ import annotations
 

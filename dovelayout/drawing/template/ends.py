@@ -61,12 +61,12 @@ class CornerEnd:
 
     @property
     def numbers(self) -> tuple[str, ...]:
-        """What stands at the head of its piece."""
+        """The numbers at the head of its piece."""
         return (*self.shared_by, *self.gauges, self.joint.slope.words, f"mates with {self.mate.label}")
 
     @cached_property
     def caption(self) -> Caption:
-        """What its template says, most important first."""
+        """The words on its template, most important first."""
         joint, faces = self.joint, self.faces
         outside = (
             "AGAINST A STOP" if self.style.stamp else "",

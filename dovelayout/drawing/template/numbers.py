@@ -1,6 +1,6 @@
 """Texts clear of lines, and the numbers of tails and pins: as large as goes on each piece, on no line.
 
-Many places are tried at once: each query of the spatial index has its price, whatever it holds.
+Many places are tried in one query: a query of the spatial index costs the same for one place as for many.
 """
 
 from __future__ import annotations
@@ -51,7 +51,7 @@ def piece_numbers(
     largest_mm = np.minimum(MOST_NUMBER_MM, 0.6 * np.minimum(u_max - u_min, v_max - v_min)).tolist()
 
     def fitting(tries: Sequence[_Try]) -> dict[int, Text]:
-        """For each piece the first try that has room."""
+        """For each piece its label at the first of the tries that has room."""
         if not tries:
             return {}
         of = np.array([number for number, _, _ in tries])

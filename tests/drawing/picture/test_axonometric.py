@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import box
 
-from dovelayout.drawing.picture.axonometric import View, Visible, seen_from, visible
+from dovelayout.drawing.picture.axonometric import View, Visible, view_from, visible
 from dovelayout.drawing.picture.joint_solid import corner_solids
 from dovelayout.drawing.picture.slide_solid import slide_solids
 from dovelayout.drawing.picture.solid import PlaneFace, Solid, Vec, fused, prism
@@ -32,7 +32,7 @@ def _block(x1: float, y1: float, z1: float, x2: float, y2: float, z2: float) -> 
 
 @given(azimuth=st.floats(-math.pi, math.pi), elevation=st.floats(-80, 80))
 def test_a_view_turns_and_never_mirrors(azimuth: float, elevation: float) -> None:
-    view = seen_from((math.cos(azimuth), math.sin(azimuth)), elevation)
+    view = view_from((math.cos(azimuth), math.sin(azimuth)), elevation)
     axes = np.array((view.right, view.up, view.towards))
     assert np.allclose(axes @ axes.T, np.eye(3))
     assert np.linalg.det(axes) == pytest.approx(1.0)
@@ -41,12 +41,12 @@ def test_a_view_turns_and_never_mirrors(azimuth: float, elevation: float) -> Non
 
 
 def test_from_the_front_right_is_right_and_up_is_up() -> None:
-    view = seen_from((0.0, -1.0), 0.0)
+    view = view_from((0.0, -1.0), 0.0)
     assert view.flat([(3.0, 7.0, 5.0)]).tolist() == [pytest.approx([3.0, 5.0])]
 
 
 def test_a_cube_along_its_diagonal_is_a_regular_hexagon() -> None:
-    view = seen_from((1.0, -1.0), ISOMETRIC_DEG)
+    view = view_from((1.0, -1.0), ISOMETRIC_DEG)
     drawn = visible(_block(0, 0, 0, 10, 10, 10).faces, view)
     edge = 10 * math.sqrt(2 / 3)
     assert len(drawn.outline) == 6
@@ -60,7 +60,7 @@ def test_a_cube_along_its_diagonal_is_a_regular_hexagon() -> None:
 
 
 def test_a_block_before_another_hides_what_it_covers() -> None:
-    view = seen_from((0.0, -1.0), 0.0)
+    view = view_from((0.0, -1.0), 0.0)
     drawn = visible([*_block(0, 0, 0, 10, 5, 10).faces, *_block(4, -20, -5, 6, -10, 15).faces], view)
     across = [s for s in (*drawn.outline, *drawn.edges) if abs(s[1] - 10) < PLACE_MM and abs(s[3] - 10) < PLACE_MM]
     stretches = sorted((min(s[0], s[2]), max(s[0], s[2])) for s in across)
@@ -68,7 +68,7 @@ def test_a_block_before_another_hides_what_it_covers() -> None:
 
 
 def test_flush_blocks_show_their_seam_thin_and_a_deep_step_thick() -> None:
-    view = seen_from((0.0, -1.0), 0.0)
+    view = view_from((0.0, -1.0), 0.0)
     flush = visible([*_block(0, 0, 0, 10, 5, 10).faces, *_block(10, 0, 0, 20, 5, 10).faces], view)
     assert [s[0] for s in flush.edges] == [pytest.approx(10)]
     deep = visible([*_block(0, 0, 0, 10, 5, 10).faces, *_block(10, 4, 0, 20, 9, 10).faces], view)
@@ -76,7 +76,7 @@ def test_flush_blocks_show_their_seam_thin_and_a_deep_step_thick() -> None:
 
 
 def test_a_mark_on_a_hidden_face_is_hidden() -> None:
-    view = seen_from((0.0, -1.0), 30.0)
+    view = view_from((0.0, -1.0), 30.0)
     front: tuple[Vec, Vec] = ((1.0, 0.0, 5.0), (9.0, 0.0, 5.0))
     back: tuple[Vec, Vec] = ((1.0, 5.0, 5.0), (9.0, 5.0, 5.0))
     drawn = visible(_block(0, 0, 0, 10, 5, 10).faces, view, [[front], [back]])
@@ -138,12 +138,12 @@ def _distance(spot: Array, strokes: Array) -> float:
 
 
 VIEWS = {
-    "from the right": seen_from((0.62, -0.78), 28.0),
-    "from the left": seen_from((-0.62, -0.78), 28.0),
-    "from behind": seen_from((0.55, 0.84), 36.0),
-    "isometric": seen_from((1.0, -1.0), ISOMETRIC_DEG),
-    "from the front": seen_from((0.0, -1.0), 0.0),
-    "from the side": seen_from((1.0, 0.0), 0.0),
+    "from the right": view_from((0.62, -0.78), 28.0),
+    "from the left": view_from((-0.62, -0.78), 28.0),
+    "from behind": view_from((0.55, 0.84), 36.0),
+    "isometric": view_from((1.0, -1.0), ISOMETRIC_DEG),
+    "from the front": view_from((0.0, -1.0), 0.0),
+    "from the side": view_from((1.0, 0.0), 0.0),
 }
 
 

@@ -8,7 +8,7 @@ import pytest
 
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Anchor, Lines, Role, Sheet, Stroke, Text
-from dovelayout.drawing.sheets.frame import Legend, Page, framed, made_round, room_mm
+from dovelayout.drawing.sheets.frame import Legend, Page, framed, paper_around, room_mm
 from dovelayout.drawing.style import Heading
 from dovelayout.errors import PrintError
 from dovelayout.paper import SIZES_MM, Paper, paper
@@ -103,7 +103,7 @@ def test_content_is_set_into_the_room_and_nothing_is_scaled() -> None:
 
 @pytest.mark.parametrize(("width_mm", "height_mm"), [(10, 10), (200, 90), (90, 400), (900, 900)])
 def test_a_sheet_to_measure_has_just_that_room_or_what_the_bars_need(width_mm: float, height_mm: float) -> None:
-    on = made_round((width_mm - 4.0, height_mm - 4.0))  # 2 mm of air all round
+    on = paper_around((width_mm - 4.0, height_mm - 4.0))  # 2 mm of air all round
     wide, high = room_mm(on)
     assert wide >= width_mm
     assert high >= height_mm
