@@ -104,8 +104,8 @@ def tile_items(template: Template, tile: Tile) -> Items:
     lines = [entry for entry in (*cut, matches) if entry.segments]
     ends = np.array([segment for entry in lines for segment in entry.segments]).reshape(-1, 2, 2)
     obstacles = shapely.STRtree(np.atleast_1d(np.asarray(shapely.linestrings(ends))))
-    lettering = _Lettering(template=template, tile=tile, obstacles=obstacles)
-    return (*lines, *lettering.numbers(), *lettering.match_labels(), *lettering.captions())
+    texts = _TileTexts(template=template, tile=tile, obstacles=obstacles)
+    return (*lines, *texts.numbers(), *texts.match_labels(), *texts.captions())
 
 
 def _cut(segments: Iterable[Stroke], window: Span) -> Iterator[Stroke]:
@@ -135,7 +135,7 @@ def _match_lines(template: Template, tile: Tile) -> Iterator[Stroke]:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Lettering:
+class _TileTexts:
     """The texts of a tile; `obstacles` are its lines."""
 
     template: Template
