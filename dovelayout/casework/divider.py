@@ -64,18 +64,19 @@ def build_divider(spec: SlidingSpec, *, hosts: Sequence[BoardEnd], key_ends: Seq
     return Divider(name=spec.name, joints=joints)
 
 
-def setting_out(joint: SlidingJoint) -> tuple[Distance, ...]:
-    """What is measured and marked on the host, in the order of the work."""
-    end = joint.spec.host.label
+def setting_out(joint: SlidingJoint, end: str = "") -> tuple[Distance, ...]:
+    """What is measured and marked on the host, in the order of the work; `end` is what to call the end of the host that is
+    measured from, where that isn't its name."""
+    end = end or joint.spec.host.of_board
     rear, front = joint.neck_at(joint.rear_mm), joint.neck_at(joint.front_mm)
     rows = [
-        Distance(what=f"end of {end} to the housing's lower side, at the rear", value_mm=rear.start_mm),
-        Distance(what=f"end of {end} to its upper side, at the rear", value_mm=rear.end_mm),
+        Distance(what=f"{end} to the housing's lower side, at the rear", value_mm=rear.start_mm),
+        Distance(what=f"{end} to its upper side, at the rear", value_mm=rear.end_mm),
     ]
     if joint.tapered:
         rows += [
-            Distance(what=f"end of {end} to its lower side, at the front", value_mm=front.start_mm),
-            Distance(what=f"end of {end} to its upper side, at the front", value_mm=front.end_mm),
+            Distance(what=f"{end} to its lower side, at the front", value_mm=front.start_mm),
+            Distance(what=f"{end} to its upper side, at the front", value_mm=front.end_mm),
         ]
     if joint.front_mm > 0:
         rows.append(Distance(what="front edge of the host to the stop", value_mm=joint.front_mm))

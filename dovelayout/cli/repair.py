@@ -160,6 +160,7 @@ def corner(
     from dovelayout.checks.finding import Level
     from dovelayout.drawing.cards.patch import corner_cards
     from dovelayout.errors import LayoutError
+    from dovelayout.joints.board import End
     from dovelayout.render.files import Over
     from dovelayout.repair.patch import Break, lay_patch
     from dovelayout.repair.patch_advice import patch_advice
@@ -172,7 +173,7 @@ def corner(
         label, trace, wood = "", None, find_wood(species)
         thickness_mm = length("--thickness", thickness, 3, 100)
         board_width_mm = given("--board-width", board_width, 5, 2000)
-        side = chosen("--hand", hand or "left", ("left", "right"))
+        side = chosen("--hand", hand or End.LEFT, End)
     else:
         for name, text in (
             ("thickness", thickness),
@@ -186,7 +187,7 @@ def corner(
         trace = trace_of(end, far_edge=chosen("--edge", edge, ("face", "far")) == "far")
         board = end.end.board
         label, wood, thickness_mm, board_width_mm = f", {end.end.label}", board.wood, board.thickness_mm, board.width_mm
-        side = "left" if trace.on_the_left else "right"
+        side = End.LEFT if trace.on_the_left else End.RIGHT
     lost = Break(
         width_mm=length("--width-of-break", width_of_break, 0.5, 150),
         depth_mm=thickness_mm if depth_of_break is None else length("--depth-of-break", depth_of_break, 0.5, 100),
@@ -212,7 +213,7 @@ def corner(
     if out is not None and advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {side} corner{label}, {wood.name} {thickness_mm:g} mm"
         files = written(
-            out, corner_cards(patch, right=side == "right", trace=trace), what, paper, over=Over.told(force)
+            out, corner_cards(patch, right=side == End.RIGHT, trace=trace), what, paper, over=Over.told(force)
         )
     put_advice(advice, files, as_json, undrawn=out if not files else None)
     _end(advice.worst)

@@ -98,7 +98,7 @@ def suggest(
                         "tail_count": len(layout.joint.tails),
                         "pin_mm": layout.pin_mm,
                         "half_pin_mm": layout.half_pin_mm,
-                        "slope_ratio": None if layout.joint.slope.is_straight else layout.joint.slope.ratio,
+                        "slope_ratio": layout.joint.slope.ratio if layout.joint.flares else None,
                         "margins": layout.margins,
                         "reason": layout.reason,
                         "sensitivity": layout.sensitivity,

@@ -6,15 +6,17 @@ import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
+from typing import Any
 
 import shapely
 from shapely import Polygon
 
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Groove
-from dovelayout.joints.corner import EDGE_MM, CornerJoint
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, Face, FaceName, Part, Piece, Segment
 from dovelayout.joints.spacing import Span
+from dovelayout.joints.spec import EDGE_MM
 
 _CLEAR_OF_ENDS_MM = 5.0  # a template is parted no nearer to the end of a plain stretch
 _LEAST_INNER_MM = 0.4  # nor through a canted tail that leaves less than this to go through
@@ -161,16 +163,32 @@ def pin_width_mm(joint: CornerJoint) -> float:
     return joint.pin_board.width_mm if joint.spec.cant.is_square else joint.end_width_mm
 
 
-def pin_inside(joint: CornerJoint, baseline_mm: float) -> Face:
-    """The pin board's inside face, the same for every corner: the pins at their roots."""
+def pin_baseline_mm(joint: CornerJoint) -> float:
+    """Gauge setting of the pin board's faces: from its end to the baseline."""
+    return joint.tail_board.thickness_mm + joint.spec.proud_pins_mm
+
+
+def pin_end(joint: CornerJoint, *, outside: Face, end_grain: Face, **more: Any) -> EndFaces:
+    """The pin board's end: its inside face shows the pins at their roots in every corner; each kind brings its outside
+    face, its end grain, and what else `EndFaces` says of it."""
     narrow, roots = pin_rows(joint)
-    board = board_at(pin_width_mm(joint), joint.spec.cant.lean * joint.pin_board.thickness_mm)
-    return face(
-        FaceName.INSIDE,
-        edges=(board, board),
-        depth_mm=baseline_mm,
-        near=tuple((label, root) for (label, _), root in zip(narrow, roots, strict=True)),
-        far=roots,
+    baseline_mm, width_mm = pin_baseline_mm(joint), pin_width_mm(joint)
+    board = board_at(width_mm, joint.spec.cant.lean * joint.pin_board.thickness_mm)
+    rooted = tuple((label, root) for (label, _), root in zip(narrow, roots, strict=True))
+    return EndFaces(
+        end=joint.spec.pins,
+        part=Part.PINS,
+        baseline_mm=baseline_mm,
+        proud_mm=joint.spec.proud_pins_mm,
+        outside=outside,
+        end_grain=end_grain,
+        inside=face(FaceName.INSIDE, edges=(board, board), depth_mm=baseline_mm, near=rooted, far=roots),
+        groove=own_groove(joint),
+        cut_places_mm=cut_places(joint, offset_mm=joint.pin_offset_mm, width_mm=width_mm),
+        saw_lines_mm=saw_lines(joint, offset_mm=joint.pin_offset_mm),
+        stretch=width_mm / joint.pin_board.width_mm,
+        end_lean=joint.spec.cant.lean,
+        **more,
     )
 
 

@@ -17,11 +17,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
-from shapely import Polygon
-
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Board, BoardEnd, End
-from dovelayout.joints.face import FaceName
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import LEAST_NECK_MM, Span
 
@@ -48,6 +45,13 @@ class Cheek(StrEnum):
 
     UPPER = "upper"
     LOWER = "lower"
+
+
+class HostFace(StrEnum):
+    """The face of the host that the housing is cut in."""
+
+    INSIDE = "inside"
+    OUTSIDE = "outside"
 
 
 class Sloped(StrEnum):
@@ -94,7 +98,7 @@ class SlidingSpec:
     at_mm: float
     depth_mm: float
     measured_to: Datum = Datum.LOWER
-    face: FaceName = FaceName.INSIDE
+    face: HostFace = HostFace.INSIDE
     wide_mm: float | None = None
     sloped: Sloped = Sloped.BOTH
     slope: Slope = DEFAULT_SLOPE
@@ -142,7 +146,7 @@ class SlidingJoint:
     @property
     def end_on_the_left(self) -> bool:
         """Whether the end measured from is on the left, looking at the face with the housing, its front edge down."""
-        return (self.spec.host.end is End.LEFT) is (self.spec.face is FaceName.OUTSIDE)
+        return (self.spec.host.end is End.LEFT) is (self.spec.face == HostFace.OUTSIDE)
 
     @property
     def depth_mm(self) -> float:
@@ -223,14 +227,6 @@ class SlidingJoint:
         """The housing's span at its floor, where it is widest."""
         return self.housing_at(station_mm, self.depth_mm)
 
-    def tongue_profile(self, station_mm: float) -> Polygon:
-        """The tongue's section at a station, in (u, z)."""
-        return _section(self.tongue_at(station_mm, 0.0), self.tongue_at(station_mm, self.tongue_mm), self.tongue_mm)
-
-    def housing_profile(self, station_mm: float) -> Polygon:
-        """The housing's section at a station, in (u, z)."""
-        return _section(self.neck_at(station_mm), self.floor_at(station_mm), self.depth_mm)
-
     def varied(self, **changes: Any) -> SlidingJoint:
         """The same joint with other keys of its SlidingSpec; LayoutError when it can't be."""
         return build_sliding(replace(self.spec, **changes))
@@ -264,17 +260,6 @@ def build_sliding(spec: SlidingSpec) -> SlidingJoint:
     )
     _check_place(joint)
     return joint
-
-
-def _section(neck: Span, floor: Span, depth_mm: float) -> Polygon:
-    return Polygon(
-        (
-            (neck.start_mm, 0.0),
-            (neck.end_mm, 0.0),
-            (floor.end_mm, depth_mm),
-            (floor.start_mm, depth_mm),
-        )
-    )
 
 
 def _sides(spec: SlidingSpec) -> int:

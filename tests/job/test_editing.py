@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from dovelayout.errors import JobError
 from dovelayout.job.editing import MOST_EDIT_CHARS, edited, fix_edits
-from dovelayout.job.starter import KINDS, starter
+from dovelayout.job.starter import Start, starter
 
 TEXT = """# a job written by hand
 title = "Thread tray"   # mine
@@ -169,7 +169,7 @@ def test_nothing_asked_changes_nothing(path: Path) -> None:
     assert edited(text, []) == text
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", Start)
 @given(value=st.text(max_size=60))
 def test_any_text_comes_back_as_it_was_typed_or_as_the_number_it_reads_as(kind: str, value: str) -> None:
     text = starter(kind)

@@ -2,6 +2,7 @@
 
 import dataclasses
 import math
+from dataclasses import replace
 
 import pytest
 
@@ -39,8 +40,14 @@ def test_ends() -> None:
 
 
 def test_an_end_is_called_as_a_job_calls_it() -> None:
-    assert BoardEnd(board=_board(), end=End.LEFT).label == "side.left"
-    assert BoardEnd(board=_board(), end=End.LEFT, instance="right").label == "side (right).left"
+    assert BoardEnd(board=_board(), end=End.LEFT).label == "side, left end"
+    assert BoardEnd(board=_board(), end=End.LEFT, instance="right").label == "side (right), left end"
+    assert BoardEnd(board=_board(), end=End.RIGHT, instance="2").of_board == "right end of side (2)"
+    post = replace(_board(), end_names=("foot", "top"))
+    assert BoardEnd(board=post, end=End.RIGHT).label == "side, top end"
+    assert [post.end_named(name) for name in ("foot", "top", "left", "right", "head")] == [
+        End.LEFT, End.RIGHT, End.LEFT, End.RIGHT, None,
+    ]  # fmt: skip
 
 
 def test_a_groove_reaches_from_the_face_edge() -> None:

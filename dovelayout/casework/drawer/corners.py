@@ -9,14 +9,15 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from dovelayout.casework.box import box_corners
+from dovelayout.casework.drawer.choices import Corners
 from dovelayout.casework.drawer.drawer import Drawer
-from dovelayout.casework.drawer.spec import Corners, Pattern
 from dovelayout.errors import LayoutError
-from dovelayout.joints.corner import CornerJoint, CornerSpec
-from dovelayout.joints.half_blind import build_half_blind
+from dovelayout.joints.corner import CornerJoint
+from dovelayout.joints.kinds.half_blind import HalfBlindJoint
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span, proposed_half_pin_mm, proposed_pin_mm
-from dovelayout.joints.through import build_through
+from dovelayout.joints.spec import CornerSpec, LayoutSpec
 
 TAIL_TO_THICKNESS = 2.4
 """Width of a tail against the side's thickness that the counts aim at: 2 to 3 tails in sides of 100 mm, 3 to 4 in 150
@@ -52,7 +53,6 @@ def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Dra
             name=f"{drawer.name} {corner.where}",
             tails=corner.tails,
             pins=replace(corner.pins, board=front_board) if front else corner.pins,
-            slope=Slope(SLOPES[0]),
             covers=_covers(drawer, front=front),
             proud_pins_mm=-spec.shaving_mm,
             groove=None if drawer.slips else drawer.groove,
@@ -63,12 +63,12 @@ def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Dra
             key_prefix="" if front else "back_",
         )
         twin = joints.get("front left" if front else "back right")
-        build = build_half_blind if front else build_through
+        kind: type[CornerJoint] = HalfBlindJoint if front else ThroughJoint
         if twin is None:
             pattern = spec.front_pattern if front else spec.back_pattern
-            joints[corner.where] = _laid_out(_candidates(wanted, pattern, drawer), build, clean, drawer)
+            joints[corner.where] = _first_clean(_candidates(wanted, pattern, drawer), kind, clean, drawer)
         else:  # the other hand of the same corner takes the same layout
-            joints[corner.where] = build(_like(wanted, twin.spec))
+            joints[corner.where] = kind.worked_out(wanted.laid_out(twin.spec.layout))
     return replace(drawer, joints=tuple(joints.values()))
 
 
@@ -80,19 +80,9 @@ def _covers(drawer: Drawer, *, front: bool) -> Span | None:
     return Span(start_mm, min(drawer.height_mm, start_mm + drawer.board("back").width_mm))
 
 
-def _like(spec: CornerSpec, other: CornerSpec) -> CornerSpec:
-    return replace(
-        spec,
-        tail_count=other.tail_count,
-        pin_mm=other.pin_mm,
-        half_pin_mm=other.half_pin_mm,
-        slope=other.slope,
-    )
-
-
-def _laid_out(
+def _first_clean(
     candidates: Iterable[CornerSpec],
-    build: Callable[[CornerSpec], CornerJoint],
+    kind: type[CornerJoint],
     clean: Callable[[CornerJoint], bool],
     drawer: Drawer,
 ) -> CornerJoint:
@@ -101,7 +91,7 @@ def _laid_out(
     trouble: LayoutError | None = None
     for candidate in candidates:
         try:
-            joint = build(candidate)
+            joint = kind.worked_out(candidate)
         except LayoutError as error:
             trouble = trouble or error
             continue
@@ -120,13 +110,11 @@ def _hides_groove(joint: CornerJoint) -> bool:
     return joint.tails[0].neck.holds(Span(groove.from_edge_mm, groove.far_mm))
 
 
-def _candidates(spec: CornerSpec, pattern: Pattern, drawer: Drawer) -> Iterator[CornerSpec]:
+def _candidates(spec: CornerSpec, pattern: LayoutSpec, drawer: Drawer) -> Iterator[CornerSpec]:
     """Layouts in the order of preference: what the maker gave stays, the rest moves away from the family's as little
     as it must."""
-    thinner_mm = min(spec.tails.board.thickness_mm, spec.pins.board.thickness_mm)
     room_mm = drawer.height_mm if spec.covers is None else spec.covers.width_mm
-    depth_mm = spec.pins.board.thickness_mm - (spec.lap_mm or 0.0)
-    least_mm = proposed_pin_mm(thickness_mm=thinner_mm)
+    least_mm = proposed_pin_mm(thickness_mm=spec.thinner_mm)
     pins = [pattern.pin_mm] if pattern.pin_mm else [least_mm + step / 2 for step in range(9)]
     slopes = [pattern.slope] if pattern.slope else [Slope(n) for n in SLOPES]
     for slope, pin_mm in itertools.product(slopes, pins):
@@ -134,7 +122,7 @@ def _candidates(spec: CornerSpec, pattern: Pattern, drawer: Drawer) -> Iterator[
             half_pins = [pattern.half_pin_mm]
         else:
             half_mm = proposed_half_pin_mm(pin_mm=pin_mm)
-            under_groove_mm = drawer.groove.from_edge_mm - slope.flare_mm(depth_mm) - 0.3
+            under_groove_mm = drawer.groove.from_edge_mm - slope.flare_mm(spec.depth_mm) - 0.3
             if spec.groove is not None and spec.key_prefix == "":
                 half_mm = min(half_mm, int(under_groove_mm * 2) / 2)
             half_pins = [half for half in (half_mm, half_mm - 0.5, half_mm - 1, half_mm + 0.5, half_mm + 1) if half > 0]

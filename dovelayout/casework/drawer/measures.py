@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass, fields, replace
 
+from dovelayout.casework.drawer.choices import Corners, Fit, Front
 from dovelayout.casework.drawer.spec import (
     BACK_GAP_MM,
     BOTTOM_PLAY_MM,
@@ -19,10 +20,7 @@ from dovelayout.casework.drawer.spec import (
     OVERHANG_MM,
     SLIP_MM,
     SLIPS_UNDER_MM,
-    Corners,
     DrawerSpec,
-    Fit,
-    Front,
     Sizes,
     Stock,
 )

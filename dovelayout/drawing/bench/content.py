@@ -49,7 +49,7 @@ def all_settings(joints: Sequence[CornerJoint], dividers: Sequence[Divider], uni
 def _bevels(joints: Sequence[CornerJoint], dividers: Sequence[Divider]) -> Iterable[Gauge]:
     found: dict[float, dict[str, list[str]]] = {}
     for joint in joints:
-        if not joint.slope.is_straight and joint.spec.cant.is_square:
+        if joint.flares and joint.spec.cant.is_square:
             found.setdefault(joint.slope.ratio, {}).setdefault("corner", []).append(joint.name)
     for divider in dividers:
         found.setdefault(divider.joint.slope.ratio, {}).setdefault("divider", []).append(divider.name)
@@ -77,10 +77,8 @@ def _gauges(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit: Un
 
     for joint in joints:
         tails, pins = joint.end_faces()
-        comb = joint.slope.is_straight
-        scribe(tails.baseline_mm, "ends" if comb else "tails", joint.tail_board.name)
-        inside = "ends" if comb else "pins" if pins.end_gauge_mm is None else "pins, inside face"
-        scribe(pins.baseline_mm, inside, joint.pin_board.name)
+        scribe(tails.baseline_mm, joint.gauged[0], joint.tail_board.name)
+        scribe(pins.baseline_mm, joint.gauged[1], joint.pin_board.name)
         if pins.end_gauge_mm is not None:
             scribe(pins.end_gauge_mm, "sockets, on the end grain", joint.pin_board.name)
     for value_mm, where, board in divider_gauges(dividers):
@@ -123,7 +121,6 @@ def _figures(joint: CornerJoint, unit: Unit, shop: Shop) -> Figures:
     def both(value_mm: float) -> str:
         return format_both(value_mm, unit=unit)
 
-    comb = joint.slope.is_straight
     return Figures(
         title="",
         grids=(
@@ -134,7 +131,7 @@ def _figures(joint: CornerJoint, unit: Unit, shop: Shop) -> Figures:
                 *_fit(joint, shop),
             ),
             tuple(
-                (f"{'finger' if comb else 'tail'} {count} from face edge", _span(tail.start_mm, tail.end_mm, unit))
+                (f"{joint.tail} {count} from face edge", _span(tail.start_mm, tail.end_mm, unit))
                 for count, tail in enumerate(joint.tails, 1)
             ),
         ),
@@ -154,29 +151,23 @@ def _settings(tails: EndFaces, pins: EndFaces, unit: Unit) -> Iterable[tuple[str
 
 def _layout(joint: CornerJoint, unit: Unit) -> Iterable[tuple[str, Number]]:
     """Slope, count, widths of tails and pins."""
-    straight = joint.slope.is_straight
-    if straight:
-        yield "slope", Number(text="none", other="cheeks straight")
-    else:
-        yield "slope", _slope(joint.slope.ratio)
-    tail = "finger" if straight else "tail"
+    tail = joint.tail
+    yield "slope", _slope(joint.slope.ratio) if joint.flares else Number(text="none", other=joint.slope.words)
     yield f"{tail}s", Number(text=str(len(joint.tails)))
     narrow, wide = (choose(t.width_mm for t in joint.tails) for choose in (min, max))
     if wide - narrow > SAME_MM:
         yield f"{tail}, narrowest", figure(narrow, unit)
         yield f"{tail}, widest", figure(wide, unit)
     else:
-        yield tail if straight else "tail, at its end", figure(wide, unit)
-    if not straight:
-        yield "tail, least neck", figure(min(t.neck_mm for t in joint.tails), unit)
-    for what, these in (("pin", joint.full_pins), ("half pin", joint.half_pins)):
+        yield f"{tail}, at its end" if joint.flares else tail, figure(wide, unit)
+    if joint.flares:
+        yield f"{tail}, least neck", figure(min(t.neck_mm for t in joint.tails), unit)
+    for what, these in ((joint.pin, joint.full_pins), (joint.half_pin, joint.half_pins)):
         if not these:
             continue
         least = min(these, key=lambda pin: pin.width_mm)
-        if straight:
-            yield "between fingers" if what == "pin" else "at the edges", figure(least.width_mm, unit)
-        else:
-            yield f"{what}, narrow side", figure(least.width_mm, unit)
+        yield f"{what}, narrow side" if joint.flares else what, figure(least.width_mm, unit)
+        if joint.flares:
             yield f"{what}, wide side", figure(least.root_mm, unit)
     if joint.saw_line_mm is not None:
         yield "lid: saw line", figure(joint.saw_line_mm, unit)

@@ -41,10 +41,7 @@ def divider_figures(divider: Divider, unit: Unit) -> Figures:
     joint = divider.joint
     grids: dict[tuple[tuple[str, Number], ...], list[str]] = {}
     for one in divider.joints:
-        rows = tuple(
-            (row.what.replace(f"end of {one.spec.host.label}", "host's end"), figure(row.value_mm, unit))
-            for row in setting_out(one)
-        )
+        rows = tuple((row.what, figure(row.value_mm, unit)) for row in setting_out(one, "host's end"))
         grids.setdefault(rows, []).append(one.spec.host.label)
     hosts = " and ".join(one.spec.host.label for one in divider.joints)
     lines = [f"Bevel {format_slope(joint.slope.ratio)}, on {_cheeks(joint)}; {_taper(joint)}."]

@@ -193,7 +193,7 @@ def _face(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
     left = joint.end_on_the_left
     edge_name = "front" if front else "back"
     words = [
-        f"{_side(left)} is towards the end of {end}",
+        f"{_side(left)} is towards the {joint.spec.host.of_board}",
         f"dash and dot: the {edge_name} edge" if edge else f"the {edge_name} edge is {exact(away_mm, unit)} away",
         f"from that end, {'where it begins' if front else 'at the rear of the key'}: lower side "
         f"{exact(neck.start_mm, unit)}, upper side {exact(neck.end_mm, unit)}",
@@ -233,7 +233,7 @@ def _socket(joint: SlidingJoint, unit: Unit) -> Card:
     ]
     left = not joint.end_on_the_left  # seen from behind, with the same face up
     words = [
-        f"{_side(left)} is towards the end of {joint.spec.host.label}; the face with the housing is up",
+        f"{_side(left)} is towards the {joint.spec.host.of_board}; the face with the housing is up",
         f"depth {exact(joint.depth_mm, unit)} of {thick:g} mm",
         f"{neck.width_mm:.2f} mm at the face, {floor.width_mm:.2f} mm at the floor",
         f"bevel {format_slope(joint.slope.ratio)}",
@@ -267,7 +267,7 @@ def _key(joint: SlidingJoint, unit: Unit, *, front: bool) -> Card:
     left = joint.end_on_the_left is not front  # upside down to how it slides in, and seen from the front or from behind
     where = "front edge, where its tongue begins" if front else "back edge"
     words = [
-        f"the end is up, {_side(left)} is towards the end of {joint.spec.host.label}",
+        f"the end is up, {_side(left)} is towards the {joint.spec.host.of_board}",
         f"gauge the shoulder {exact(joint.tongue_mm, unit)} from the end, {joint.spec.slip_mm:g} mm less than the housing",
         f"{neck.width_mm:.2f} mm at the shoulder, {end.width_mm:.2f} mm at the end",
         f"from its lower face: {neck.start_mm - low:.2f} to {neck.end_mm - low:.2f} mm at the shoulder",

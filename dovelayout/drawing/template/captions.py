@@ -80,7 +80,7 @@ def caption(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[
         joint.slope.words,
         f"{length(board.width_mm, style)} × {length(board.thickness_mm, style)}",
         board.wood.name,
-        f"{len(joint.tails)} tails",
+        f"{len(joint.tails)} {joint.tail}s",
         *canted_rows(joint, faces),
         *(f"mitre {span.start_mm:g}-{span.end_mm:g} mm" for span in joint.mitres),
         "" if joint.saw_line_mm is None else f"lid sawn off at {joint.saw_line_mm:.1f} mm (dots)",

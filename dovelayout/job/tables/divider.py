@@ -3,22 +3,25 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated, Any, Literal
+from typing import Annotated, Any
 
 from pydantic import BeforeValidator, model_validator
 
 from dovelayout.errors import FieldError
-from dovelayout.job.tables.fields import Across, EndName, Name, Position, Ratio, Small, Table, Thick
-
-
-def _hosts(value: Any) -> Any:
-    several = isinstance(value, list | tuple) and 1 <= len(value) <= 2 and all(isinstance(name, str) for name in value)
-    if not several and not isinstance(value, str):
-        raise FieldError(
-            "one host or two are wanted", remedy='write "side.left", or ["left side.left", "right side.right"]'
-        )
-    return value
-
+from dovelayout.job.tables.fields import (
+    Across,
+    EndName,
+    Flag,
+    Inline,
+    Leaning,
+    Name,
+    Position,
+    Small,
+    Table,
+    Thick,
+    texts,
+)
+from dovelayout.joints.sliding import SLIP_MM, Bit, Cheek, Datum, HostFace, Sloped
 
 _TAPER = re.compile(r"\s*1\s*(?::|/|in)\s*(\d{1,5}(?:\.\d{1,4})?)\s*")
 
@@ -31,12 +34,23 @@ def _taper(value: Any) -> float:
     return float(found[1])
 
 
-class BitTable(Table):
+_HOSTS = texts(
+    range(1, 3),
+    "one host or two are wanted",
+    remedy='write "side.left", or ["left side.left", "right side.right"]',
+)
+
+
+class BitTable(Inline):
     """bit = { diameter = ..., angle = ..., plough_first = ... }"""
 
     diameter: Across
-    angle: Ratio
-    plough_first: bool = False
+    angle: Leaning
+    plough_first: Flag = False
+
+    def value(self) -> Bit:
+        """The bit."""
+        return Bit(diameter_mm=self.diameter, slope=self.angle, ploughed_first=self.plough_first)
 
 
 class DividerTable(Table):
@@ -47,27 +61,27 @@ class DividerTable(Table):
     """
 
     name: Name
-    host: Annotated[EndName | tuple[EndName] | tuple[EndName, EndName], BeforeValidator(_hosts)]
+    host: Annotated[tuple[EndName, ...], _HOSTS]
     key: EndName
     at: Position
-    face: Literal["inside", "outside"] = "inside"
-    measured_to: Literal["lower", "centre"] = "lower"
+    face: HostFace = HostFace.INSIDE
+    measured_to: Datum = Datum.LOWER
     depth: Thick | None = None
     wide: Across | None = None
-    cheeks: Literal["both", "upper", "lower"] = "both"
-    slope: Ratio | None = None
+    cheeks: Sloped = Sloped.BOTH
+    slope: Leaning | None = None
     taper: Annotated[float, BeforeValidator(_taper)] | None = None
-    taper_on: Literal["upper", "lower"] | None = None
+    taper_on: Cheek | None = None
     stop: Position | None = None
     set_back: Position = 0.0
-    slip: Small | None = None
+    slip: Small = SLIP_MM
     clearance: Small = 0.0
     glue_zone: Across | None = None
     cup: Small = 0.0
     bit: BitTable | None = None
 
     @model_validator(mode="after")
-    def _a_cheek_without_a_taper(self) -> DividerTable:
+    def _taper_for_its_cheek(self) -> DividerTable:
         if self.taper_on is not None and self.taper is None:
             raise FieldError(
                 "taper_on names a cheek and there is no taper", remedy='add taper = "1:320", or leave taper_on out'
