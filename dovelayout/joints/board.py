@@ -113,8 +113,7 @@ class Board:
 
     def end_named(self, name: str) -> End | None:
         """The end that the job calls so, or that is on that side; None where it is neither."""
-        ends = dict(zip((*End, *self.end_names), (*End, *End), strict=True))
-        return ends.get(name)
+        return dict(zip((*End, *self.end_names), (*End, *End), strict=True)).get(name)
 
     @property
     def runout_deg(self) -> float:

@@ -25,7 +25,7 @@ from dovelayout.joints.board import Board
 from dovelayout.joints.cant import Shifts
 from dovelayout.joints.extent import between_mitres, place
 from dovelayout.joints.face import EndFaces
-from dovelayout.joints.keys import CORNER_KEYS
+from dovelayout.joints.keys import given
 from dovelayout.joints.lid import line_through, parted
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import MOST_TAILS, Span, TailRoom, proposed_half_pin_mm, proposed_pin_mm
@@ -68,10 +68,7 @@ class Tail:
 
     def at(self, share: float) -> Span:
         """Its span at a share of the pin board's thickness behind the outside face (below 0: the proud end)."""
-        return Span(
-            self.start_mm + share * (self.neck_start_mm - self.start_mm),
-            self.end_mm + share * (self.neck_end_mm - self.end_mm),
-        )
+        return Span(self.start_mm, self.end_mm).towards(self.neck, share)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -101,10 +98,13 @@ class Pin:
 
     def at(self, share: float) -> Span:
         """Its span at a share of the pin board's thickness behind the outside face."""
-        return Span(
-            self.start_mm + share * (self.root_start_mm - self.start_mm),
-            self.end_mm + share * (self.root_end_mm - self.end_mm),
-        )
+        return Span(self.start_mm, self.end_mm).towards(self.root, share)
+
+
+AnyPart = TypeVar("AnyPart", Tail, Pin)
+
+_AT_BASELINE = {"neck_start_mm", "neck_end_mm", "root_start_mm", "root_end_mm"}
+"""Places of tails and pins at the baseline, where the edges of a canted end have moved."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -191,6 +191,11 @@ class CornerJoint(ABC):
         """The tail board's width along its end: its width, unless the end is canted."""
         return self.tail_board.width_mm * self.spec.cant.stretch
 
+    @property
+    def pin_baseline_mm(self) -> float:
+        """Gauge setting of the pin board's faces: from its end to the baseline."""
+        return self.tail_board.thickness_mm + self.spec.proud_pins_mm
+
     def across(self) -> CornerJoint:
         """The same layout measured square across the tail board from its face edge, as grooves are: itself, unless the
         end is canted. Every line stays where it is; those along the board have only been drawn upright."""
@@ -198,34 +203,16 @@ class CornerJoint(ABC):
             return self
         stretch, edge_mm = self.spec.cant.stretch, self.shifts.edge_mm
 
-        def at_end(x_mm: float) -> float:
-            return x_mm / stretch
-
-        def at_root(x_mm: float) -> float:
-            return (x_mm - edge_mm) / stretch
+        def squared(part: AnyPart) -> AnyPart:
+            places = {one.name: getattr(part, one.name) for one in fields(part) if one.name.endswith("_mm")}
+            leant = {name: edge_mm if name in _AT_BASELINE else 0.0 for name in places}
+            return replace(part, **{name: (places[name] - leant[name]) / stretch for name in places})
 
         return replace(
             self,
-            covers=Span(at_end(self.covers.start_mm), at_end(self.covers.end_mm)),
-            tails=tuple(
-                Tail(
-                    start_mm=at_end(tail.start_mm),
-                    end_mm=at_end(tail.end_mm),
-                    neck_start_mm=at_root(tail.neck_start_mm),
-                    neck_end_mm=at_root(tail.neck_end_mm),
-                )
-                for tail in self.tails
-            ),
-            pins=tuple(
-                Pin(
-                    start_mm=at_end(pin.start_mm),
-                    end_mm=at_end(pin.end_mm),
-                    root_start_mm=at_root(pin.root_start_mm),
-                    root_end_mm=at_root(pin.root_end_mm),
-                    half=pin.half,
-                )
-                for pin in self.pins
-            ),
+            covers=Span(self.covers.start_mm / stretch, self.covers.end_mm / stretch),
+            tails=tuple(map(squared, self.tails)),
+            pins=tuple(map(squared, self.pins)),
         )
 
     @property
@@ -324,11 +311,8 @@ def corner_kind(kind: AnyKind) -> AnyKind:
 
 def _check_settled(kind: type[CornerJoint], spec: CornerSpec) -> None:
     """A key that the kind settles itself is refused, not passed over."""
-    defaults = {one.name: one.default for one in fields(CornerSpec)}
-    for name, reason in kind.settles.items():
-        if getattr(spec, name) != defaults[name]:
-            key, _, _ = CORNER_KEYS[name].partition(".")
-            raise LayoutError(f"a {kind.called} takes no {key}: {reason}", remedy=f"leave {key} out")
+    for name, key in given(spec, kind.settles):
+        raise LayoutError(f"a {kind.called} takes no {key}: {kind.settles[name]}", remedy=f"leave {key} out")
 
 
 def _check_explicit(spans: tuple[Span, ...], covers: Span, shifts: Shifts) -> None:
@@ -336,19 +320,22 @@ def _check_explicit(spans: tuple[Span, ...], covers: Span, shifts: Shifts) -> No
         raise LayoutError("tails_at is empty", remedy="give at least one [start, end]")
     if len(spans) > MOST_TAILS:
         raise LayoutError(f"tails_at has {len(spans)} tails", remedy=f"{MOST_TAILS} is the most in one corner")
-    before_mm = covers.start_mm
+    before_mm, before = covers.start_mm, "the joint starts"
     for number, span in enumerate(spans, 1):
-        where = f"tail {number} of tails_at, {span.start_mm:g} to {span.end_mm:g} mm,"
-        if span.width_mm <= 0:
-            raise LayoutError(f"{where} ends before it starts", remedy="write the smaller number first")
-        if span.start_mm < before_mm - EDGE_MM:
-            limit = "the joint starts" if number == 1 else f"tail {number - 1} ends"
-            raise LayoutError(f"{where} starts before {limit} ({before_mm:g} mm)", remedy="start it beyond")
-        if number > 1 and span.start_mm - before_mm <= EDGE_MM:
-            raise LayoutError(f"{where} touches tail {number - 1}", remedy="leave a pin between them")
-        if span.end_mm > covers.end_mm + EDGE_MM:
-            raise LayoutError(f"{where} ends beyond the joint ({covers.end_mm:g} mm)", remedy="end it before")
-        before_mm = span.end_mm
+        for wrong, problem, remedy in (
+            (span.width_mm <= 0, "ends before it starts", "write the smaller number first"),
+            (span.start_mm < before_mm - EDGE_MM, f"starts before {before} ({before_mm:g} mm)", "start it beyond"),
+            (
+                number > 1 and span.start_mm <= before_mm + EDGE_MM,
+                f"touches tail {number - 1}",
+                "leave a pin between them",
+            ),
+            (span.end_mm > covers.end_mm + EDGE_MM, f"ends beyond the joint ({covers.end_mm:g} mm)", "end it before"),
+        ):
+            if wrong:
+                where = f"tail {number} of tails_at, {span.start_mm:g} to {span.end_mm:g} mm,"
+                raise LayoutError(f"{where} {problem}", remedy=remedy)
+        before_mm, before = span.end_mm, f"tail {number} ends"
     for number, tail in enumerate(_tails(spans, covers, shifts), 1):
         if tail.neck_mm <= 0:
             least = tail.width_mm - tail.neck_mm

@@ -48,6 +48,11 @@ class Span:
         """Its middle."""
         return (self.start_mm + self.end_mm) / 2
 
+    def towards(self, other: Span, share: float) -> Span:
+        """The span that lies a share of the way to another."""
+        start_mm, end_mm = self.start_mm, self.end_mm
+        return Span(start_mm + share * (other.start_mm - start_mm), end_mm + share * (other.end_mm - end_mm))
+
     def holds(self, other: Span) -> bool:
         """Whether `other` lies wholly inside this span."""
         return self.start_mm <= other.start_mm + _TOLERANCE_MM and other.end_mm <= self.end_mm + _TOLERANCE_MM

@@ -7,7 +7,6 @@ from dataclasses import replace
 import pytest
 
 from dovelayout.joints.board import Board, BoardEnd, Cutout, End, Groove
-from dovelayout.joints.face import Part
 from dovelayout.joints.slope import Slope
 from dovelayout.wood.species import find_wood
 
@@ -35,8 +34,6 @@ def test_boards_cannot_be_changed() -> None:
 def test_ends() -> None:
     assert End.LEFT.opposite is End.RIGHT
     assert End.RIGHT.opposite is End.LEFT
-    assert Part.TAILS.mate is Part.PINS
-    assert Part.PINS.mate is Part.TAILS
 
 
 def test_an_end_is_called_as_a_job_calls_it() -> None:

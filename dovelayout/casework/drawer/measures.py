@@ -197,7 +197,8 @@ class Maker:
         room_mm = spec.opening.clear_height_mm - spec.runner_mm
         gap_mm = FITS[spec.fit].top_mm if spec.top_gap_mm is None else spec.top_gap_mm
         if room_mm - gap_mm <= 0:
-            raise LayoutError(f"an opening {spec.opening.clear_height_mm:g} mm high leaves no height for a drawer")
+            problem = f"an opening {spec.opening.clear_height_mm:g} mm high leaves no height for a drawer"
+            raise LayoutError(problem, remedy="measure it again, or lower the runners and the gap")
         if spec.top_gap_mm is not None:
             return room_mm - gap_mm
         return down((room_mm - gap_mm) / (1 + self.height_swing.grows), 0.1)

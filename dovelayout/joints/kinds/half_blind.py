@@ -16,16 +16,7 @@ from shapely import box
 from dovelayout.errors import LayoutError
 from dovelayout.joints.corner import CornerJoint, corner_kind
 from dovelayout.joints.face import EndFaces, Face, FaceName, Piece, Segment
-from dovelayout.joints.faces import (
-    board_at,
-    face,
-    pin_baseline_mm,
-    pin_end,
-    pin_rows,
-    pin_width_mm,
-    polygon,
-    tail_end,
-)
+from dovelayout.joints.faces import board_at, face, pin_end, pin_rows, pin_width_mm, polygon, tail_end
 from dovelayout.joints.spec import EDGE_MM, CornerSpec
 
 
@@ -48,29 +39,25 @@ class HalfBlindJoint(CornerJoint):
         thickness_mm = spec.pins.board.thickness_mm
         fifth_mm = round(thickness_mm / 5, 1)
         if spec.lap_mm is None:
-            raise LayoutError(
-                "a half-blind joint needs a lap", remedy=f"lap = {fifth_mm:g} mm is a fifth of {thickness_mm:g} mm"
-            )
+            remedy = f"lap = {fifth_mm:g} mm is a fifth of {thickness_mm:g} mm"
+            raise LayoutError("a half-blind joint needs a lap", remedy=remedy)
         if not 0 < spec.lap_mm < thickness_mm:
-            raise LayoutError(
-                f"a lap of {spec.lap_mm:g} mm leaves no socket in {spec.pins.board.name}, {thickness_mm:g} mm thick",
-                remedy=f"{fifth_mm:g} mm is a fifth of it",
+            problem = (
+                f"a lap of {spec.lap_mm:g} mm leaves no socket in {spec.pins.board.name}, {thickness_mm:g} mm thick"
             )
+            raise LayoutError(problem, remedy=f"{fifth_mm:g} mm is a fifth of it")
         if spec.proud_tails_mm > 0:
-            raise LayoutError(
-                f"tails {spec.proud_tails_mm:g} mm longer than their sockets can't go home",
-                remedy="leave proud out for the tails",
-            )
-        if spec.lip is not None and spec.lip.thickness_mm > spec.lap_mm + EDGE_MM:
-            raise LayoutError(
-                f"a lip {spec.lip.thickness_mm:g} mm thick reaches past the lap of {spec.lap_mm:g} mm into the sockets",
-                remedy=f"lap = {spec.lip.thickness_mm:g} mm or more would do",
-            )
+            problem = f"tails {spec.proud_tails_mm:g} mm longer than their sockets can't go home"
+            raise LayoutError(problem, remedy="leave proud out for the tails")
+        lip_mm = 0.0 if spec.lip is None else spec.lip.thickness_mm
+        if lip_mm > spec.lap_mm + EDGE_MM:
+            problem = f"a lip {lip_mm:g} mm thick reaches past the lap of {spec.lap_mm:g} mm into the sockets"
+            raise LayoutError(problem, remedy=f"lap = {lip_mm:g} mm or more would do")
 
     def end_faces(self) -> tuple[EndFaces, EndFaces]:
         """Faces of the tail board's end and of the pin board's end, each in its own board's coordinates."""
         lip = self.spec.lip
-        name, reach_mm = FaceName.OUTSIDE, pin_baseline_mm(self)
+        name, reach_mm = FaceName.OUTSIDE, self.pin_baseline_mm
         if lip is not None:
             name, reach_mm = FaceName.LIP, lip.overhang_mm
         whole = Piece(label="", polygon=box(0.0, 0.0, pin_width_mm(self), reach_mm))

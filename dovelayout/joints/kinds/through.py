@@ -8,7 +8,7 @@ from typing import ClassVar
 
 from dovelayout.joints.corner import CornerJoint, corner_kind
 from dovelayout.joints.face import EndFaces, FaceName
-from dovelayout.joints.faces import board_at, face, pin_baseline_mm, pin_end, pin_rows, pin_width_mm, tail_end
+from dovelayout.joints.faces import board_at, face, pin_end, pin_rows, pin_width_mm, tail_end
 
 
 @corner_kind
@@ -30,7 +30,7 @@ class ThroughJoint(CornerJoint):
         # mitred stretches stay on the outside face alone
         outside = tuple(sorted((*narrow, *(("", span) for span in self.mitres)), key=lambda row: row[1].start_mm))
         spans = tuple(span for _, span in outside)
-        width_mm, depth_mm = pin_width_mm(self), pin_baseline_mm(self)
+        width_mm, depth_mm = pin_width_mm(self), self.pin_baseline_mm
         whole = board_at(width_mm)
         behind = board_at(width_mm, self.spec.cant.lean * self.pin_board.thickness_mm)
         return tail_end(self), pin_end(

@@ -216,7 +216,9 @@ def test_too_many_tails_name_the_nearest_that_can() -> None:
 
 
 def test_covers_off_the_board() -> None:
-    assert _refused(covers=Span(20, 330)) == "the joint is to cover 20 to 330 mm, but side is 0 to 320 mm wide"
+    assert _refused(covers=Span(20, 330)) == (
+        "the joint is to cover 20 to 330 mm, but side is 0 to 320 mm wide; write [from, to] within that, the smaller first"
+    )
     assert "to cover -5 to 300 mm" in _refused(covers=Span(-5, 300))
     assert "to cover 100 to 100 mm" in _refused(covers=Span(100, 100))
 
