@@ -51,7 +51,8 @@ def build_divider(spec: SlidingSpec, *, hosts: Sequence[BoardEnd], key_ends: Seq
         raise LayoutError(f"a divider stands in one host or between two, not in {len(hosts)}", remedy="name one or two")
     if len(set(key_ends)) != len(key_ends):
         raise LayoutError(
-            f"both hosts can't take the {key_ends[0]} end of the key", remedy="leave the end out, one takes each"
+            f"both hosts can't take the {spec.key.board.end_name(key_ends[0])} end of the key",
+            remedy="leave the end out, one takes each",
         )
     joints = tuple(
         build_sliding(replace(spec, host=host, key=BoardEnd(board=spec.key.board, end=end)))

@@ -28,8 +28,8 @@ def suggest(
     Exit 1 when no layout passes for a corner.
     """
     from dovelayout.errors import JobError
+    from dovelayout.job.editing import written_into
     from dovelayout.job.reader import read_job
-    from dovelayout.job.writer import written_into
     from dovelayout.planning.suggest import describe, job_keys
     from dovelayout.planning.suggest import suggest as suggest_for
     from dovelayout.render.files import Over, write_files

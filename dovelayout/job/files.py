@@ -9,9 +9,8 @@ from dovelayout.job.places import Here
 MOST_BYTES = 1_000_000
 
 
-def file_bytes(path: Path, *, what: str, suffix: str, size: str, missing: str = "check the name") -> bytes:
-    """The bytes of a file: `what` it is to be, with which suffix and about which size, and the remedy where it is
-    `missing`. Raises JobError."""
+def file_bytes(path: Path, *, what: str, suffix: str, missing: str = "check the name") -> bytes:
+    """The bytes of a file: `what` it is to be, with which suffix, and the remedy where it is `missing`. Raises JobError."""
     here = Here(file=str(path))
     try:
         if path.is_dir():
@@ -19,7 +18,7 @@ def file_bytes(path: Path, *, what: str, suffix: str, size: str, missing: str = 
         if not path.is_file():
             raise here.error("there is no such file", missing)
         if path.stat().st_size > MOST_BYTES:
-            raise here.error("is larger than 1 MB", f"{what} is {size} of text; is it the right file?")
+            raise here.error("is larger than 1 MB", f"{what} is a few kB of text; is it the right file?")
         return path.read_bytes()
     except OSError as error:
         raise here.error(f"can't be read ({error.strerror})", "check its name and permissions") from None

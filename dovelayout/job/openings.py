@@ -86,7 +86,7 @@ def read_openings(path: Path, *, unit: Unit | None = None) -> Openings:
     """Reads a table of openings. `unit` is what bare numbers mean where the head doesn't say; None: inches where every
     length's head says so, else mm. Bad rows are collected. Raises JobError for what is no table at all."""
     here = Here(file=str(path))
-    raw = file_bytes(path, what="a table of openings", suffix=".csv", size="a few kB")
+    raw = file_bytes(path, what="a table of openings", suffix=".csv")
     if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise here.error("is UTF-16", "save it as CSV in UTF-8")
     text = decoded(raw, here, kind="row", save="save the file as CSV in UTF-8")

@@ -59,7 +59,7 @@ class Job:
 def read_job(path: Path) -> Job:
     """Reads a job file. Raises JobError."""
     missing = "check the name, or start one with 'dovelayout new -o FILE'"
-    raw = file_bytes(path, what="a job file", suffix=".toml", size="a few kB", missing=missing)
+    raw = file_bytes(path, what="a job file", suffix=".toml", missing=missing)
     return load_job(parsed(raw, source=str(path)), source=str(path), stem=path.stem)
 
 

@@ -102,6 +102,15 @@ def test_rows_come_and_go() -> None:
     assert tomllib.loads(without) == tomllib.loads(TEXT)
 
 
+def test_a_renamed_board_is_followed_by_its_named_ends() -> None:
+    text = TEXT.replace('name = "side"', 'name = "side"\nends = ["foot", "side"]').replace(
+        '"side.right"', '"side.foot"'
+    )
+    tables = tomllib.loads(edited(text, [{"op": "rename", "table": "board", "name": "side", "value": "post"}]))
+    assert tables["board"][0]["ends"] == ["foot", "side"]
+    assert tables["corner"][0]["tails"] == "post.foot"
+
+
 def test_a_renamed_board_is_followed_wherever_it_is_named() -> None:
     text = edited(TEXT, [{"op": "rename", "table": "board", "name": "side", "value": "left side"}])
     tables = tomllib.loads(text)

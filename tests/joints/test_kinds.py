@@ -9,7 +9,7 @@ import pytest
 
 from dovelayout.job.described import terms
 from dovelayout.job.reader import read_job
-from dovelayout.job.tables.corner import LayoutTable
+from dovelayout.job.tables.joint import LayoutTable
 from dovelayout.joints import KINDS
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.keys import CORNER_KEYS

@@ -11,8 +11,8 @@ from dovelayout.casework.box import box_corners
 from dovelayout.errors import JobError
 from dovelayout.job.places import Here, each_once
 from dovelayout.job.readers.boards import Boards
-from dovelayout.job.tables.corner import BoxTable, CornerTable, LayoutTable
 from dovelayout.job.tables.fields import spec_values
+from dovelayout.job.tables.joint import BoxTable, CornerTable, LayoutTable
 from dovelayout.job.tables.schema import JobTable
 from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Groove
@@ -50,13 +50,13 @@ def _single(corner: CornerTable, boards: Boards, kerf_mm: float, here: Here) -> 
         )
     tail_end = tail_end or (pin_end.opposite if pin_end else End.LEFT)
     pin_end = pin_end or tail_end.opposite
-    if pin_end is tail_end:
-        meets = tail_board.end_name(tail_end), pin_board.end_name(tail_end.opposite)
-        raise here.error(
-            f"two {tail_end} ends can't meet with both outside faces out and both face edges down",
-            f"{pin_board.name}.{meets[1]} would meet {tail_board.name}.{meets[0]}",
-        )
     ends = BoardEnd(board=tail_board, end=tail_end), BoardEnd(board=pin_board, end=pin_end)
+    if pin_end is tail_end:
+        both = " and ".join(end.of_board for end in ends)
+        raise here.error(
+            f"{both} can't meet with both outside faces out and both face edges down",
+            f"{pin_board.name}.{pin_board.end_name(tail_end.opposite)} would meet the first",
+        )
     return _joint(corner, ends, kerf_mm, here, name=corner.name, origin=("corner", corner.name))
 
 

@@ -7,8 +7,8 @@ from collections.abc import Iterator, Sequence
 from dovelayout.casework.divider import Divider, build_divider
 from dovelayout.job.places import Here, each_once
 from dovelayout.job.readers.boards import Boards
-from dovelayout.job.tables.divider import DividerTable
 from dovelayout.job.tables.fields import spec_values
+from dovelayout.job.tables.joint import DividerTable
 from dovelayout.joints.board import BoardEnd, End
 from dovelayout.joints.keys import SLIDING_KEYS
 from dovelayout.joints.sliding import DEFAULT_SLOPE, SlidingSpec

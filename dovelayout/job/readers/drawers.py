@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Set
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from typing import Any
 
 from dovelayout.casework.bank import shared_heights_mm
@@ -12,7 +12,7 @@ from dovelayout.casework.drawer.corners import with_corners
 from dovelayout.casework.drawer.drawer import Drawer, build_drawer
 from dovelayout.casework.drawer.keys import DRAWER_KEYS
 from dovelayout.casework.drawer.spec import DrawerSpec, Opening, Sizes, Stock
-from dovelayout.casework.seasons import Seasons, seasons
+from dovelayout.casework.seasons import seasons
 from dovelayout.checks import measures_clean
 from dovelayout.job.places import Here, each_once
 from dovelayout.job.tables.drawer import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
@@ -40,7 +40,7 @@ def read_drawers(
 ) -> tuple[Drawer, ...]:
     """The drawers of a job, banks after the single ones; `woods` are those that it names itself, `names` those of its
     boards and corners. Raises JobError."""
-    reader = _DrawerReader(woods=woods, year=seasons(shop))
+    year = seasons(shop)
     drawers: dict[str, Drawer] = {}
     single = ((one, here.entry("drawer", one.name), ("drawer", one.name)) for one in table.drawer)
     banked = (drawer for bank, place in each_once(table.bank, "bank", here) for drawer in _of_bank(bank, table, place))
@@ -49,9 +49,10 @@ def read_drawers(
             raise place.error("is there twice", "give each drawer a name of its own")
         if len(drawers) >= MOST_DRAWERS:
             raise place.error("is one drawer too many", f"{MOST_DRAWERS} is the most in one job: split it")
-        drawer = reader.drawer(one.filled_from(table.drawers), place, origin)
-        clash = {part.board.name for part in drawer.parts} | {joint.name for joint in drawer.joints}
-        clash &= names
+        with place.reading():
+            spec = _spec(one.filled_from(table.drawers), woods, place, origin)
+            drawer = with_corners(build_drawer(spec, year), clean=_clean)
+        clash = names & ({part.board.name for part in drawer.parts} | {joint.name for joint in drawer.joints})
         if clash:
             raise place.error(f"its {min(clash)!r} is there already", "give the drawer another name")
         drawers[one.name] = drawer
@@ -77,56 +78,46 @@ def _of_bank(bank: BankTable, job: JobTable, here: Here) -> Iterator[tuple[Drawe
         yield DrawerTable.model_construct(**own), place, ("bank", bank.name)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _DrawerReader:
-    """What every drawer of a job is read with."""
+def _stock(table: DrawerKeys, role: str, woods: Mapping[str, Wood], here: Here) -> Stock:
+    """The wood of a part: its own key, or the drawer's."""
+    plywood = role == "bottom" and table.bottom is BottomKind.PLYWOOD
+    own = getattr(table, f"{role}_species") or (PLYWOOD if plywood else None)
+    species = own or table.species
+    if species is None:
+        raise here.error("names no wood", 'add species = "..." here or under [drawers]')
+    with here.at(f"{role}_species" if own else "species").reading():
+        wood = find_wood(species, own=woods)
+    usual_mm = THICKNESSES_MM.get(role, table.side_thickness or THICKNESSES_MM["side"])
+    return Stock(
+        wood=wood,
+        thickness_mm=getattr(table, f"{role}_thickness", None) or (PLYWOOD_MM if plywood else usual_mm),
+        rings=getattr(table, f"{role}_rings"),
+        grain=table.front_grain if role == "front" else Grain.STRAIGHT,
+    )
 
-    woods: Mapping[str, Wood]
-    year: Seasons
 
-    def drawer(self, table: DrawerTable, here: Here, origin: tuple[str, str]) -> Drawer:
-        with here.reading():
-            return with_corners(build_drawer(self._spec(table, here, origin), self.year), clean=_clean)
-
-    def _stock(self, table: DrawerKeys, role: str, here: Here) -> Stock:
-        """The wood of a part: its own key, or the drawer's."""
-        plywood = role == "bottom" and table.bottom is BottomKind.PLYWOOD
-        own = getattr(table, f"{role}_species") or (PLYWOOD if plywood else None)
-        species = own or table.species
-        if species is None:
-            raise here.error("names no wood", 'add species = "..." here or under [drawers]')
-        with here.at(f"{role}_species" if own else "species").reading():
-            wood = find_wood(species, own=self.woods)
-        usual_mm = THICKNESSES_MM.get(role, table.side_thickness or THICKNESSES_MM["side"])
-        return Stock(
-            wood=wood,
-            thickness_mm=getattr(table, f"{role}_thickness", None) or (PLYWOOD_MM if plywood else usual_mm),
-            rings=getattr(table, f"{role}_rings"),
-            grain=table.front_grain if role == "front" else Grain.STRAIGHT,
-        )
-
-    def _spec(self, table: DrawerTable, here: Here, origin: tuple[str, str]) -> DrawerSpec:
-        if table.lip is not None and table.front is not Front.LIPPED:
-            raise here.at("lip").error("an inset front has no lip", 'leave it out, or say front = "lipped"')
-        stock: dict[str, Any] = {
-            role: self._stock(table, role, here) for role in ("front", "side", "back", "bottom", "case")
-        }
-        for role in ("side", "front"):
-            thickness_mm = stock[role].thickness_mm
-            if table.groove is not None and table.groove.depth >= thickness_mm:
-                raise here.at("groove").error(
-                    f"{table.groove.depth:g} mm deep goes through the {role}, {thickness_mm:g} mm thick",
-                    f"{thickness_mm / 3:.1f} mm is a third of it",
-                )
-        return DrawerSpec(
-            opening=Opening(**_lengths(table, Opening)),
-            **stock,
-            **spec_values(table, DRAWER_KEYS),
-            front_pattern=_pattern(table, ""),
-            back_pattern=_pattern(table, "back_"),
-            sizes=Sizes(**_lengths(table, Sizes)),
-            origin=origin,
-        )
+def _spec(table: DrawerTable, woods: Mapping[str, Wood], here: Here, origin: tuple[str, str]) -> DrawerSpec:
+    if table.lip is not None and table.front is not Front.LIPPED:
+        raise here.at("lip").error("an inset front has no lip", 'leave it out, or say front = "lipped"')
+    stock: dict[str, Any] = {
+        role: _stock(table, role, woods, here) for role in ("front", "side", "back", "bottom", "case")
+    }
+    for role in ("side", "front"):
+        thickness_mm = stock[role].thickness_mm
+        if table.groove is not None and table.groove.depth >= thickness_mm:
+            raise here.at("groove").error(
+                f"{table.groove.depth:g} mm deep goes through the {role}, {thickness_mm:g} mm thick",
+                f"{thickness_mm / 3:.1f} mm is a third of it",
+            )
+    return DrawerSpec(
+        opening=Opening(**_lengths(table, Opening)),
+        **stock,
+        **spec_values(table, DRAWER_KEYS),
+        front_pattern=_pattern(table, ""),
+        back_pattern=_pattern(table, "back_"),
+        sizes=Sizes(**_lengths(table, Sizes)),
+        origin=origin,
+    )
 
 
 def _clean(joint: CornerJoint) -> bool:

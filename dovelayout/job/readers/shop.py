@@ -61,26 +61,21 @@ def _read_glue(named: str, label: GlueTable | None, here: Here) -> Glue | None:
     if label is None:
         return _row(named, here.entry("shop").at("glue")) if named else None
     name = label.name or ""
-    if name and (not named or _same(named, name)) and not _known(name):
-        return _labelled(_all_own(name, label, here), label, here)
-    where = here.entry("shop").at("glue") if named else here.entry("glue").at("name")
-    if not (named or name):
-        raise here.entry("glue").error(
-            "says which numbers, but not of which glue", 'name its type: [shop] glue = "pva"'
-        )
-    return _labelled(_row(named or name, where), label, here)
+    if not named and not name:
+        remedy = 'name its type: [shop] glue = "pva"'
+        raise here.entry("glue").error("says which numbers, but not of which glue", remedy)
+    try:
+        row = find_glue(name)
+    except WoodError:
+        if name and (not named or _same(named, name)):
+            return _labelled(_all_own(name, label, here), label, here)
+    if named:
+        row = _row(named, here.entry("shop").at("glue"))
+    return _labelled(row, label, here)
 
 
 def _same(one: str, other: str) -> bool:
-    return " ".join(one.casefold().split()) == " ".join(other.casefold().split())
-
-
-def _known(name: str) -> bool:
-    try:
-        find_glue(name)
-    except WoodError:
-        return False
-    return True
+    return one.casefold().split() == other.casefold().split()
 
 
 def _row(name: str, where: Here) -> Glue:

@@ -10,7 +10,6 @@ from dovelayout.casework.bank import GROWS, Rule
 from dovelayout.casework.drawer.choices import BottomGlue, BottomKind, Corners, Fit, Front
 from dovelayout.casework.drawer.spec import BACK_DROP_MM, RUNNER_MM, SHAVING_MM
 from dovelayout.errors import FieldError
-from dovelayout.job.tables.edges import GrooveTable, LipTable
 from dovelayout.job.tables.fields import (
     Across,
     Count,
@@ -27,6 +26,7 @@ from dovelayout.job.tables.fields import (
     Thick,
     length_between,
 )
+from dovelayout.job.tables.joint import GrooveTable, LipTable
 from dovelayout.joints.board import Grain, Rings
 
 Tight = Annotated[float, BeforeValidator(length_between(0.0, 60.0))]

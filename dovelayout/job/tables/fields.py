@@ -150,16 +150,20 @@ def texts(counts: range, problem: str, remedy: str) -> BeforeValidator:
     return BeforeValidator(read)
 
 
-def year_of_air(value: tuple[float, ...], *, lengths: tuple[int, ...], remedy: str) -> tuple[float, ...]:
-    """Relative humidities in percent: the driest and the dampest, or a figure for each month. Raises FieldError."""
-    if len(value) not in lengths:
-        raise FieldError(f"{len(value)} figures won't do", remedy=remedy)
-    for one in value:
-        if not 0 <= one <= 100:
-            raise FieldError(f"{one:g} is no relative humidity", remedy="write percent, from 0 to 100")
-    if len(value) == 2 and value[0] > value[1]:
-        raise FieldError(f"[{value[0]:g}, {value[1]:g}] won't do", remedy="driest first, then dampest")
-    return value
+def year_of_air(lengths: tuple[int, ...], remedy: str) -> AfterValidator:
+    """A validator for relative humidities in percent, so many of them: the driest and the dampest, or the months."""
+
+    def check(value: tuple[float, ...]) -> tuple[float, ...]:
+        if len(value) not in lengths:
+            raise FieldError(f"{len(value)} figures won't do", remedy=remedy)
+        for one in value:
+            if not 0 <= one <= 100:
+                raise FieldError(f"{one:g} is no relative humidity", remedy="write percent, from 0 to 100")
+        if len(value) == 2 and value[0] > value[1]:
+            raise FieldError(f"[{value[0]:g}, {value[1]:g}] won't do", remedy="driest first, then dampest")
+        return value
+
+    return AfterValidator(check)
 
 
 Across = Annotated[float, BeforeValidator(length_between(LEAST_LENGTH_MM, 5000.0))]

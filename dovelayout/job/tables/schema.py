@@ -9,11 +9,10 @@ from typing import Annotated
 from pydantic import Field
 
 from dovelayout.job.tables.board import BoardTable, WoodTable
-from dovelayout.job.tables.corner import BoxTable, CornerTable
-from dovelayout.job.tables.divider import DividerTable
 from dovelayout.job.tables.drawer import MOST_DRAWERS, BankTable, DrawerKeys, DrawerTable
 from dovelayout.job.tables.fields import Table
 from dovelayout.job.tables.glueup import MOST_STAGES, CapturedTable, GlueUpTable, StageTable
+from dovelayout.job.tables.joint import BoxTable, CornerTable, DividerTable
 from dovelayout.job.tables.season import MOST_PARTS, AcrossTable, HomeTable, PanelTable
 from dovelayout.job.tables.shop import GlueTable, PaperTable, RehearsalTable, ShopTable
 from dovelayout.units import Unit

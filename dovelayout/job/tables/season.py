@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BeforeValidator, Field, model_validator
+from pydantic import BeforeValidator, Field, model_validator
 
 from dovelayout.casework.across import Kind, Lie, Meets, Slot, Tongue
 from dovelayout.casework.panel import Glued
@@ -29,16 +29,13 @@ MOST_FIXINGS = 50
 MOST_PARTS = 500
 
 
-def _a_year(value: tuple[float, ...]) -> tuple[float, ...]:
-    return year_of_air(
-        value, lengths=(2, MONTHS), remedy="write the driest and the dampest, or twelve months from January on"
-    )
+_YEAR = year_of_air((2, MONTHS), "write the driest and the dampest, or twelve months from January on")
 
 
 class HomeTable(Table):
     """[home]"""
 
-    humidity: Annotated[tuple[Number, ...], Field(max_length=100), AfterValidator(_a_year)]
+    humidity: Annotated[tuple[Number, ...], Field(max_length=100), _YEAR]
     temperature: Celsius | None = None
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Annotated, Any
 
-from pydantic import AfterValidator, BeforeValidator, Field, PlainValidator, ValidationInfo
+from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo
 
 from dovelayout.errors import FieldError
 from dovelayout.job.tables.fields import (
@@ -24,15 +24,13 @@ from dovelayout.job.tables.fields import (
 from dovelayout.paper import LEAST_SIDE_MM, MOST_SIDE_MM
 from dovelayout.shop import KNIFE_MM
 
-
-def _driest_and_dampest(value: tuple[float, ...]) -> tuple[float, ...]:
-    return year_of_air(value, lengths=(2,), remedy="driest first, then dampest, in percent from 0 to 100")
+_TWO = year_of_air((2,), "driest first, then dampest, in percent from 0 to 100")
 
 
 class ShopTable(Table):
     """[shop]"""
 
-    humidity: Annotated[tuple[Number, Number], AfterValidator(_driest_and_dampest)] | None = None
+    humidity: Annotated[tuple[Number, Number], _TWO] | None = None
     built_at: Annotated[Number, Field(ge=0, le=100)] | None = None
     temperature: Celsius | None = None
     kerf: Small | None = None
