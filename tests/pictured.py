@@ -47,7 +47,7 @@ def pictured_corner(
         )
     ]
     ends = [BoardEnd(board=board, end=which) for board, which in zip(boards, (end, end.opposite), strict=True)]
-    return KINDS[kind](CornerSpec(name=name, tails=ends[0], pins=ends[1], **{"slope": Slope(6), **keys}))
+    return KINDS[kind].worked_out(CornerSpec(name=name, tails=ends[0], pins=ends[1], **{"slope": Slope(6), **keys}))
 
 
 def volume_mm3(solid: Solid) -> float:

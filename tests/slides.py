@@ -5,11 +5,12 @@ from __future__ import annotations
 from typing import Any
 
 from hypothesis import strategies as st
+from shapely import Polygon
 
 from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.sliding import Cheek, Datum, SlidingJoint, SlidingSpec, Sloped, build_sliding
 from dovelayout.joints.slope import Slope
-from dovelayout.joints.spacing import LEAST_NECK_MM
+from dovelayout.joints.spacing import LEAST_NECK_MM, Span
 from dovelayout.wood.species import find_wood
 from tests.strategies import lengths
 
@@ -66,3 +67,20 @@ def sliding_joints(draw: st.DrawFn) -> SlidingJoint:
             clearance_mm=draw(st.just(0.0) | lengths(0, 0.3)),
         )
     )
+
+
+def section(at_face: Span, at_end: Span, high_mm: float) -> Polygon:
+    """A tongue's or a housing's section in (u, z): its span at the host's face and at its end or floor."""
+    return Polygon(
+        ((at_face.start_mm, 0.0), (at_face.end_mm, 0.0), (at_end.end_mm, high_mm), (at_end.start_mm, high_mm))
+    )
+
+
+def tongue_section(joint: SlidingJoint, station_mm: float) -> Polygon:
+    """The tongue's section at a station."""
+    return section(joint.tongue_at(station_mm, 0.0), joint.tongue_at(station_mm, joint.tongue_mm), joint.tongue_mm)
+
+
+def housing_section(joint: SlidingJoint, station_mm: float) -> Polygon:
+    """The housing's section at a station."""
+    return section(joint.neck_at(station_mm), joint.floor_at(station_mm), joint.depth_mm)

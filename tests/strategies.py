@@ -15,9 +15,10 @@ from hypothesis import strategies as st
 
 from dovelayout.joints.board import Board, BoardEnd, End, Groove, Lip, Rings
 from dovelayout.joints.cant import SQUARE, Cant
-from dovelayout.joints.comb import CombJoint, build_comb
 from dovelayout.joints.corner import CornerJoint, CornerSpec
-from dovelayout.joints.half_blind import HalfBlindJoint, build_half_blind
+from dovelayout.joints.kinds.comb import CombJoint
+from dovelayout.joints.kinds.half_blind import HalfBlindJoint
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import (
     LEAST_NECK_MM,
@@ -27,7 +28,6 @@ from dovelayout.joints.spacing import (
     proposed_pin_mm,
     weights,
 )
-from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.wood.species import Wood, find_wood
 
 WOODS = ("black cherry", "white oak", "eastern white pine", "yellow poplar", "teak")
@@ -204,7 +204,7 @@ def through_specs(draw: st.DrawFn, *, whole_width: bool = False) -> CornerSpec:
 
 def through_joints(*, whole_width: bool = False) -> st.SearchStrategy[ThroughJoint]:
     """A through corner, worked out."""
-    return through_specs(whole_width=whole_width).map(build_through)
+    return through_specs(whole_width=whole_width).map(ThroughJoint.worked_out)
 
 
 @st.composite
@@ -214,7 +214,7 @@ def half_blind_joints(draw: st.DrawFn) -> HalfBlindJoint:
     thickness_mm = spec.pins.board.thickness_mm
     lap_mm = thickness_mm * draw(st.floats(0.1, 0.4))
     lip = draw(st.none() | st.floats(0.4, 1.0))
-    return build_half_blind(
+    return HalfBlindJoint.worked_out(
         replace(
             spec,
             lap_mm=lap_mm,
@@ -233,7 +233,7 @@ def mitred_joints(draw: st.DrawFn) -> ThroughJoint:
     spans = spec.tails_at
     if spans is not None:
         spans = tuple(Span(span.start_mm + near_mm, span.end_mm + near_mm) for span in spans)
-    return build_through(
+    return ThroughJoint.worked_out(
         replace(
             spec,
             tails=replace(spec.tails, board=replace(spec.tails.board, width_mm=width_mm)),
@@ -262,7 +262,7 @@ def canted_joints(draw: st.DrawFn) -> CornerJoint:
     end_mm = 2 * half_pin_mm + (count - 1) * pin_mm + tails_mm
     width_mm = end_mm / cant.stretch
     end = draw(st.sampled_from(End))
-    return (build_through if lap_mm is None else build_half_blind)(
+    return (ThroughJoint.worked_out if lap_mm is None else HalfBlindJoint.worked_out)(
         CornerSpec(
             name="A",
             tails=BoardEnd(board=draw(boards(name="side", width_mm=width_mm, thickness_mm=tail_t)), end=end),
@@ -299,13 +299,11 @@ def comb_joints(draw: st.DrawFn) -> CombJoint:
     width_mm = start_mm + room_mm + beyond_mm + mitre_mm
     tail_w = width_mm / cant.stretch
     end = draw(st.sampled_from(End))
-    return build_comb(
+    return CombJoint.worked_out(
         CornerSpec(
             name="A",
             tails=BoardEnd(board=draw(boards(name="side", width_mm=tail_w, thickness_mm=tail_t)), end=end),
             pins=BoardEnd(board=draw(boards(name="end", width_mm=width_mm, thickness_mm=pin_t)), end=end.opposite),
-            slope=Slope(7),
-            slope_given=False,
             covers=Span(start_mm, start_mm + room_mm) if start_mm else None,
             mitre_face_edge_mm=mitre_mm,
             cant=cant,

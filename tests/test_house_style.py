@@ -22,7 +22,6 @@ MOST_POSITIONAL = 4
 ALLOWED: dict[str, Counter[str]] = {
     "checks": Counter({"positional arguments": 10, "positional booleans": 1}),
     "cli": Counter({"long functions": 1, "positional arguments": 5, "positional booleans": 2}),
-    "joints": Counter({"positional arguments": 2}),
     "page": Counter({"positional arguments": 3}),
     "planning": Counter({"positional arguments": 1}),
     "report": Counter({"long functions": 1, "positional arguments": 1}),

@@ -45,6 +45,22 @@ class AcrossKind(StrEnum):
         return self in (AcrossKind.RUNNER, AcrossKind.RAIL)
 
 
+class Lie(StrEnum):
+    """How a part's own grain lies to the width that it is fastened over."""
+
+    ACROSS = "across"
+    ALONG = "along"
+
+
+class Meets(StrEnum):
+    """At which of its ends a part touches something that stands there."""
+
+    FRONT = "front"
+    REAR = "rear"
+    BOTH = "both"
+    NOTHING = "nothing"
+
+
 class Tongue(StrEnum):
     """How a breadboard end sits on the ends of a panel."""
 

@@ -51,7 +51,8 @@ def build_divider(spec: SlidingSpec, *, hosts: Sequence[BoardEnd], key_ends: Seq
         raise LayoutError(f"a divider stands in one host or between two, not in {len(hosts)}", remedy="name one or two")
     if len(set(key_ends)) != len(key_ends):
         raise LayoutError(
-            f"both hosts can't take the {key_ends[0]} end of the key", remedy="leave the end out, one takes each"
+            f"both hosts can't take the {spec.key.board.end_name(key_ends[0])} end of the key",
+            remedy="leave the end out, one takes each",
         )
     joints = tuple(
         build_sliding(replace(spec, host=host, key=BoardEnd(board=spec.key.board, end=end)))
@@ -64,17 +65,18 @@ def build_divider(spec: SlidingSpec, *, hosts: Sequence[BoardEnd], key_ends: Seq
     return Divider(name=spec.name, joints=joints)
 
 
-def setting_out(joint: SlidingJoint) -> tuple[Distance, ...]:
-    """What is measured and marked on the host, in the order of the work."""
-    end = joint.spec.host.label
+def setting_out(joint: SlidingJoint, end: str = "") -> tuple[Distance, ...]:
+    """What is measured and marked on the host, in the order of the work; `end` is what to call the end of the host that is
+    measured from, where that isn't its name."""
+    end = end or joint.spec.host.of_board
     rear, front = joint.neck_at(joint.rear_mm), joint.neck_at(joint.front_mm)
     rows = [
-        (f"end of {end} to the housing's lower side, at the rear", rear.start_mm),
-        (f"end of {end} to its upper side, at the rear", rear.end_mm),
+        (f"{end} to the housing's lower side, at the rear", rear.start_mm),
+        (f"{end} to its upper side, at the rear", rear.end_mm),
     ]
     if joint.tapered:
-        rows.append((f"end of {end} to its lower side, at the front", front.start_mm))
-        rows.append((f"end of {end} to its upper side, at the front", front.end_mm))
+        rows.append((f"{end} to its lower side, at the front", front.start_mm))
+        rows.append((f"{end} to its upper side, at the front", front.end_mm))
     if joint.front_mm > 0:
         rows.append(("front edge of the host to the stop", joint.front_mm))
     if joint.notch_mm > 0:

@@ -6,9 +6,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from typing import Any
 
+from dovelayout.casework.drawer.choices import BottomGlue, Corners, Front
 from dovelayout.casework.drawer.drawer import Drawer, build_drawer
 from dovelayout.casework.drawer.measures import BACK_GAP_MM
-from dovelayout.casework.drawer.spec import BottomGlue, Corners, Front, Sizes
+from dovelayout.casework.drawer.spec import Sizes
 from dovelayout.casework.sums import Sum, figure
 from dovelayout.checks import drawer_rules as rules
 from dovelayout.checks.finding import Change, Finding, Level, not_checked, worst_first

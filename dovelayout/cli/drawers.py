@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated
 
 import typer
 
+from dovelayout.casework.drawer.choices import Fit
 from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, told
 from dovelayout.place import Place
+from dovelayout.units import Unit
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -23,22 +24,6 @@ FEW = 4
 MOST_BAD_SHOWN = 20
 
 
-class Units(StrEnum):
-    """What bare numbers mean."""
-
-    MM = "mm"
-    CM = "cm"
-    IN = "in"
-
-
-class FitChoice(StrEnum):
-    """How closely the drawers are to run."""
-
-    PISTON = "piston"
-    GOOD = "good"
-    WORKADAY = "workaday"
-
-
 @told
 def drawers(
     source: Annotated[
@@ -48,9 +33,9 @@ def drawers(
     species: Annotated[
         str | None, typer.Option("--species", help="The drawers' wood.", show_default="hard maple")
     ] = None,
-    fit: Annotated[FitChoice, typer.Option("--fit", help="How closely they run.")] = FitChoice.GOOD,
+    fit: Annotated[Fit, typer.Option("--fit", help="How closely they run.")] = Fit.GOOD,
     units: Annotated[
-        Units | None, typer.Option("--units", help="What bare numbers mean.", show_default="mm, or what the heads say")
+        Unit | None, typer.Option("--units", help="What bare numbers mean.", show_default="mm, or what the heads say")
     ] = None,
     title: Annotated[
         str | None, typer.Option("--title", help="The job's title.", show_default="the table's name")
@@ -86,8 +71,8 @@ def drawers(
         source,
         out,
         species,
-        fit.value,
-        units and units.value,
+        fit,
+        units,
         title,
         cuts,
         skip_bad=skip_bad,
@@ -100,8 +85,8 @@ def _of_table(
     source: Path,
     out: Path,
     species: str | None,
-    fit: str,
-    units: str | None,
+    fit: Fit,
+    units: Unit | None,
     title: str | None,
     cuts: Path | None,
     *,
@@ -117,13 +102,12 @@ def _of_table(
     from dovelayout.render.files import MayReplace, may_be_written, write_files
     from dovelayout.report.drawers import cut_csv
     from dovelayout.report.findings import findings_json
-    from dovelayout.units import Unit
 
     may_be_written(out, MayReplace.if_forced(force=force, otherwise=MayReplace.NOTHING))
-    openings = read_openings(source, unit=None if units is None else Unit(units))
+    openings = read_openings(source, unit=units)
     common = {"species": species} if species is not None else {}
     text, job, openings = job_of_openings(
-        openings, title=title or source.stem, source=source.name, common={**common, "fit": fit}
+        openings, title=title or source.stem, source=source.name, common={**common, "fit": fit.value}
     )
     screen = console(to_stderr=as_json)
     if openings.bad and not (skip_bad and openings.rows):

@@ -2,37 +2,25 @@
 
 from __future__ import annotations
 
-from enum import StrEnum
 from pathlib import Path
 from typing import Annotated
 
 import typer
 
 from dovelayout.cli.console import Force, clean, told
-
-
-class StarterKind(StrEnum):
-    """Kinds of starter job."""
-
-    BOX = "box"
-    CORNER = "corner"
-    DRAWER = "drawer"
-    PRESS = "press"
+from dovelayout.job.starter import Start, starter
 
 
 @told
 def new(
-    kind: Annotated[StarterKind, typer.Argument(help="What to start from.")] = StarterKind.BOX,
+    kind: Annotated[Start, typer.Argument(help="What to start from.")] = Start.BOX,
     out: Annotated[Path, typer.Option("-o", "--out", help="The file to write.")] = Path("job.toml"),
     force: Force = False,
 ) -> None:
     """Write a commented job to start from. An existing file is left alone."""
-    from dovelayout.job.starter import starter
     from dovelayout.render.files import MayReplace, write_files
 
-    write_files(
-        {out: starter(kind.value).encode("utf-8")},
-        may_replace=MayReplace.if_forced(force=force, otherwise=MayReplace.NOTHING),
-    )
+    may_replace = MayReplace.if_forced(force=force, otherwise=MayReplace.NOTHING)
+    write_files({out: starter(kind).encode("utf-8")}, may_replace=may_replace)
     name = clean(str(out))
     typer.echo(f"wrote {name}; edit it, then: dovelayout check {name}")

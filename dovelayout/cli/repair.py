@@ -134,6 +134,7 @@ def corner(
     from dovelayout.checks.finding import Level
     from dovelayout.drawing.cards.patch import corner_cards
     from dovelayout.drawing.sheets.frame import Legend
+    from dovelayout.joints.board import End
     from dovelayout.repair.patch import Break, lay_patch, patch_advice
 
     typed = {"--thickness": thickness, "--species": species, "--board-width": board_width, "--hand": hand}
@@ -159,7 +160,7 @@ def corner(
     drawing = None
     if advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {board.hand} corner{board.label}, {board.wood.name} {board.thickness_mm:g} mm"
-        cards = corner_cards(patch, right=board.hand == "right", trace=board.trace)
+        cards = corner_cards(patch, right=board.hand is End.RIGHT, trace=board.trace)
         drawing = CardsToDraw(cards=cards, what=what, legend=Legend.CORNER, paper=paper)
     finish(advice, as_json=as_json, drawing=drawing, out=out, force=force)
 

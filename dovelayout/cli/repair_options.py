@@ -11,6 +11,7 @@ from typing import TYPE_CHECKING, Any, TypeVar
 import typer
 
 from dovelayout.errors import DovelayoutError, LayoutError, UnitsError
+from dovelayout.joints.board import End
 from dovelayout.units import Unit, parse_length, parse_slope
 
 if TYPE_CHECKING:
@@ -122,7 +123,7 @@ class BrokenBoard:
     wood: Wood
     thickness_mm: float
     width_mm: float | None
-    hand: str
+    hand: End
     label: str = ""
     trace: Trace | None = None
 
@@ -138,7 +139,7 @@ def typed_board(typed: Mapping[str, str | None]) -> BrokenBoard:
         wood=find_wood(species),
         thickness_mm=length("--thickness", thickness, 3, 100),
         width_mm=given("--board-width", typed["--board-width"], 5, 2000),
-        hand=chosen("--hand", typed["--hand"] or "left", ("left", "right")),
+        hand=chosen("--hand", typed["--hand"] or End.LEFT, End),
     )
 
 
@@ -158,7 +159,7 @@ def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
         wood=board.wood,
         thickness_mm=board.thickness_mm,
         width_mm=board.width_mm,
-        hand="left" if trace.on_the_left else "right",
+        hand=End.LEFT if trace.on_the_left else End.RIGHT,
         label=f", {board.name}{which}, {faces.end.end} end",
         trace=trace,
     )

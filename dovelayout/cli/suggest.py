@@ -28,8 +28,8 @@ def suggest(
     Exit 1 when no layout passes for a corner.
     """
     from dovelayout.errors import JobError
+    from dovelayout.job.editing import written_into
     from dovelayout.job.reader import read_job
-    from dovelayout.job.writer import written_into
     from dovelayout.planning.suggest import describe, job_keys
     from dovelayout.planning.suggest import suggest as suggest_for
     from dovelayout.render.files import MayReplace, write_files
@@ -98,7 +98,7 @@ def suggest(
                         "tail_count": len(layout.joint.tails),
                         "pin_mm": layout.pin_mm,
                         "half_pin_mm": layout.half_pin_mm,
-                        "slope_ratio": None if layout.joint.slope.is_straight else layout.joint.slope.ratio,
+                        "slope_ratio": layout.joint.slope.ratio if layout.joint.flares else None,
                         "margins": layout.margins,
                         "reason": layout.reason,
                         "sensitivity": layout.sensitivity,

@@ -8,18 +8,27 @@ plain number is written as one, so that it counts in the job's own units; any ot
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence, Set
+from dataclasses import fields
+from pathlib import Path
 from typing import Any
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
 from dovelayout.errors import JobError
+from dovelayout.job.places import Here
+from dovelayout.joints.board import End
+from dovelayout.joints.keys import CORNER_KEYS
+from dovelayout.joints.spec import LayoutSpec
 
 MOST_EDIT_CHARS = 400_000
 """A longer text is read and drawn, but edited in an editor: keeping its comments would take too long here."""
 MOST_EDITS = 500
 MOST_VALUE_CHARS = 4000
+
+_NOT_WITH_TAILS_AT = tuple(CORNER_KEYS[one.name] for one in fields(LayoutSpec) if one.name not in ("slope", "tails_at"))
+"""Keys that explicit tails replace."""
 
 NEW_ROWS = ("stage",)
 """Tables in which a fix may name a row that isn't there yet: it is added."""
@@ -63,16 +72,32 @@ def fix_edits(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """
     edits: list[dict[str, Any]] = []
     for change in changes:
-        table, name, values = str(change["table"]), str(change["name"]), dict(change["values"])
-        if "tails_at" in values:
-            edits += [
-                {"op": "unset", "table": table, "name": name, "key": key}
-                for key in ("tail_count", "pin", "half_pin", "spacing")
-            ]
-        elif "tail_count" in values or "pin" in values:
-            edits.append({"op": "unset", "table": table, "name": name, "key": "tails_at"})
-        edits += [{"op": "set", "table": table, "name": name, "key": key, "value": v} for key, v in values.items()]
+        where, values = {"table": str(change["table"]), "name": str(change["name"])}, dict(change["values"])
+        gone = (
+            _NOT_WITH_TAILS_AT
+            if "tails_at" in values
+            else ("tails_at",)
+            if values.keys() & {"tail_count", "pin"}
+            else ()
+        )
+        edits += [{"op": "unset", **where, "key": key} for key in gone]
+        edits += [{"op": "set", **where, "key": key, "value": value} for key, value in values.items()]
     return edits
+
+
+def written_into(path: Path, changes: Sequence[tuple[str, str, Mapping[str, Any]]]) -> bytes:
+    """A job file's bytes with keys set, everything else as the maker wrote it: each change is (table, name of the entry,
+    keys and values). Raises JobError when the entry is not there as a table of its own."""
+    here = Here(file=str(path))
+    try:
+        text = path.read_text(encoding="utf-8-sig")
+    except (OSError, UnicodeDecodeError) as error:
+        raise here.error(f"can't be read again ({error})", "check the file") from None
+    try:
+        rows = [{"table": table, "name": name, "values": values} for table, name, values in changes]
+        return edited(text, fix_edits(rows)).encode("utf-8")
+    except EditError as error:
+        raise here.error(error.problem, error.remedy) from None
 
 
 def _set(document: tomlkit.TOMLDocument, edit: Mapping[str, Any]) -> None:
@@ -121,32 +146,32 @@ def _rename(document: tomlkit.TOMLDocument, edit: Mapping[str, Any]) -> None:
     if not new:
         raise EditError("a name is wanted")
     row["name"] = new
+    ends = {*End, *row.get("ends", ())}
     for other, rows in document.items():
         if isinstance(rows, list) and other not in (table, "wood"):
             for entry in rows:
-                _mend(entry, old, new)
+                _follow(entry, old, new, ends)
 
 
-_NO_REFERENCES = ("name", "title", "species", "notes", "joint", "kind")
+_NO_REFERENCES = ("name", "title", "species", "notes", "joint", "kind", "ends", "end")
 
 
-def _mend(row: Any, old: str, new: str) -> None:
+def _follow(row: Any, old: str, new: str, ends: Set[str]) -> None:
     """Follows a renamed board through one row: texts that name it, or one of its ends."""
 
-    def mended(value: Any) -> Any:
+    def followed(value: Any) -> Any:
         if isinstance(value, str):
             board, dot, end = value.rpartition(".")
-            if value == old:
-                return new
-            if dot and board == old and end in ("left", "right"):
+            if dot and board == old and end in ends:
                 return f"{new}.{end}"
-        if isinstance(value, list) and any(mended(entry) != entry for entry in value):
-            return [mended(entry) for entry in value]
+            return new if value == old else value
+        if isinstance(value, list) and any(followed(entry) != entry for entry in value):
+            return [followed(entry) for entry in value]
         return value
 
     for key, value in list(row.items()):
-        if key not in _NO_REFERENCES and mended(value) != value:
-            row[key] = mended(value)
+        if key not in _NO_REFERENCES and followed(value) != value:
+            row[key] = followed(value)
 
 
 def _remove(document: tomlkit.TOMLDocument, edit: Mapping[str, Any]) -> None:
@@ -164,11 +189,7 @@ def _remove(document: tomlkit.TOMLDocument, edit: Mapping[str, Any]) -> None:
 
 
 _EDITS: dict[str, Callable[[tomlkit.TOMLDocument, Mapping[str, Any]], None]] = {
-    "set": _set,
-    "unset": _unset,
-    "add": _add,
-    "remove": _remove,
-    "rename": _rename,
+    edit.__name__.removeprefix("_"): edit for edit in (_set, _unset, _add, _remove, _rename)
 }
 
 

@@ -7,7 +7,6 @@ Cells are read as a maker types them: `398`, `"15 3/4"`, `40.2 cm`; the head of 
 from __future__ import annotations
 
 import csv
-import difflib
 import io
 import re
 from collections.abc import Iterator, Mapping
@@ -18,37 +17,23 @@ from typing import Any
 from pydantic import ValidationError
 
 from dovelayout.errors import FieldError, JobError, UnitsError
+from dovelayout.job.described import KeyUnit, described, keys_of
+from dovelayout.job.files import decoded, file_bytes
+from dovelayout.job.places import Here, nearest
 from dovelayout.job.readers.faults import fault_words
 from dovelayout.job.tables.drawer import MOST_DRAWERS, DrawerTable
 from dovelayout.place import Place
 from dovelayout.units import Unit, length_mm
 
-MOST_BYTES = 1_000_000
 MOST_CELL = 100
 NEEDED = ("width", "height", "depth")
 
-_TEXTS = frozenset(
-    {
-        "name",
-        "front",
-        "corners",
-        "fit",
-        "bottom",
-        "bottom_glue",
-        "slope",
-        "back_slope",
-        "front_grain",
-        *(f"{role}species" for role in ("", "front_", "side_", "back_", "bottom_", "case_")),
-        *(f"{role}_rings" for role in ("front", "side", "back", "bottom", "case")),
-    }
-)
-_FLAGS = frozenset({"slips", "muntin", "centre_guide"})
-_COUNTS = frozenset({"tail_count", "back_tail_count"})
-_NUMBERS = frozenset({"moisture"})
-_NESTED = frozenset({"groove", "lip"})
-COLUMNS = tuple(key for key in DrawerTable.model_fields if key not in _NESTED)
-"""The columns that may stand in the table, all keys of a [[drawer]] that are one value."""
+UNITS: dict[str, KeyUnit] = {
+    key: unit for key in keys_of("drawer") if (unit := described("drawer", key).unit) is not KeyUnit.TABLE
+}
+"""The columns that may stand in the table, all keys of a [[drawer]] that are one value, and what each holds."""
 
+_HEADS = "the first row names the columns: name, width, height, depth"
 _YES = {"yes": True, "true": True, "1": True, "no": False, "false": False, "0": False}
 _HEAD = re.compile(r"(?P<key>.*?)[ _]*(?:[(\[] *)?(?:(?<=[ _(\[])(?P<unit>mm|cm|in))?(?: *[)\]])?")
 _PLAIN = re.compile(r"\d+(?:\.\d+)?")
@@ -100,93 +85,60 @@ class Openings:
 def read_openings(path: Path, *, unit: Unit | None = None) -> Openings:
     """Reads a table of openings. `unit` is what bare numbers mean where the head doesn't say; None: inches where every
     length's head says so, else mm. Bad rows are collected. Raises JobError for what is no table at all."""
-    return openings_of(_text(path), source=str(path), unit=unit)
+    here = Here(file=str(path))
+    raw = file_bytes(path, what="a table of openings", suffix=".csv")
+    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise here.error("is UTF-16", "save it as CSV in UTF-8")
+    text = decoded(raw, here, kind="row", save="save the file as CSV in UTF-8")
+    if "\x00" in text:
+        raise here.error("is no text (it holds a zero byte)", "save the file as CSV in UTF-8")
+    text = text.replace("\r\n", "\n").replace("\r", "\n").lstrip("\n")
+    return openings_of(text, source=here.file, unit=unit)
 
 
 def openings_of(text: str, *, source: str, unit: Unit | None = None) -> Openings:
     """As `read_openings`, of the table's text; `source` is what errors call it."""
 
-    def refuse(problem: str, remedy: str, place: Place | None = None) -> JobError:
-        return JobError(file=source, place=place, problem=problem, remedy=remedy)
-
-    head_line = text.split("\n", 1)[0]
-    delimiter = max(",;\t", key=head_line.count)
+    here = Here(file=source)
+    delimiter = max(",;\t", key=text.split("\n", 1)[0].count)
     reader = csv.reader(io.StringIO(text, newline=""), delimiter=delimiter, strict=True, skipinitialspace=True)
-    rows = _lines(reader, source)
+    rows = _lines(reader, here)
     head = next(rows, None)
     if head is None:
-        raise refuse("is empty", "the first row names the columns: name, width, height, depth")
-    columns = tuple(_column(cell, number, refuse) for number, cell in enumerate(head[1], 1))
+        raise here.error("is empty", _HEADS)
+    columns = tuple(_column(cell, number, here) for number, cell in enumerate(head[1], 1))
     keys = [column.key for column in columns]
     for key in keys:
         if keys.count(key) > 1:
-            raise refuse(f"column {key!r} is there twice", "one column for each measure", _at(head[0]))
-    missing = [key for key in NEEDED if key not in keys]
-    if missing:
-        raise refuse(f"has no column {missing[0]}", "name, width, height and depth are needed", _at(head[0]))
-    units = {column.unit for column in columns if column.key not in _TEXTS | _FLAGS | _COUNTS | _NUMBERS}
+            raise _at(here, head[0]).error(f"column {key!r} is there twice", "one column for each measure")
+    for key in NEEDED:
+        if key not in keys:
+            raise _at(here, head[0]).error(f"has no column {key}", "name, width, height and depth are needed")
+    units = {column.unit for column in columns if UNITS[column.key] is KeyUnit.LENGTH}
     unit = unit or (Unit.IN if units == {Unit.IN} else Unit.MM)
-    good: list[OpeningRow] = []
+    good: dict[str, OpeningRow] = {}
     bad: list[BadRow] = []
-    names: dict[str, int] = {}
     for line, cells in rows:
         if len(good) + len(bad) >= MOST_DRAWERS:
-            raise refuse(
-                f"holds more than {MOST_DRAWERS} openings",
-                "split it: a job for each case",
-                _at(line),
-            )
+            raise _at(here, line).error(f"holds more than {MOST_DRAWERS} openings", "split it: a job for each case")
         row = _row(line, cells, columns, unit, number=len(good) + len(bad) + 1)
-        if isinstance(row, OpeningRow) and row.name in names:
-            row = BadRow(
-                line=line,
-                column="name",
-                problem=f"{row.name!r} is there already, in row {names[row.name]}",
-                remedy="give each drawer a name of its own",
-            )
         if isinstance(row, BadRow):
             bad.append(row)
+        elif row.name in good:
+            problem = f"{row.name!r} is there already, in row {good[row.name].line}"
+            bad.append(BadRow(line=line, column="name", problem=problem, remedy="give each drawer a name of its own"))
         else:
-            names[row.name] = line
-            good.append(row)
+            good[row.name] = row
     if not good and not bad:
-        raise refuse("holds no openings", "a row for each, under the head")
-    return Openings(unit=unit, columns=columns, rows=tuple(good), bad=tuple(bad))
+        raise here.error("holds no openings", "a row for each, under the head")
+    return Openings(unit=unit, columns=columns, rows=tuple(good.values()), bad=tuple(bad))
 
 
-def _at(row: int) -> Place:
-    return Place(kind="row", number=row)
+def _at(here: Here, row: int) -> Here:
+    return here.entry("row", number=row)
 
 
-def _text(path: Path) -> str:
-    def refuse(problem: str, remedy: str, place: Place | None = None) -> JobError:
-        return JobError(file=str(path), place=place, problem=problem, remedy=remedy)
-
-    try:
-        if path.is_dir():
-            raise refuse("is a directory", "name a table of openings (.csv) in it")
-        if not path.is_file():
-            raise refuse("there is no such file", "check the name")
-        if path.stat().st_size > MOST_BYTES:
-            raise refuse("is larger than 1 MB", "a table of openings is a few kB of text; is it the right file?")
-        raw = path.read_bytes()
-    except OSError as error:
-        raise refuse(f"can't be read ({error.strerror})", "check its name and permissions") from None
-    except ValueError:
-        raise refuse("is not a file name", "check the name") from None
-    if raw.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise refuse("is UTF-16", "save it as CSV in UTF-8")
-    try:
-        text = raw.decode("utf-8-sig")
-    except UnicodeDecodeError as error:
-        line = raw[: error.start].count(b"\n") + 1
-        raise refuse("is not UTF-8 text", "save the file as CSV in UTF-8", _at(line)) from None
-    if "\x00" in text:
-        raise refuse("is no text (it holds a zero byte)", "save the file as CSV in UTF-8")
-    return text.replace("\r\n", "\n").replace("\r", "\n").lstrip("\n")
-
-
-def _lines(reader: Any, source: str) -> Iterator[tuple[int, list[str]]]:
+def _lines(reader: Any, here: Here) -> Iterator[tuple[int, list[str]]]:
     """Rows that hold something, with the line each begins on."""
     while True:
         line = reader.line_num + 1
@@ -195,30 +147,21 @@ def _lines(reader: Any, source: str) -> Iterator[tuple[int, list[str]]]:
         except StopIteration:
             return
         except csv.Error as error:
-            raise JobError(
-                file=source,
-                place=_at(line),
-                problem=f"is not a row of CSV ({error})",
-                remedy='a cell with a quote in it stands in quotes, with the quote doubled: "15 3/4"""',
-            ) from None
+            remedy = 'a cell with a quote in it stands in quotes, with the quote doubled: "15 3/4"""'
+            raise _at(here, line).error(f"is not a row of CSV ({error})", remedy) from None
         if any(cell.strip() for cell in cells):
             yield line, [cell.strip() for cell in cells]
 
 
-def _column(cell: str, number: int, refuse: Any) -> Column:
+def _column(cell: str, number: int, here: Here) -> Column:
     if not cell:
-        raise refuse(f"column {number} has no name", "the first row names the columns: name, width, height, depth")
+        raise here.error(f"column {number} has no name", _HEADS)
     found = _HEAD.fullmatch(cell.lower()[:MOST_CELL])
     key = cell.lower() if found is None else found["key"]
     key = re.sub(r"[ -]+", "_", key.strip())
-    if key not in COLUMNS:
-        near = difflib.get_close_matches(key, COLUMNS, 1, 0.6)
-        remedy = (
-            f"did you mean {near[0]}?"
-            if near
-            else "known: name, width, height, depth, width2, species, fit and other keys"
-        )
-        raise refuse(f"column {cell[:60]!r} is not known", remedy)
+    if key not in UNITS:
+        otherwise = "known: name, width, height, depth, width2, species, fit and other keys"
+        raise here.error(f"column {cell[:60]!r} is not known", nearest(key, UNITS, otherwise, quote="", cutoff=0.6))
     unit = None if found is None or found["unit"] is None else Unit(found["unit"])
     return Column(key=key, unit=unit)
 
@@ -253,20 +196,21 @@ def _row(line: int, cells: list[str], columns: tuple[Column, ...], unit: Unit, *
 
 def _value(column: Column, cell: str, unit: Unit) -> Any:
     """A cell as it is to stand in the job. Raises FieldError or UnitsError."""
-    if column.key in _TEXTS:
-        return cell
-    if column.key in _FLAGS:
+    holds, point = UNITS[column.key], cell.replace(",", ".")
+    if holds is KeyUnit.FLAG:
         if cell.lower() not in _YES:
             raise FieldError(f"{cell!r} is neither yes nor no", remedy="write yes or no")
         return _YES[cell.lower()]
-    if column.key in _COUNTS:
+    if holds is KeyUnit.COUNT:
         if not re.fullmatch(r"[0-9]{1,6}", cell):
             raise FieldError(f"{cell!r} is no whole number", remedy="write digits")
         return int(cell)
-    if column.key in _NUMBERS:
-        if not _PLAIN.fullmatch(cell.replace(",", ".")):
+    if holds is KeyUnit.PERCENT:
+        if not _PLAIN.fullmatch(point):
             raise FieldError(f"{cell!r} is no plain number", remedy="write digits")
-        return float(cell.replace(",", "."))
+        return float(point)
+    if holds is not KeyUnit.LENGTH:
+        return cell
     means = column.unit or unit
     length_mm(cell, unit=means)  # or it is no length
     if means is unit and _PLAIN.fullmatch(cell):

@@ -2,7 +2,7 @@
 
 Conventions (tests hold them exactly): x runs along a board's width from the face edge (0) to the far edge (W);
 y runs along its length from the end inward; z runs through its thickness from the outside (show) face.
-A board seen from its outside face with the face edge down has a left and a right end.
+A board seen from its outside face with the face edge down has a left and a right end, whatever the job calls them.
 """
 
 from __future__ import annotations
@@ -11,6 +11,7 @@ import math
 from dataclasses import dataclass
 from enum import StrEnum
 
+from dovelayout.place import Place
 from dovelayout.wood.moisture import Direction
 from dovelayout.wood.species import Wood
 
@@ -21,6 +22,11 @@ class Rings(StrEnum):
     FLAT = "flat"
     QUARTER = "quarter"
     RIFT = "rift"
+
+    @property
+    def sawn(self) -> str:
+        """As cut lists say it: 'quarter-sawn'."""
+        return f"{self}-sawn"
 
     @property
     def across_width(self) -> Direction:
@@ -53,6 +59,13 @@ class End(StrEnum):
         return End.RIGHT if self is End.LEFT else End.LEFT
 
 
+class When(StrEnum):
+    """Whether something is cut before or after: a groove, than the joint is set out; a cut-out, than the glue-up."""
+
+    BEFORE = "before"
+    AFTER = "after"
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Cutout:
     """A rectangular opening, or a channel, in a board: `depth_mm` as deep as the board is thick cuts right through.
@@ -77,6 +90,7 @@ class Board:
     `runout_ratio` is n of a grain run-out of 1:n along the face (None: straight grained, or not looked at).
     `out_of_square_mm` is how far the worse end leans from square over the whole width. `moisture_pct` is its moisture
     content as it was measured (None: it has come to the shop's air). `cutouts`: openings and channels in it.
+    `end_names`: what the job calls its left and its right end.
     """
 
     name: str
@@ -91,6 +105,15 @@ class Board:
     count: int = 1
     moisture_pct: float | None = None
     cutouts: tuple[Cutout, ...] = ()
+    end_names: tuple[str, str] = (End.LEFT, End.RIGHT)
+
+    def end_name(self, end: End) -> str:
+        """What the job calls an end."""
+        return self.end_names[end is End.RIGHT]
+
+    def end_named(self, name: str) -> End | None:
+        """The end that the job calls so, or that is on that side; None where it is neither."""
+        return dict(zip((*End, *self.end_names), (*End, *End), strict=True)).get(name)
 
     @property
     def runout_deg(self) -> float:
@@ -107,10 +130,20 @@ class BoardEnd:
     instance: str = ""  # which of several equal boards, such as 'left' of a pair of sides
 
     @property
+    def board_label(self) -> str:
+        """The board, and which one of a pair of equal ones: 'side (right)'."""
+        return f"{self.board.name} ({self.instance})" if self.instance else self.board.name
+
+    @property
     def label(self) -> str:
-        """The end as a job names it: 'side.left'; a pair of equal boards adds which one: 'side (right).left'."""
-        which = f" ({self.instance})" if self.instance else ""
-        return f"{self.board.name}{which}.{self.end}"
+        """The end as texts say it: 'side, left end'; 'side (right), top end' where a pair of equal boards has ends of
+        those names."""
+        return str(Place(kind="", name=self.board_label, end=self.board.end_name(self.end)))
+
+    @property
+    def of_board(self) -> str:
+        """The end within a sentence: 'left end of side'."""
+        return f"{self.board.end_name(self.end)} end of {self.board_label}"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -17,30 +17,29 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
-from typing import Any, ClassVar, Self
+from dataclasses import dataclass, field, fields, replace
+from typing import Any, ClassVar, NamedTuple, Self, TypeVar
 
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Board
 from dovelayout.joints.cant import Shifts
 from dovelayout.joints.extent import between_mitres, place
 from dovelayout.joints.face import EndFaces
+from dovelayout.joints.keys import given
 from dovelayout.joints.lid import line_through, parted
 from dovelayout.joints.slope import Slope
-from dovelayout.joints.spacing import (
-    MOST_TAILS,
-    Span,
-    lay_out_tails,
-    proposed_count,
-    proposed_half_pin_mm,
-    proposed_pin_mm,
-)
-from dovelayout.joints.spec import EDGE_MM, CornerSpec, shifts_of, tail_depth_mm
+from dovelayout.joints.spacing import MOST_TAILS, Span, TailRoom, proposed_half_pin_mm, proposed_pin_mm
+from dovelayout.joints.spec import EDGE_MM, CornerSpec
 
-Laid = tuple[tuple[Span, ...], float | None, dict[str, float]]
-"""Spans of the tails, the saw line of a lid, and the job's keys that were proposed."""
+__all__ = ["EDGE_MM", "KINDS", "CornerJoint", "CornerSpec", "Pin", "Tail", "TailRow", "corner_kind"]
 
-__all__ = ["EDGE_MM", "CornerJoint", "CornerSpec", "Laid", "Pin", "Tail", "shifts_of", "tail_depth_mm"]
+
+class TailRow(NamedTuple):
+    """Spans of the tails, the saw line of a lid, and what was proposed, by the job's keys."""
+
+    spans: tuple[Span, ...]
+    saw_line_mm: float | None
+    proposed: dict[str, float]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -69,10 +68,7 @@ class Tail:
 
     def at(self, share: float) -> Span:
         """Its span at a share of the pin board's thickness behind the outside face (below 0: the proud end)."""
-        return Span(
-            self.start_mm + share * (self.neck_start_mm - self.start_mm),
-            self.end_mm + share * (self.neck_end_mm - self.end_mm),
-        )
+        return Span(self.start_mm, self.end_mm).towards(self.neck, share)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -102,20 +98,24 @@ class Pin:
 
     def at(self, share: float) -> Span:
         """Its span at a share of the pin board's thickness behind the outside face."""
-        return Span(
-            self.start_mm + share * (self.root_start_mm - self.start_mm),
-            self.end_mm + share * (self.root_end_mm - self.end_mm),
-        )
+        return Span(self.start_mm, self.end_mm).towards(self.root, share)
+
+
+AnyPart = TypeVar("AnyPart", Tail, Pin)
+
+_AT_BASELINE = {"neck_start_mm", "neck_end_mm", "root_start_mm", "root_end_mm"}
+"""Places of tails and pins at the baseline, where the edges of a canted end have moved."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CornerJoint(ABC):
-    """A dovetailed corner worked out; each kind adds its faces.
+    """A dovetailed corner worked out; each kind adds its faces, and its own words and habits as class attributes.
 
-    `proposed` maps the job's keys that were left open to what the tool chose.
+    `proposed` maps the job's keys that were left open to what was chosen for them.
     """
 
     spec: CornerSpec
+    slope: Slope
     covers: Span
     pin_offset_mm: float  # the pin board's face edge in the tail board's x
     tails: tuple[Tail, ...]
@@ -125,9 +125,26 @@ class CornerJoint(ABC):
     proposed: dict[str, float] = field(default_factory=dict)
 
     kind: ClassVar[str] = ""
+    """Its name in a job and in JSON."""
+    called: ClassVar[str] = ""
+    """Its name in a sentence: 'half-blind dovetail'."""
+    explained: ClassVar[str] = ""
+    """What it is, in a sentence for someone who doesn't know the word."""
+    tail: ClassVar[str] = "tail"
+    """What stands on the tail board is called."""
+    pin: ClassVar[str] = "pin"
+    """Heading over the widths of what stands between two tails."""
+    half_pin: ClassVar[str] = "half pin"
+    """Heading over the widths of what stands at an edge."""
+    gauged: ClassVar[tuple[str, str]] = ("tails", "pins")
+    """What the gauge scribes at the tail board's end and on the faces of the pin board's."""
+    usual_slope: ClassVar[Slope] = Slope(7.0)
+    """Where the job gives none: 1:7, the usual one for drawers and show work (common practice, no source)."""
     settles: ClassVar[Mapping[str, str]] = {}
-    """Fields of CornerSpec that this kind settles itself, each with the reason: a job that gives one is told so, and
-    fixes and suggestions leave them alone."""
+    """Fields of CornerSpec that this kind settles itself, each with the reason: a job that gives one is refused, and fixes
+    and suggestions leave them alone."""
+    unchecked: ClassVar[Mapping[str, tuple[str, str]]] = {}
+    """Checks that have nothing to judge in this kind: id -> (why not, what to look at instead)."""
 
     @property
     def name(self) -> str:
@@ -145,11 +162,6 @@ class CornerJoint(ABC):
         return self.spec.pins.board
 
     @property
-    def slope(self) -> Slope:
-        """The slope of its cheeks."""
-        return self.spec.slope
-
-    @property
     def lap_mm(self) -> float:
         """What the pin board keeps over the ends of the tails: 0 where they show."""
         return self.spec.lap_mm or 0.0
@@ -157,12 +169,12 @@ class CornerJoint(ABC):
     @property
     def depth_mm(self) -> float:
         """How far the tails reach into the pin board."""
-        return tail_depth_mm(self.spec)
+        return self.spec.depth_mm
 
     @property
     def shifts(self) -> Shifts:
         """How far cheeks and board edges move over that depth."""
-        return shifts_of(self.spec)
+        return self.spec.shifts(self.slope)
 
     @property
     def flare_mm(self) -> float:
@@ -170,9 +182,19 @@ class CornerJoint(ABC):
         return self.shifts.flare_mm
 
     @property
+    def flares(self) -> bool:
+        """Whether tails narrow towards the baseline, so that the corner holds by its shape and not by glue alone."""
+        return not self.slope.is_straight
+
+    @property
     def end_width_mm(self) -> float:
         """The tail board's width along its end: its width, unless the end is canted."""
         return self.tail_board.width_mm * self.spec.cant.stretch
+
+    @property
+    def pin_baseline_mm(self) -> float:
+        """Gauge setting of the pin board's faces: from its end to the baseline."""
+        return self.tail_board.thickness_mm + self.spec.proud_pins_mm
 
     def across(self) -> CornerJoint:
         """The same layout measured square across the tail board from its face edge, as grooves are: itself, unless the
@@ -181,34 +203,16 @@ class CornerJoint(ABC):
             return self
         stretch, edge_mm = self.spec.cant.stretch, self.shifts.edge_mm
 
-        def at_end(x_mm: float) -> float:
-            return x_mm / stretch
-
-        def at_root(x_mm: float) -> float:
-            return (x_mm - edge_mm) / stretch
+        def squared(part: AnyPart) -> AnyPart:
+            places = {one.name: getattr(part, one.name) for one in fields(part) if one.name.endswith("_mm")}
+            leant = {name: edge_mm if name in _AT_BASELINE else 0.0 for name in places}
+            return replace(part, **{name: (places[name] - leant[name]) / stretch for name in places})
 
         return replace(
             self,
-            covers=Span(at_end(self.covers.start_mm), at_end(self.covers.end_mm)),
-            tails=tuple(
-                Tail(
-                    start_mm=at_end(tail.start_mm),
-                    end_mm=at_end(tail.end_mm),
-                    neck_start_mm=at_root(tail.neck_start_mm),
-                    neck_end_mm=at_root(tail.neck_end_mm),
-                )
-                for tail in self.tails
-            ),
-            pins=tuple(
-                Pin(
-                    start_mm=at_end(pin.start_mm),
-                    end_mm=at_end(pin.end_mm),
-                    root_start_mm=at_root(pin.root_start_mm),
-                    root_end_mm=at_root(pin.root_end_mm),
-                    half=pin.half,
-                )
-                for pin in self.pins
-            ),
+            covers=Span(self.covers.start_mm / stretch, self.covers.end_mm / stretch),
+            tails=tuple(map(squared, self.tails)),
+            pins=tuple(map(squared, self.pins)),
         )
 
     @property
@@ -227,103 +231,88 @@ class CornerJoint(ABC):
 
     @classmethod
     def worked_out(cls, spec: CornerSpec) -> Self:
-        """Works a corner out. Raises LayoutError, in one sentence that names the nearest layout that can be."""
+        """Works a corner out. Raises LayoutError, whose remedy is the nearest layout that can be."""
+        _check_settled(cls, spec)
         cls.check_spec(spec)
-        _check_settled(cls.kind, cls.settles, spec)
-        spec = cls.settled(spec)
+        slope = spec.slope or cls.usual_slope
         whole, pin_offset_mm = place(spec)
         covers, mitres = between_mitres(spec, whole)
-        shifts = shifts_of(spec)
-        spans, saw_line_mm, proposed = cls.lay_out(spec, covers, shifts)
-        tails = _tails(spans, covers, shifts)
+        shifts = spec.shifts(slope)
+        row = cls.lay_out(spec, covers, shifts)
+        tails = _tails(row.spans, covers, shifts)
         pins = _pins(tails, covers, shifts)
         if not pins:
             raise LayoutError(
                 "one tail across the whole joint leaves no pin", remedy="give it half pins, or more tails"
             )
-        _check_proud(spec, tails, pins)
+        _check_proud(spec, slope, pins)
+        open_slope = {"slope": slope.ratio} if spec.slope is None and "slope" not in cls.settles else {}
         return cls(
             spec=spec,
+            slope=slope,
             covers=covers,
             pin_offset_mm=pin_offset_mm,
             tails=tails,
             pins=pins,
             mitres=mitres,
-            saw_line_mm=saw_line_mm,
-            proposed=proposed if spec.slope_given else {**proposed, "slope": spec.slope.ratio},
+            saw_line_mm=row.saw_line_mm,
+            proposed={**row.proposed, **open_slope},
         )
 
-    @classmethod
-    @abstractmethod
+    @classmethod  # noqa: B027  most kinds have no more to refuse
     def check_spec(cls, spec: CornerSpec) -> None:
-        """Raises LayoutError for what this kind of joint can't be."""
+        """Raises LayoutError for what this kind of joint can't be, beyond what it settles itself."""
 
     @classmethod
-    def settled(cls, spec: CornerSpec) -> CornerSpec:
-        """The spec with what this kind settles for every corner; the layout's own widths belong in `lay_out`."""
-        return spec
-
-    @classmethod
-    def lay_out(cls, spec: CornerSpec, covers: Span, shifts: Shifts) -> Laid:
-        """Where the tails stand, by the maker's keys or as proposed. Raises LayoutError."""
-        return _spans(spec, covers, shifts)
+    def lay_out(cls, spec: CornerSpec, covers: Span, shifts: Shifts) -> TailRow:
+        """Where the tails stand: as the spec has them, or as proposed. Raises LayoutError."""
+        if spec.tails_at is not None:
+            _check_explicit(spec.tails_at, covers, shifts)
+            return TailRow(spec.tails_at, None if spec.lid is None else line_through(spec.tails_at, spec.lid), {})
+        lost_mm = 0.0 if spec.lid is None else spec.lid.lost_mm
+        proposed: dict[str, float] = {}
+        pin_mm, half_pin_mm, count = spec.pin_mm, spec.half_pin_mm, spec.tail_count
+        if pin_mm is None:
+            pin_mm = proposed["pin"] = proposed_pin_mm(thickness_mm=spec.thinner_mm)
+        if half_pin_mm is None:
+            half_pin_mm = proposed["half_pin"] = proposed_half_pin_mm(pin_mm=pin_mm)
+        room = TailRoom(
+            over=Span(covers.start_mm, covers.end_mm - lost_mm),
+            pin_mm=pin_mm,
+            half_pin_mm=half_pin_mm,
+            spacing=spec.spacing,
+            flare_mm=shifts.flare_mm,
+        )
+        if count is None:
+            count = proposed["tail_count"] = room.proposed_count(thickness_mm=spec.tails.board.thickness_mm)
+        spans = room.tails(count)
+        if spec.lid is None:
+            return TailRow(spans, None, proposed)
+        return TailRow(*parted(spans, spec.lid), proposed)
 
     @abstractmethod
     def end_faces(self) -> tuple[EndFaces, EndFaces]:
         """Faces of the tail board's end and of the pin board's end, each in its own board's coordinates."""
 
 
-def _check_settled(kind: str, settles: Mapping[str, str], spec: CornerSpec) -> None:
+AnyKind = TypeVar("AnyKind", bound=type[CornerJoint])
+
+KINDS: dict[str, type[CornerJoint]] = {}
+"""Every kind of corner by its name in a job; each registers itself."""
+
+
+def corner_kind(kind: AnyKind) -> AnyKind:
+    """Registers a kind of corner. Raises ValueError for a name that is taken, or for none."""
+    if not kind.kind or kind.kind in KINDS:
+        raise ValueError(f"{kind.__name__}: the kind {kind.kind!r} is there already, or has no name")
+    KINDS[kind.kind] = kind
+    return kind
+
+
+def _check_settled(kind: type[CornerJoint], spec: CornerSpec) -> None:
     """A key that the kind settles itself is refused, not passed over."""
-    for field_name, reason in settles.items():
-        if field_name == "slope":
-            given = spec.slope_given and not spec.slope.is_straight
-        else:
-            given = getattr(spec, field_name) != CornerSpec.__dataclass_fields__[field_name].default
-        if given:
-            key = field_name.removesuffix("_mm")
-            raise LayoutError(f"a {kind} joint takes no {key}, {reason}", remedy=f"leave {key} out")
-
-
-def _spans(spec: CornerSpec, covers: Span, shifts: Shifts) -> Laid:
-    """Spans of the tails, the saw line of a lid, and what was proposed."""
-    if spec.tails_at is not None:
-        _check_explicit(spec.tails_at, covers, shifts)
-        return spec.tails_at, None if spec.lid is None else line_through(spec.tails_at, spec.lid), {}
-    room = covers
-    if spec.lid is not None:
-        room = Span(covers.start_mm, covers.end_mm - spec.lid.lost_mm)
-    proposed: dict[str, float] = {}
-    thinner_mm = min(spec.tails.board.thickness_mm, spec.pins.board.thickness_mm)
-    pin_mm = spec.pin_mm
-    if pin_mm is None:
-        pin_mm = proposed["pin"] = proposed_pin_mm(thickness_mm=thinner_mm)
-    half_pin_mm = spec.half_pin_mm
-    if half_pin_mm is None:
-        half_pin_mm = proposed["half_pin"] = proposed_half_pin_mm(pin_mm=pin_mm)
-    count = spec.tail_count
-    if count is None:
-        count = proposed_count(
-            room_mm=room.width_mm,
-            pin_mm=pin_mm,
-            half_pin_mm=half_pin_mm,
-            spacing=spec.spacing,
-            flare_mm=shifts.flare_mm,
-            thickness_mm=spec.tails.board.thickness_mm,
-        )
-        proposed["tail_count"] = count
-    spans = lay_out_tails(
-        over=room,
-        count=count,
-        pin_mm=pin_mm,
-        half_pin_mm=half_pin_mm,
-        spacing=spec.spacing,
-        flare_mm=shifts.flare_mm,
-    )
-    if spec.lid is None:
-        return spans, None, proposed
-    parted_spans, saw_line_mm = parted(spans, spec.lid)
-    return parted_spans, saw_line_mm, proposed
+    for name, key in given(spec, kind.settles):
+        raise LayoutError(f"a {kind.called} takes no {key}: {kind.settles[name]}", remedy=f"leave {key} out")
 
 
 def _check_explicit(spans: tuple[Span, ...], covers: Span, shifts: Shifts) -> None:
@@ -331,19 +320,22 @@ def _check_explicit(spans: tuple[Span, ...], covers: Span, shifts: Shifts) -> No
         raise LayoutError("tails_at is empty", remedy="give at least one [start, end]")
     if len(spans) > MOST_TAILS:
         raise LayoutError(f"tails_at has {len(spans)} tails", remedy=f"{MOST_TAILS} is the most in one corner")
-    before_mm = covers.start_mm
+    before_mm, before = covers.start_mm, "the joint starts"
     for number, span in enumerate(spans, 1):
-        where = f"tail {number} of tails_at, {span.start_mm:g} to {span.end_mm:g} mm,"
-        if span.width_mm <= 0:
-            raise LayoutError(f"{where} ends before it starts", remedy="write the smaller number first")
-        if span.start_mm < before_mm - EDGE_MM:
-            limit = "the joint starts" if number == 1 else f"tail {number - 1} ends"
-            raise LayoutError(f"{where} starts before {limit} ({before_mm:g} mm)", remedy="start it beyond")
-        if number > 1 and span.start_mm - before_mm <= EDGE_MM:
-            raise LayoutError(f"{where} touches tail {number - 1}", remedy="leave a pin between them")
-        if span.end_mm > covers.end_mm + EDGE_MM:
-            raise LayoutError(f"{where} ends beyond the joint ({covers.end_mm:g} mm)", remedy="end it before")
-        before_mm = span.end_mm
+        for wrong, problem, remedy in (
+            (span.width_mm <= 0, "ends before it starts", "write the smaller number first"),
+            (span.start_mm < before_mm - EDGE_MM, f"starts before {before} ({before_mm:g} mm)", "start it beyond"),
+            (
+                number > 1 and span.start_mm <= before_mm + EDGE_MM,
+                f"touches tail {number - 1}",
+                "leave a pin between them",
+            ),
+            (span.end_mm > covers.end_mm + EDGE_MM, f"ends beyond the joint ({covers.end_mm:g} mm)", "end it before"),
+        ):
+            if wrong:
+                where = f"tail {number} of tails_at, {span.start_mm:g} to {span.end_mm:g} mm,"
+                raise LayoutError(f"{where} {problem}", remedy=remedy)
+        before_mm, before = span.end_mm, f"tail {number} ends"
     for number, tail in enumerate(_tails(spans, covers, shifts), 1):
         if tail.neck_mm <= 0:
             least = tail.width_mm - tail.neck_mm
@@ -373,25 +365,25 @@ def _tails(spans: tuple[Span, ...], covers: Span, shifts: Shifts) -> tuple[Tail,
 
 def _pins(tails: tuple[Tail, ...], covers: Span, shifts: Shifts) -> tuple[Pin, ...]:
     """Whatever lies between the tails, and outside of them up to the edges of the joint."""
-    ends = [covers.start_mm] + [tail.end_mm for tail in tails]
-    root_ends = [covers.start_mm + shifts.edge_mm] + [tail.neck_end_mm for tail in tails]
-    starts = [tail.start_mm for tail in tails] + [covers.end_mm]
-    root_starts = [tail.neck_start_mm for tail in tails] + [covers.end_mm + shifts.edge_mm]
-    pins = []
-    for index, (start, end, root_start, root_end) in enumerate(zip(ends, starts, root_ends, root_starts, strict=True)):
-        if root_end - root_start > EDGE_MM:
-            half = index in (0, len(tails))
-            pins.append(Pin(start_mm=start, end_mm=end, root_start_mm=root_start, root_end_mm=root_end, half=half))
-    return tuple(pins)
+    near = [covers.start_mm, *(mm for tail in tails for mm in (tail.start_mm, tail.end_mm)), covers.end_mm]
+    necks = [mm for tail in tails for mm in (tail.neck_start_mm, tail.neck_end_mm)]
+    far = [covers.start_mm + shifts.edge_mm, *necks, covers.end_mm + shifts.edge_mm]
+    return tuple(
+        Pin(start_mm=start, end_mm=end, root_start_mm=root_start, root_end_mm=root_end, half=index in (0, len(tails)))
+        for index, (start, end, root_start, root_end) in enumerate(
+            zip(near[::2], near[1::2], far[::2], far[1::2], strict=True)
+        )
+        if root_end - root_start > EDGE_MM
+    )
 
 
-def _check_proud(spec: CornerSpec, tails: tuple[Tail, ...], pins: tuple[Pin, ...]) -> None:
+def _check_proud(spec: CornerSpec, slope: Slope, pins: tuple[Pin, ...]) -> None:
     """The flare goes on into the proud ends; it must not eat a pin's narrow side there."""
-    if spec.proud_tails_mm <= -tail_depth_mm(spec):
+    if spec.proud_tails_mm <= -spec.depth_mm:
         raise LayoutError("tails this shy are no tails", remedy="bring proud nearer to 0")
     if spec.proud_pins_mm <= -spec.tails.board.thickness_mm:
         raise LayoutError("pins this shy are no pins", remedy="bring proud nearer to 0")
-    extra_mm = spec.slope.flare_mm(max(0.0, spec.proud_tails_mm))
+    extra_mm = slope.flare_mm(max(0.0, spec.proud_tails_mm))
     for number, pin in enumerate(pins, 1):
         left_mm = pin.width_mm - (1 if pin.half else 2) * extra_mm
         if left_mm <= EDGE_MM:

@@ -34,11 +34,6 @@ class Part(StrEnum):
     TAILS = "tails"
     PINS = "pins"
 
-    @property
-    def mate(self) -> Part:
-        """The other half."""
-        return Part.PINS if self is Part.TAILS else Part.TAILS
-
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Piece:

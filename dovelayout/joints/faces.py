@@ -6,15 +6,17 @@ import itertools
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import lru_cache
+from typing import Any
 
 import shapely
 from shapely import Polygon
 
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Groove
-from dovelayout.joints.corner import EDGE_MM, CornerJoint
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, Face, FaceName, Part, Piece, Segment
 from dovelayout.joints.spacing import Span
+from dovelayout.joints.spec import EDGE_MM
 
 _CLEAR_OF_ENDS_MM = 5.0  # a template is parted no nearer to the end of a plain stretch
 _LEAST_INNER_MM = 0.4  # nor through a canted tail that leaves less than this to go through
@@ -30,7 +32,8 @@ def polygon(points: Iterable[tuple[float, float]]) -> Polygon:
     """A valid polygon or a plain error: geometry that went wrong must not travel on."""
     shape = shapely.polygons(tuple(points))
     if not shape.is_valid or shape.area <= 0:
-        raise LayoutError(f"the layout gives an impossible shape near x = {shape.bounds[0]:.1f} mm")
+        problem = f"the layout gives an impossible shape near x = {shape.bounds[0]:.1f} mm"
+        raise LayoutError(problem, remedy="check the sizes there")
     return shape
 
 
@@ -107,18 +110,15 @@ def tail_end(joint: CornerJoint) -> EndFaces:
     spec, board = joint.spec, joint.tail_board
     depth_mm, proud_mm = joint.depth_mm, spec.proud_tails_mm
     baseline_mm = depth_mm + proud_mm
-    at_end = tuple((str(i), tail.at(-proud_mm / depth_mm)) for i, tail in enumerate(joint.tails, 1))
-    necks = tuple(tail.neck for tail in joint.tails)
     # beyond what the joint covers, the tail board runs through to its end
-    before = Span(0.0, joint.covers.start_mm)
-    after = Span(joint.covers.end_mm, joint.end_width_mm)
-    if before.width_mm > EDGE_MM:
-        at_end, necks = (("", before), *at_end), (before, *necks)
-    if after.width_mm > EDGE_MM:
-        at_end, necks = (*at_end, ("", after)), (*necks, after)
+    plain = (Span(0.0, joint.covers.start_mm), Span(joint.covers.end_mm, joint.end_width_mm))
+    rows = [("", span, span) for span in plain if span.width_mm > EDGE_MM]
+    rows += [(str(i), tail.at(-proud_mm / depth_mm), tail.neck) for i, tail in enumerate(joint.tails, 1)]
+    rows.sort(key=lambda row: row[1].start_mm)
     # a mitre runs from the outer arris to the inner one: whole on the outside, gone on the inside
-    kept = [index for index, (label, span) in enumerate(at_end) if label or span not in joint.mitres]
-    inner_end, inner_necks = tuple(at_end[index] for index in kept), tuple(necks[index] for index in kept)
+    inner = [row for row in rows if row[0] or row[1] not in joint.mitres]
+    at_end, inner_end = (tuple((label, span) for label, span, _ in kept) for kept in (rows, inner))
+    necks, inner_necks = (tuple(neck for *_, neck in kept) for kept in (rows, inner))
     spans = tuple(span for _, span in inner_end)
     cant, width_mm = spec.cant, joint.end_width_mm
     whole = board_at(width_mm)
@@ -161,16 +161,27 @@ def pin_width_mm(joint: CornerJoint) -> float:
     return joint.pin_board.width_mm if joint.spec.cant.is_square else joint.end_width_mm
 
 
-def pin_inside(joint: CornerJoint, baseline_mm: float) -> Face:
-    """The pin board's inside face, the same for every corner: the pins at their roots."""
+def pin_end(joint: CornerJoint, *, outside: Face, end_grain: Face, **more: Any) -> EndFaces:
+    """The pin board's end: its inside face shows the pins at their roots in every corner; each kind brings its outside
+    face, its end grain, and what else `EndFaces` says of it."""
     narrow, roots = pin_rows(joint)
-    board = board_at(pin_width_mm(joint), joint.spec.cant.lean * joint.pin_board.thickness_mm)
-    return face(
-        FaceName.INSIDE,
-        edges=(board, board),
-        depth_mm=baseline_mm,
-        near=tuple((label, root) for (label, _), root in zip(narrow, roots, strict=True)),
-        far=roots,
+    baseline_mm, width_mm = joint.pin_baseline_mm, pin_width_mm(joint)
+    board = board_at(width_mm, joint.spec.cant.lean * joint.pin_board.thickness_mm)
+    rooted = tuple((label, root) for (label, _), root in zip(narrow, roots, strict=True))
+    return EndFaces(
+        end=joint.spec.pins,
+        part=Part.PINS,
+        baseline_mm=baseline_mm,
+        proud_mm=joint.spec.proud_pins_mm,
+        outside=outside,
+        end_grain=end_grain,
+        inside=face(FaceName.INSIDE, edges=(board, board), depth_mm=baseline_mm, near=rooted, far=roots),
+        groove=own_groove(joint),
+        cut_places_mm=cut_places(joint, offset_mm=joint.pin_offset_mm, width_mm=width_mm),
+        saw_lines_mm=saw_lines(joint, offset_mm=joint.pin_offset_mm),
+        stretch=width_mm / joint.pin_board.width_mm,
+        end_lean=joint.spec.cant.lean,
+        **more,
     )
 
 
@@ -193,7 +204,7 @@ def cut_places(joint: CornerJoint, *, offset_mm: float, width_mm: float) -> tupl
     inner = [
         Span(max(tail.start_mm, tail.neck_start_mm), min(tail.end_mm, tail.neck_end_mm)) for tail in joint.tails
     ]  # what is tail at every depth, so that a line straight across the paper meets no cheek
-    places = [(span.start_mm + span.end_mm) / 2 - offset_mm for span in inner if span.width_mm >= _LEAST_INNER_MM]
+    places = [span.middle_mm - offset_mm for span in inner if span.width_mm >= _LEAST_INNER_MM]
     if not joint.spec.cant.is_square:
         return tuple(sorted(places))
     mate_ends_mm = joint.tail_board.width_mm - offset_mm  # beyond it a wider pin board runs through, after a cheek

@@ -17,11 +17,8 @@ from dataclasses import dataclass, replace
 from enum import StrEnum
 from typing import Any
 
-from shapely import Polygon
-
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Board, BoardEnd, End
-from dovelayout.joints.face import FaceName
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import LEAST_NECK_MM, Span
 
@@ -48,6 +45,13 @@ class Cheek(StrEnum):
 
     UPPER = "upper"
     LOWER = "lower"
+
+
+class HostFace(StrEnum):
+    """The face of the host that the housing is cut in."""
+
+    INSIDE = "inside"
+    OUTSIDE = "outside"
 
 
 class Sloped(StrEnum):
@@ -94,7 +98,7 @@ class SlidingSpec:
     at_mm: float
     depth_mm: float
     measured_to: Datum = Datum.LOWER
-    face: FaceName = FaceName.INSIDE
+    face: HostFace = HostFace.INSIDE
     wide_mm: float | None = None
     sloped: Sloped = Sloped.BOTH
     slope: Slope = DEFAULT_SLOPE
@@ -142,7 +146,7 @@ class SlidingJoint:
     @property
     def end_on_the_left(self) -> bool:
         """Whether the end measured from is on the left, looking at the face with the housing, its front edge down."""
-        return (self.spec.host.end is End.LEFT) is (self.spec.face is FaceName.OUTSIDE)
+        return (self.spec.host.end is End.LEFT) is (self.spec.face == HostFace.OUTSIDE)
 
     @property
     def depth_mm(self) -> float:
@@ -189,13 +193,8 @@ class SlidingJoint:
         """What stands of the key below and above the tongue at the host's face, at the rear."""
         neck_mm = self.tongue_at(self.rear_mm, 0.0).width_mm
         spare_mm = self.key.thickness_mm - neck_mm
-        match self.spec.sloped:
-            case Sloped.BOTH:
-                return spare_mm / 2, spare_mm / 2
-            case Sloped.LOWER:
-                return spare_mm, 0.0
-            case Sloped.UPPER:
-                return 0.0, spare_mm
+        below = {Sloped.BOTH: 0.5, Sloped.LOWER: 1.0, Sloped.UPPER: 0.0}[self.spec.sloped]
+        return spare_mm * below, spare_mm * (1 - below)
 
     @property
     def key_lower_mm(self) -> float:
@@ -223,14 +222,6 @@ class SlidingJoint:
         """The housing's span at its floor, where it is widest."""
         return self.housing_at(station_mm, self.depth_mm)
 
-    def tongue_profile(self, station_mm: float) -> Polygon:
-        """The tongue's section at a station, in (u, z)."""
-        return _section(self.tongue_at(station_mm, 0.0), self.tongue_at(station_mm, self.tongue_mm), self.tongue_mm)
-
-    def housing_profile(self, station_mm: float) -> Polygon:
-        """The housing's section at a station, in (u, z)."""
-        return _section(self.neck_at(station_mm), self.floor_at(station_mm), self.depth_mm)
-
     def varied(self, **changes: Any) -> SlidingJoint:
         """The same joint with other keys of its SlidingSpec; LayoutError when it can't be."""
         return build_sliding(replace(self.spec, **changes))
@@ -249,11 +240,8 @@ class SlidingJoint:
 
 
 def build_sliding(spec: SlidingSpec) -> SlidingJoint:
-    """Works a sliding dovetail out. Raises LayoutError, in one sentence that names the nearest that can be."""
+    """Works a sliding dovetail out. Raises LayoutError, whose remedy is the nearest that can be."""
     wide_mm = spec.key.board.thickness_mm if spec.wide_mm is None else spec.wide_mm
-    _check_depth(spec)
-    _check_length(spec)
-    _check_width(spec, wide_mm)
     neck_mm = _neck_mm(spec, wide_mm)
     half_mm = neck_mm / 2 if spec.measured_to is Datum.CENTRE else -spec.clearance_mm
     joint = SlidingJoint(
@@ -262,19 +250,9 @@ def build_sliding(spec: SlidingSpec) -> SlidingJoint:
         taper_on=spec.taper_on or (Cheek.UPPER if spec.sloped is Sloped.UPPER else Cheek.LOWER),
         neck_lower_mm=spec.at_mm - half_mm,
     )
-    _check_place(joint)
+    for check in (_check_depth, _check_length, _check_width, _check_place):
+        check(joint)
     return joint
-
-
-def _section(neck: Span, floor: Span, depth_mm: float) -> Polygon:
-    return Polygon(
-        (
-            (neck.start_mm, 0.0),
-            (neck.end_mm, 0.0),
-            (floor.end_mm, depth_mm),
-            (floor.start_mm, depth_mm),
-        )
-    )
 
 
 def _sides(spec: SlidingSpec) -> int:
@@ -286,95 +264,66 @@ def _neck_mm(spec: SlidingSpec, wide_mm: float) -> float:
     return wide_mm - _sides(spec) * spec.slope.flare_mm(spec.depth_mm - spec.slip_mm)
 
 
-def _check_depth(spec: SlidingSpec) -> None:
-    host = spec.host.board
-    if spec.depth_mm >= host.thickness_mm:
-        raise LayoutError(
-            f"a housing {spec.depth_mm:g} mm deep goes through {host.name}, {host.thickness_mm:g} mm thick",
-            remedy=f"{host.thickness_mm / 3:.1f} mm is a third of it",
-        )
+def _check_depth(joint: SlidingJoint) -> None:
+    spec, thick_mm = joint.spec, joint.host.thickness_mm
+    if spec.depth_mm >= thick_mm:
+        problem = f"a housing {spec.depth_mm:g} mm deep goes through {joint.host.name}, {thick_mm:g} mm thick"
+        raise LayoutError(problem, remedy=f"{thick_mm / 3:.1f} mm is a third of it")
     if spec.slip_mm < 0 or spec.clearance_mm < 0:
-        raise LayoutError(
-            "a slip or a clearance below 0 would drive the key into the host", remedy="0 is a joint without room"
-        )
-    if spec.depth_mm - spec.slip_mm < LEAST_DEPTH_MM - _EDGE_MM:
-        raise LayoutError(
-            f"a housing {spec.depth_mm:g} mm deep leaves a tongue of {spec.depth_mm - spec.slip_mm:g} mm",
-            remedy=f"{LEAST_DEPTH_MM + spec.slip_mm:g} mm would be the least",
-        )
+        problem = "a slip or a clearance below 0 would drive the key into the host"
+        raise LayoutError(problem, remedy="0 is a joint without room")
+    if joint.tongue_mm < LEAST_DEPTH_MM - _EDGE_MM:
+        problem = f"a housing {spec.depth_mm:g} mm deep leaves a tongue of {joint.tongue_mm:g} mm"
+        raise LayoutError(problem, remedy=f"{LEAST_DEPTH_MM + spec.slip_mm:g} mm would be the least")
 
 
-def _check_length(spec: SlidingSpec) -> None:
-    host, key = spec.host.board, spec.key.board
-    over_mm = spec.set_back_mm + key.width_mm - host.width_mm
-    if over_mm > _EDGE_MM:
-        raise LayoutError(
-            f"the key {key.name} stands {over_mm:g} mm out behind {host.name}",
-            remedy=f"a key {host.width_mm - spec.set_back_mm:g} mm wide would end flush",
-        )
-    if spec.stop_mm < spec.set_back_mm - _EDGE_MM:
-        raise LayoutError(
-            f"the housing would show in front of the key, which is set back {spec.set_back_mm:g} mm",
-            remedy=f"stop it {spec.set_back_mm:g} mm from the front, or further back",
-        )
-    length_mm = spec.set_back_mm + key.width_mm - spec.stop_mm
-    if length_mm < LEAST_LENGTH_MM - _EDGE_MM:
-        raise LayoutError(
-            f"a stop {spec.stop_mm:g} mm from the front leaves {max(0.0, length_mm):g} mm of tongue",
-            remedy=(
-                f"{max(0.0, spec.set_back_mm + key.width_mm - LEAST_LENGTH_MM):g} mm is the furthest that "
-                f"leaves {LEAST_LENGTH_MM:g} mm"
-            ),
-        )
+def _check_length(joint: SlidingJoint) -> None:
+    spec, length_mm, furthest_mm = joint.spec, max(0.0, joint.length_mm), max(0.0, joint.rear_mm - LEAST_LENGTH_MM)
+    if joint.rear_gap_mm < -_EDGE_MM:
+        problem = f"the key {joint.key.name} stands {-joint.rear_gap_mm:g} mm out behind {joint.host.name}"
+        raise LayoutError(problem, remedy=f"a key {joint.host.width_mm - spec.set_back_mm:g} mm wide would end flush")
+    if joint.notch_mm < -_EDGE_MM:
+        problem = f"the housing would show in front of the key, which is set back {spec.set_back_mm:g} mm"
+        raise LayoutError(problem, remedy=f"stop it {spec.set_back_mm:g} mm from the front, or further back")
+    if joint.length_mm < LEAST_LENGTH_MM - _EDGE_MM:
+        problem = f"a stop {spec.stop_mm:g} mm from the front leaves {length_mm:g} mm of tongue"
+        raise LayoutError(problem, remedy=f"{furthest_mm:g} mm is the furthest that leaves {LEAST_LENGTH_MM:g} mm")
 
 
-def _check_width(spec: SlidingSpec, wide_mm: float) -> None:
-    key = spec.key.board
-    if wide_mm > key.thickness_mm + _EDGE_MM:
-        raise LayoutError(
-            f"the tongue is to be {wide_mm:g} mm wide and {key.name} is {key.thickness_mm:g} mm thick",
-            remedy=f"{key.thickness_mm:g} mm is the widest",
-        )
-    length_mm = spec.set_back_mm + key.width_mm - spec.stop_mm
-    taper_mm = 0.0
-    if spec.taper_ratio is not None:
-        if spec.taper_ratio < LEAST_TAPER:
-            raise LayoutError(
-                f"a taper of 1:{spec.taper_ratio:g} is a wedge and drives the key out again",
-                remedy=f"1:{LEAST_TAPER:g} is the steepest, 1:320 the usual",
-            )
-        taper_mm = length_mm / spec.taper_ratio
-    neck_mm = _neck_mm(spec, wide_mm) - taper_mm
+def _check_width(joint: SlidingJoint) -> None:
+    spec, thick_mm, ratio = joint.spec, joint.key.thickness_mm, joint.spec.taper_ratio
+    if joint.wide_mm > thick_mm + _EDGE_MM:
+        problem = f"the tongue is to be {joint.wide_mm:g} mm wide and {joint.key.name} is {thick_mm:g} mm thick"
+        raise LayoutError(problem, remedy=f"{thick_mm:g} mm is the widest")
+    if ratio is not None and ratio < LEAST_TAPER:
+        problem = f"a taper of 1:{ratio:g} is a wedge and drives the key out again"
+        raise LayoutError(problem, remedy=f"1:{LEAST_TAPER:g} is the steepest, 1:320 the usual")
+    taper_mm = joint.taper_mm(joint.front_mm)
+    neck_mm = _neck_mm(spec, joint.wide_mm) - taper_mm
     if neck_mm >= LEAST_NECK_MM - _EDGE_MM:
         return
-    spare_mm = wide_mm - taper_mm - LEAST_NECK_MM
+    spare_mm = joint.wide_mm - taper_mm - LEAST_NECK_MM
     deepest_mm = spec.slope.ratio * spare_mm / _sides(spec) + spec.slip_mm
+    nearest = "a thicker key would do"
     if deepest_mm - spec.slip_mm >= LEAST_DEPTH_MM:
         nearest = f"{math.floor(deepest_mm * 100) / 100:g} mm deep at this slope leaves {LEAST_NECK_MM:g} mm"
-    else:
-        nearest = "a thicker key would do"
-    raise LayoutError(f"the key's neck is {neck_mm:.2f} mm at the front and breaks off", remedy=f"{nearest}")
+    raise LayoutError(f"the key's neck is {neck_mm:.2f} mm at the front and breaks off", remedy=nearest)
 
 
 def _check_place(joint: SlidingJoint) -> None:
     """Both sides of the housing stand on the host, at its floor and where it is widest: at the host's rear edge."""
-    rear_mm, host = joint.host.width_mm, joint.host
-    spans = [joint.floor_at(station) for station in (joint.front_mm, rear_mm)]
-    spans += [joint.neck_at(station) for station in (joint.front_mm, rear_mm)]
+    host, at_mm = joint.host, joint.spec.at_mm
+    stations = (joint.front_mm, host.width_mm)
+    spans = [span_at(station) for span_at in (joint.floor_at, joint.neck_at) for station in stations]
     low, high = min(span.start_mm for span in spans), max(span.end_mm for span in spans)
     if high - low > host.length_mm:
-        raise LayoutError(
-            f"the housing is {high - low:.2f} mm wide and {host.name} {host.length_mm:g} mm long",
-            remedy="a narrower key would do",
-        )
+        problem = f"the housing is {high - low:.2f} mm wide and {host.name} {host.length_mm:g} mm long"
+        raise LayoutError(problem, remedy="a narrower key would do")
     if low < -_EDGE_MM or high > host.length_mm + _EDGE_MM:
         # rounded towards the middle of the board, so that what is named can be built
-        at_mm = joint.spec.at_mm
         nearest_mm = math.ceil((at_mm - low) * 100) / 100
         if low >= 0:
             nearest_mm = math.floor((at_mm - (high - host.length_mm)) * 100) / 100
-        raise LayoutError(
-            f"the housing reaches {low:.2f} to {high:.2f} mm from the end of {host.name}, which is "
-            f"{host.length_mm:g} mm long",
-            remedy=f"at {nearest_mm:.2f} mm it would just lie on the board",
-        )
+        reaches = f"reaches {low:.2f} to {high:.2f} mm from the end of {host.name}"
+        problem = f"the housing {reaches}, which is {host.length_mm:g} mm long"
+        raise LayoutError(problem, remedy=f"at {nearest_mm:.2f} mm it would just lie on the board")

@@ -48,6 +48,11 @@ class Span:
         """Its middle."""
         return (self.start_mm + self.end_mm) / 2
 
+    def towards(self, other: Span, share: float) -> Span:
+        """The span that lies a share of the way to another."""
+        start_mm, end_mm = self.start_mm, self.end_mm
+        return Span(start_mm + share * (other.start_mm - start_mm), end_mm + share * (other.end_mm - end_mm))
+
     def holds(self, other: Span) -> bool:
         """Whether `other` lies wholly inside this span."""
         return self.start_mm <= other.start_mm + _TOLERANCE_MM and other.end_mm <= self.end_mm + _TOLERANCE_MM
@@ -77,72 +82,91 @@ def weights(count: int, spacing: Spacing) -> tuple[float, ...]:
     return (*edge, *middle, *reversed(edge))
 
 
-def _tail_widths(
-    *, room_mm: float, count: int, pin_mm: float, half_pin_mm: float, spacing: Spacing
-) -> tuple[float, ...]:
-    left_mm = room_mm - 2 * half_pin_mm - (count - 1) * pin_mm
-    shares = weights(count, spacing)
-    total = math.fsum(shares)
-    return tuple(left_mm * share / total for share in shares)
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TailRoom:
+    """The stretch that tails are laid out over, and the narrow widths of the pins between them and at its edges.
 
-
-def most_tails(*, room_mm: float, pin_mm: float, half_pin_mm: float, spacing: Spacing, flare_mm: float) -> int:
-    """The largest count whose narrowest neck is at least LEAST_NECK_MM; 0 when not even one tail fits."""
-    best = 0
-    for count in range(1, MOST_TAILS + 1):
-        narrowest = min(
-            _tail_widths(room_mm=room_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing)
-        )
-        if narrowest - 2 * flare_mm >= LEAST_NECK_MM - _TOLERANCE_MM:
-            best = count
-        elif narrowest <= 0:
-            break  # more tails leave less still
-    return best
-
-
-def lay_out_tails(
-    *, over: Span, count: int, pin_mm: float, half_pin_mm: float, spacing: Spacing, flare_mm: float
-) -> tuple[Span, ...]:
-    """Spans of the tails at the plane of the pin board's outside face, so that
-    width = 2 half pins + the tails + (count - 1) pins.
-
-    `flare_mm` is how far one cheek leans over the pin board's thickness.
-    Raises LayoutError, naming the nearest layout that can be, when a neck would vanish.
+    Widths are those in the plane of the pin board's outside face: room = 2 half pins + the tails + (count - 1) pins.
+    `flare_mm` is how far one cheek leans from there to the baseline.
     """
-    if count > MOST_TAILS:
-        raise LayoutError(f"{count} tails in one corner is more than {MOST_TAILS}", remedy="check the number")
-    widths = _tail_widths(room_mm=over.width_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing)
-    neck_mm = min(widths) - 2 * flare_mm
-    if neck_mm <= 0:
-        raise LayoutError(_nearest(over.width_mm, count, pin_mm, half_pin_mm, spacing, flare_mm, neck_mm))
-    spans = []
-    at_mm = over.start_mm + half_pin_mm
-    for width_mm in widths:
-        spans.append(Span(at_mm, at_mm + width_mm))
-        at_mm += width_mm + pin_mm
-    return tuple(spans)
 
+    over: Span
+    pin_mm: float
+    half_pin_mm: float
+    spacing: Spacing
+    flare_mm: float
 
-def _nearest(
-    room_mm: float,
-    count: int,
-    pin_mm: float,
-    half_pin_mm: float,
-    spacing: Spacing,
-    flare_mm: float,
-    neck_mm: float,
-) -> str:
-    """'9 tails leave -1.2 mm necks; 7 fit', or which narrower pins would fit."""
-    plural = "tail leaves" if count == 1 else "tails leave"
-    said = f"{count} {plural} {neck_mm:.1f} mm necks in {room_mm:.1f} mm"
-    fit = most_tails(room_mm=room_mm, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing, flare_mm=flare_mm)
-    if fit:
-        return f"{said}; {fit} {'fits' if fit == 1 else 'fit'}"
-    half_mm = math.floor((room_mm - 2 * flare_mm - LEAST_NECK_MM) / 2 * 10) / 10
-    if half_mm > 0:
-        return f"{said}; one tail fits with half_pin {half_mm:g} mm or less"
-    steeper = 2 * flare_mm + LEAST_NECK_MM
-    return f"{said}; no tail fits: the slope and thickness alone need {steeper:.1f} mm, a wider board or a finer slope"
+    def widths_mm(self, count: int) -> tuple[float, ...]:
+        """Widths of that many tails; 0 or less where the pins leave no room."""
+        left_mm = self.over.width_mm - 2 * self.half_pin_mm - (count - 1) * self.pin_mm
+        shares = weights(count, self.spacing)
+        total = math.fsum(shares)
+        return tuple(left_mm * share / total for share in shares)
+
+    def neck_mm(self, count: int) -> float:
+        """The narrowest neck of that many tails."""
+        return min(self.widths_mm(count)) - 2 * self.flare_mm
+
+    @property
+    def most(self) -> int:
+        """The largest count whose narrowest neck is at least LEAST_NECK_MM; 0 when not even one tail fits."""
+        best = 0
+        for count in range(1, MOST_TAILS + 1):
+            neck_mm = self.neck_mm(count)
+            if neck_mm >= LEAST_NECK_MM - _TOLERANCE_MM:
+                best = count
+            elif neck_mm <= -2 * self.flare_mm:
+                break  # more tails leave less still
+        return best
+
+    def tails(self, count: int) -> tuple[Span, ...]:
+        """Spans of that many tails. Raises LayoutError, its remedy the nearest that can be, when a neck would vanish."""
+        if count > MOST_TAILS:
+            raise LayoutError(f"{count} tails in one corner is more than {MOST_TAILS}", remedy="check the number")
+        if self.neck_mm(count) <= 0:
+            raise self._no_room_for(count)
+        spans = []
+        at_mm = self.over.start_mm + self.half_pin_mm
+        for width_mm in self.widths_mm(count):
+            spans.append(Span(at_mm, at_mm + width_mm))
+            at_mm += width_mm + self.pin_mm
+        return tuple(spans)
+
+    def proposed_count(self, *, thickness_mm: float) -> int:
+        """Count of tails when the job gives none: tails about twice as wide as the pins' wide side (common practice,
+        no source), with necks no less than 0.6 of the thickness where that can be had.
+
+        Raises LayoutError when not even one tail fits.
+        """
+        most = self.most
+        if most == 0:
+            raise self._no_room_for(1)
+        aim_mm = 2.2 * (self.pin_mm + 2 * self.flare_mm)
+
+        def miss(count: int) -> tuple[bool, float]:
+            widths = self.widths_mm(count)
+            weak = min(widths) - 2 * self.flare_mm < 0.6 * thickness_mm
+            clumsy = max(widths) > min(3 * thickness_mm, 65.0)
+            return (weak or clumsy, abs(math.fsum(widths) / count - aim_mm))
+
+        return min(range(1, most + 1), key=miss)
+
+    def _no_room_for(self, count: int) -> LayoutError:
+        """'9 tails leave -1.2 mm necks', with the count or the narrower half pins that would fit."""
+        leave = "tail leaves" if count == 1 else "tails leave"
+        half_mm = math.floor((self.over.width_mm - 2 * self.flare_mm - LEAST_NECK_MM) / 2 * 10) / 10
+        if fit := self.most:
+            remedy = f"{fit} {'fits' if fit == 1 else 'fit'}"
+        elif half_mm > 0:
+            remedy = f"one tail fits with half_pin {half_mm:g} mm or less"
+        else:
+            least_mm = 2 * self.flare_mm + LEAST_NECK_MM
+            remedy = (
+                f"no tail fits: the slope and thickness alone need {least_mm:.1f} mm, a wider board or a finer slope"
+            )
+        return LayoutError(
+            f"{count} {leave} {self.neck_mm(count):.1f} mm necks in {self.over.width_mm:.1f} mm", remedy=remedy
+        )
 
 
 def proposed_pin_mm(*, thickness_mm: float) -> float:
@@ -166,32 +190,3 @@ def proposed_half_pin_mm(*, pin_mm: float) -> float:
     """Narrow side of a half pin when the job gives none: a quarter more than a pin, 5 mm at least, since it is
     short-grained at the edge and takes the chisel blow (common practice, no source)."""
     return max(5.0, round(2 * 1.25 * pin_mm) / 2)
-
-
-def proposed_count(
-    *,
-    room_mm: float,
-    pin_mm: float,
-    half_pin_mm: float,
-    spacing: Spacing,
-    flare_mm: float,
-    thickness_mm: float,
-) -> int:
-    """Count of tails when the job gives none: tails about twice as wide as the pins' wide side (common practice,
-    no source), with necks no less than 0.6 of the thickness where that can be had.
-
-    Raises LayoutError when not even one tail fits.
-    """
-    fit = most_tails(room_mm=room_mm, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing, flare_mm=flare_mm)
-    if fit == 0:
-        neck_mm = room_mm - 2 * half_pin_mm - 2 * flare_mm
-        raise LayoutError(_nearest(room_mm, 1, pin_mm, half_pin_mm, spacing, flare_mm, neck_mm))
-    wanted_mm = 2.2 * (pin_mm + 2 * flare_mm)
-
-    def miss(count: int) -> tuple[bool, float]:
-        widths = _tail_widths(room_mm=room_mm, count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, spacing=spacing)
-        weak = min(widths) - 2 * flare_mm < 0.6 * thickness_mm
-        clumsy = max(widths) > min(3 * thickness_mm, 65.0)
-        return (weak or clumsy, abs(math.fsum(widths) / count - wanted_mm))
-
-    return min(range(1, fit + 1), key=miss)

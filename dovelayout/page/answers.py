@@ -8,7 +8,7 @@ from typing import Any
 from dovelayout import __version__
 from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.job.editing import edited, fix_edits
-from dovelayout.job.starter import KINDS, starter
+from dovelayout.job.starter import Start, starter
 from dovelayout.page import reports, view
 from dovelayout.page.asked import name_of, text_of, word_of
 from dovelayout.page.folder import Folder
@@ -33,7 +33,7 @@ def answers_for(folder: Folder) -> dict[str, Answer]:
             "folder": folder.path.name or str(folder.path),
             "files": folder.names(),
             "opened": folder.opened,
-            "kinds": KINDS,
+            "kinds": tuple(Start),
             "woods": [wood.name for wood in all_woods()],
             "glues": list(all_glues()),
             "papers": list(SIZES_MM),
@@ -86,7 +86,7 @@ def _printers() -> list[str]:
 
 def _new(asked: Mapping[str, Any]) -> dict[str, Any]:
     kind = word_of(asked, "kind")
-    return {"text": starter(kind if kind in KINDS else KINDS[0])}
+    return {"text": starter(Start(kind) if kind in set(Start) else Start.CORNER)}
 
 
 def _look(asked: Mapping[str, Any]) -> dict[str, Any]:

@@ -195,7 +195,7 @@ def _slip(slip: Slip, method: str) -> Sheet:
 
 @lru_cache(maxsize=32)
 def _picture_of(kind: str, spec: CornerSpec) -> str:
-    return inline_svg(picture_drawing(KINDS[kind](spec)))
+    return inline_svg(picture_drawing(KINDS[kind].worked_out(spec)))
 
 
 def picture(asked: Mapping[str, Any]) -> dict[str, Any]:

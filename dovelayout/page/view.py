@@ -163,7 +163,7 @@ def _corner(joint: CornerJoint, findings: Sequence[Finding]) -> dict[str, Any]:
 
 @lru_cache(maxsize=64)
 def _drawing_of(kind: str, spec: CornerSpec) -> ScreenDrawing:
-    return corner_drawing(KINDS[kind](spec))
+    return corner_drawing(KINDS[kind].worked_out(spec))
 
 
 def _drawn(joint: CornerJoint) -> ScreenDrawing:
@@ -189,7 +189,7 @@ def _drawing(joint: CornerJoint, drawn: ScreenDrawing, verdict: Verdict) -> dict
         ("gauge for the tail board", both(tails.baseline_mm)),
         ("gauge for the pin board", both(pins.baseline_mm)),
         *([("gauge for its end", both(pins.end_gauge_mm))] if pins.end_gauge_mm is not None else []),
-        ("tails", f"{len(joint.tails)}, {both(joint.tails[0].width_mm)} at the end"),
+        (f"{joint.tail}s", f"{len(joint.tails)}, {both(joint.tails[0].width_mm)} at the end"),
         *([("pins", _pin_words(full[0], both))] if full else []),
     ]
     return {

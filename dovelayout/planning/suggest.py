@@ -11,15 +11,16 @@ import itertools
 import math
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
 from dovelayout.checks import check_joint, measure_joint, measures_clean
 from dovelayout.checks.corner.pins import CHECK_KNIFE
 from dovelayout.checks.corner.tools import clearings
 from dovelayout.checks.finding import Finding, Level
 from dovelayout.errors import LayoutError
-from dovelayout.joints.corner import CornerJoint, shifts_of
+from dovelayout.joints.corner import CornerJoint
+from dovelayout.joints.keys import CORNER_KEYS
 from dovelayout.joints.slope import Slope
+from dovelayout.joints.spec import LayoutSpec
 from dovelayout.planning.taste import Taste
 from dovelayout.shop import Shop
 from dovelayout.units import Unit, format_both, format_inches
@@ -62,6 +63,7 @@ class Layout:
     margins: dict[str, float]
     score: float
     reason: str
+    slope_is_ours: bool = False  # the job leaves the slope open
     sensitivity: str = ""
 
     @property
@@ -142,7 +144,12 @@ class _Search:
                 if nearest is None or worst < nearest[0]:
                     nearest = (worst, candidate)
             if clean:
-                passing.append(_layout(candidate, pin_mm, half_pin_mm, shop, self.taste))
+                passing.append(
+                    replace(
+                        _layout(candidate, pin_mm, half_pin_mm, shop, self.taste),
+                        slope_is_ours="slope" in joint.proposed,
+                    )
+                )
         passing.sort(key=lambda layout: (round(layout.score, 6), len(layout.joint.tails), layout.pin_mm))
         kept = tuple(self._varied(passing))
         if kept or near_taste:
@@ -161,15 +168,8 @@ class _Search:
 
     def _alike(self, chosen: CornerJoint) -> Iterator[CornerJoint | None]:
         """The siblings with the same layout; None for one on which it can't be."""
-        spec = chosen.spec
         for sibling in self.siblings:
-            yield _laid_out(
-                sibling,
-                tail_count=spec.tail_count,
-                pin_mm=spec.pin_mm,
-                half_pin_mm=spec.half_pin_mm,
-                slope=spec.slope,
-            )
+            yield _laid_out(sibling, replace(chosen.spec.layout, spacing=sibling.spec.spacing))
 
     def _varied(self, ranked: list[Layout]) -> Iterator[Layout]:
         """The best of the ranking that the checks themselves pass, no two of them near twins."""
@@ -199,10 +199,10 @@ class _Search:
         )
 
 
-def _laid_out(joint: CornerJoint, **layout: Any) -> CornerJoint | None:
+def _laid_out(joint: CornerJoint, layout: LayoutSpec) -> CornerJoint | None:
     """A corner with another layout; None where that can't be built."""
     try:
-        return joint.varied(**layout, tails_at=None)
+        return type(joint).worked_out(joint.spec.laid_out(layout))
     except LayoutError:
         return None
 
@@ -230,48 +230,32 @@ def _half_pins_mm(pin_mm: float, unit: Unit) -> tuple[float, ...]:
     return tuple(dict.fromkeys(round(width_mm / step_mm) * step_mm for width_mm in wished))
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Choice:
-    """One point of the grid, before a corner is made of it; widths are None where the kind of joint sets its own."""
-
-    tail_count: int
-    pin_mm: float | None = None
-    half_pin_mm: float | None = None
-    slope: Slope | None = None
-
-    def made(self, joint: CornerJoint) -> tuple[float, float, CornerJoint] | None:
-        """Its pin, half pin and corner; None where that can't be built."""
-        if self.slope is None:
-            candidate = _laid_out(joint, tail_count=self.tail_count)
-        else:
-            candidate = _laid_out(
-                joint,
-                tail_count=self.tail_count,
-                pin_mm=self.pin_mm,
-                half_pin_mm=self.half_pin_mm,
-                slope=self.slope,
-            )
-        if candidate is None:
-            return None
-        if self.pin_mm is not None and self.half_pin_mm is not None:
-            return self.pin_mm, self.half_pin_mm, candidate
-        pins = candidate.full_pins or candidate.half_pins
-        return min(pin.width_mm for pin in pins), candidate.half_pins[0].width_mm, candidate
+def _made(joint: CornerJoint, layout: LayoutSpec) -> tuple[float, float, CornerJoint] | None:
+    """The pin, half pin and corner of a layout; None where that can't be built."""
+    candidate = _laid_out(joint, layout)
+    if candidate is None:
+        return None
+    if layout.pin_mm is not None and layout.half_pin_mm is not None:
+        return layout.pin_mm, layout.half_pin_mm, candidate
+    pins = candidate.full_pins or candidate.half_pins
+    return min(pin.width_mm for pin in pins), candidate.half_pins[0].width_mm, candidate
 
 
 def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterator[tuple[float, float, CornerJoint]]:
     """Every corner of the grid that can be built; with a taste (tail over pin), those within half of it either way."""
-    return (made for choice in _choices(joint, unit, taste) if (made := choice.made(joint)) is not None)
+    return (made for layout in _choices(joint, unit, taste) if (made := _made(joint, layout)) is not None)
 
 
-def _choices(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterator[_Choice]:
+def _choices(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterator[LayoutSpec]:
+    """Layouts of the grid; widths are left open where the kind of joint sets its own."""
+    asked = replace(joint.spec.layout, tails_at=None)
     if "pin_mm" in joint.settles:
-        yield from (_Choice(tail_count=count) for count in range(1, MOST_TAILS + 1))
+        yield from (replace(asked, tail_count=count) for count in range(1, MOST_TAILS + 1))
         return
     room_mm = joint.covers.width_mm
-    for ratio in dict.fromkeys((joint.slope.ratio, *(() if joint.spec.slope_given else SLOPES))):
+    for ratio in dict.fromkeys((joint.slope.ratio, *(SLOPES if "slope" in joint.proposed else ()))):
         slope = Slope(ratio)
-        flare_mm = shifts_of(replace(joint.spec, slope=slope)).flare_mm
+        flare_mm = joint.spec.shifts(slope).flare_mm
         for pin_mm in _pins_mm(joint, unit):
             for half_pin_mm in _half_pins_mm(pin_mm, unit):
                 for count in range(1, MOST_TAILS + 1):
@@ -282,7 +266,7 @@ def _choices(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iter
                         continue
                     if taste is not None and not 0.6 < tail_mm / (pin_mm + 2 * flare_mm) / taste < 1.5:
                         continue
-                    yield _Choice(tail_count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, slope=slope)
+                    yield replace(asked, tail_count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, slope=slope)
 
 
 def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, taste: Taste) -> Layout:
@@ -298,14 +282,14 @@ def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, t
     no_chisel = sum(1 for chisel in chisels if chisel is None) + (
         1 if shop.chisels_mm and pin_mm < min(shop.chisels_mm) else 0
     )
-    off_slope = 0.0 if joint.slope.is_straight or joint.slope.ratio in (6.0, 7.0, 8.0) else 0.1
+    off_slope = 0.0 if not joint.flares or joint.slope.ratio in (6.0, 7.0, 8.0) else 0.1
     off_half = abs(half_pin_mm - 1.25 * pin_mm) / (10 * pin_mm)
     uneven = 0.03 if pin_mm * 2 == int(pin_mm * 2) and pin_mm != int(pin_mm) else 0.0
     # a limit that is half used is comfortable; beyond that it counts more and more
     score = off_taste + max(0.0, tight - 0.5) + 0.3 * no_chisel + off_slope + off_half + uneven
     tightest = max(margins, key=lambda check: margins[check])
     if "pin_mm" in joint.settles:
-        width = f"fingers {tail_mm:.1f} mm wide"
+        width = f"{joint.tail}s {tail_mm:.1f} mm wide"
     else:
         width = f"tails {tail_mm / root_mm:.1f} times as wide as the pins' wide side ({taste.value})"
     reason = f"{width}; tightest limit: {tightest}, {margins[tightest]:.0%} used"
@@ -378,7 +362,7 @@ def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding], unit: Uni
 def _any_passes(joint: CornerJoint, shop: Shop, unit: Unit) -> bool:
     choices = tuple(_choices(joint, unit))
     spread = choices[:: math.ceil(len(choices) / MOST_TRIED_OTHERWISE) or 1]
-    grid = (made[2] for choice in spread if (made := choice.made(joint)) is not None)
+    grid = (made[2] for layout in spread if (made := _made(joint, layout)) is not None)
     clean = (one for one in grid if measures_clean(one, shop))
     return any(
         all(finding.level.rank < Level.WARN.rank for finding in check_joint(candidate, shop))
@@ -397,9 +381,9 @@ def job_keys(layout: Layout, unit: Unit = Unit.MM) -> dict[str, object]:
         "pin": _length(layout.pin_mm, unit),
         "half_pin": _length(layout.half_pin_mm, unit),
     }
-    settles = layout.joint.settles
-    keys = {key: value for key, value in keys.items() if key not in settles and f"{key}_mm" not in settles}
-    if not layout.joint.spec.slope_given:
+    settled = {CORNER_KEYS[name] for name in layout.joint.settles}
+    keys = {key: value for key, value in keys.items() if key not in settled}
+    if layout.slope_is_ours:
         keys["slope"] = f"1:{layout.joint.slope.ratio:g}"
     return {layout.joint.spec.key_prefix + key: value for key, value in keys.items()}
 
@@ -408,7 +392,7 @@ def describe(layout: Layout, unit: Unit = Unit.MM) -> str:
     """The layout in a line."""
     if "pin_mm" in layout.joint.settles:
         count = len(layout.joint.tails)
-        return f"{count} and {count + 1} fingers of {_length(layout.pin_mm, unit)}, {layout.joint.slope.words}"
+        return f"{count} and {count + 1} {layout.joint.tail}s of {_length(layout.pin_mm, unit)}, {layout.joint.slope.words}"
     return (
         f"{len(layout.joint.tails)} tails, pin {_length(layout.pin_mm, unit)}, "
         f"half pin {_length(layout.half_pin_mm, unit)}, {layout.joint.slope.words}"

@@ -34,8 +34,6 @@ from dovelayout.report.verdict import Verdict
 from dovelayout.units import Unit, with_inches
 from dovelayout.words import grouped, listed, listed_by_kind
 
-SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
-
 MOST_STEPS = 12
 """Steps of a glue-up that stand on the bench sheet; `glueup` prints any number on its own (ours)."""
 
@@ -96,7 +94,7 @@ def _parts(job: Job) -> Section:
 
 def _part(count: int, name: str, board: Board, unit: Unit) -> TableRow:
     sizes = (board.length_mm, board.width_mm, board.thickness_mm)
-    wood = f"{board.wood.name}, {SAWN[board.rings.value]}"
+    wood = f"{board.wood.name}, {board.rings.sawn}"
     return (Number(text=f"{count} ×"), name, wood, *(figure(size_mm, unit) for size_mm in sizes))
 
 

@@ -10,7 +10,6 @@ from dovelayout.checks.finding import Finding
 from dovelayout.job.reader import Job
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.joints.slope import Slope
 from dovelayout.report.dividers import divider_json
 from dovelayout.report.drawers import drawer_json
 from dovelayout.report.findings import findings_json
@@ -35,8 +34,10 @@ def part_json(board: Board) -> dict[str, Any]:
     }
 
 
-def _slope_json(slope: Slope) -> dict[str, float] | None:
-    return None if slope.is_straight else {"ratio": round(slope.ratio, 4), "degrees": round(slope.degrees, 2)}
+def _slope_json(joint: CornerJoint) -> dict[str, float] | None:
+    """None where nothing leans."""
+    slope = joint.slope
+    return {"ratio": round(slope.ratio, 4), "degrees": round(slope.degrees, 2)} if joint.flares else None
 
 
 def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> dict[str, Any]:
@@ -49,7 +50,7 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
         "tails_end": joint.spec.tails.label,
         "pins_end": joint.spec.pins.label,
         "width_mm": _mm(joint.covers.width_mm),
-        "slope": _slope_json(joint.slope),
+        "slope": _slope_json(joint),
         **({} if joint.spec.cant.is_square else {"angle_deg": joint.spec.cant.angle_deg}),
         "gauge": {"tails_mm": _mm(tails_end.baseline_mm), "pins_mm": _mm(pins_end.baseline_mm)},
         **({"mitres": [[_mm(m.start_mm), _mm(m.end_mm)] for m in joint.mitres]} if joint.mitres else {}),

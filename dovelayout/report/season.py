@@ -15,8 +15,6 @@ from dovelayout.units import Unit, with_inches
 LEAST_INCHES_MM = 0.4
 """Smaller movements are not said in inches: they come out as 0."""
 
-SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
-
 
 def season_tables(job: Job, plan: SeasonPlan) -> tuple[ReportTable, ...]:
     """The air the piece will see, how far its parts move, and what that does to each fixing."""
@@ -109,7 +107,7 @@ def year_of(plan: SeasonPlan, unit: Unit) -> Year:
         YearRow(
             name=part.board.name,
             lines=(
-                f"{part.board.wood.name}, {SAWN[part.board.rings.value]}",
+                f"{part.board.wood.name}, {part.board.rings.sawn}",
                 *_in_unit(unit, f"{part.dimension_mm:g} mm wide as fitted", f"moves {part.change_mm:.1f} mm in a year"),
             ),
             larger_mm=plan.through_the_year(part),

@@ -29,7 +29,7 @@ from typing import Any
 
 from dovelayout.errors import WoodError
 
-__all__ = ["Wood", "WoodKind", "all_woods", "find_wood", "maker_wood"]
+__all__ = ["TreeKind", "Wood", "WoodKind", "all_woods", "find_wood", "maker_wood"]
 
 
 class WoodKind(StrEnum):
@@ -38,6 +38,14 @@ class WoodKind(StrEnum):
     HARDWOOD = "hardwood"
     SOFTWOOD = "softwood"
     PLYWOOD = "plywood"
+    UNKNOWN = "unknown"
+
+
+class TreeKind(StrEnum):
+    """What a job may say of a wood of its own: anything but a sheet."""
+
+    HARDWOOD = "hardwood"
+    SOFTWOOD = "softwood"
     UNKNOWN = "unknown"
 
 

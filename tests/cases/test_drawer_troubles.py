@@ -139,10 +139,10 @@ def test_a_drawer_has_four_oriented_corners_whose_sheets_can_not_be_taken_for_ea
     job = loaded(drawer_job())
     ends = {joint.name: (joint.spec.tails.label, joint.spec.pins.label) for joint in job.joints}
     assert ends == {
-        "d front left": ("d side (left).right", "d front.left"),
-        "d front right": ("d side (right).left", "d front.right"),
-        "d back right": ("d side (right).right", "d back.left"),
-        "d back left": ("d side (left).left", "d back.right"),
+        "d front left": ("d side (left), right end", "d front, left end"),
+        "d front right": ("d side (right), left end", "d front, right end"),
+        "d back right": ("d side (right), right end", "d back, left end"),
+        "d back left": ("d side (left), left end", "d back, right end"),
     }
     assert {joint.spec.tails.end for joint in job.joints} == set(End)
     titles = [

@@ -122,4 +122,4 @@ def test_four_corners_of_a_drawer_are_eight_templates_that_can_not_be_taken_for_
     words = [item.text for sheet in sheets for item in sheet.items if isinstance(item, Text)]
     names = [word for word in words if word.startswith("Corner ") and (": tails on " in word or ": pins on " in word)]
     assert len(names) == len(set(names)) == 8  # tails and pins of four corners
-    assert {"side.left", "side.right"} <= {name.rsplit(" on ", 1)[1] for name in names}
+    assert {"side, left end", "side, right end"} <= {name.rsplit(" on ", 1)[1] for name in names}

@@ -25,10 +25,10 @@ def _corners() -> tuple[BoxCorner, ...]:
 def test_the_corners_as_one_walks_round() -> None:
     assert [corner.where for corner in _corners()] == ["front left", "front right", "back right", "back left"]
     assert [(corner.tails.label, corner.pins.label) for corner in _corners()] == [
-        ("left.right", "front.left"),
-        ("right.left", "front.right"),
-        ("right.right", "back.left"),
-        ("left.left", "back.right"),
+        ("left, right end", "front, left end"),
+        ("right, left end", "front, right end"),
+        ("right, right end", "back, left end"),
+        ("left, left end", "back, right end"),
     ]
 
 
@@ -52,10 +52,20 @@ def test_walking_round_to_the_right_comes_back() -> None:
 def test_one_board_given_twice_is_a_pair() -> None:
     side = _board("side", 300)
     labels = [corner.tails.label for corner in box_corners(tails=(side, side), pins=(FRONT, BACK))]
-    assert labels == ["side (left).right", "side (right).left", "side (right).right", "side (left).left"]
+    assert labels == [
+        "side (left), right end",
+        "side (right), left end",
+        "side (right), right end",
+        "side (left), left end",
+    ]
     rail = _board("rail", 420)
     labels = [corner.pins.label for corner in box_corners(tails=(LEFT, RIGHT), pins=(rail, rail))]
-    assert labels == ["rail (front).left", "rail (front).right", "rail (back).left", "rail (back).right"]
+    assert labels == [
+        "rail (front), left end",
+        "rail (front), right end",
+        "rail (back), left end",
+        "rail (back), right end",
+    ]
 
 
 def test_opposite_boards_must_be_equally_long() -> None:

@@ -18,7 +18,7 @@ from dovelayout.drawing.template.ends import CornerEnd
 from dovelayout.drawing.template.wrap import Template
 from dovelayout.joints.board import End
 from dovelayout.joints.face import FaceName
-from dovelayout.joints.through import ThroughJoint
+from dovelayout.joints.kinds.through import ThroughJoint
 from tests.conftest import examples
 from tests.strategies import through_joints
 

@@ -33,7 +33,7 @@ with TTFont(font_path()) as _font:
 registerFont(PdfFont("lettering-test", str(font_path())))
 
 SAMPLES = (
-    "TAILS on side.left",
+    "TAILS on side, left end",
     "▼ FACE EDGE",
     "gauge 19.4 mm for THIS board",
     "slope 1:7 (8.1°)",

@@ -66,4 +66,4 @@ def test_fields_are_filled_in_and_a_missing_one_is_an_error() -> None:
 
 
 def test_braces_in_a_value_are_kept_as_they_are() -> None:
-    assert sentence("slide.side", side="left", host="{0} {host}") == "left is towards the end of {0} {host}"
+    assert sentence("slide.side", side="left", host="{0} {host}") == "left is towards the {0} {host}"

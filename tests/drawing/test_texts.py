@@ -20,8 +20,8 @@ from dovelayout.drawing.template.ends import CornerEnd, ends_of
 from dovelayout.drawing.template.tile import tile_items, whole
 from dovelayout.errors import PrintError
 from dovelayout.job.reader import read_job
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.slope import Slope
-from dovelayout.joints.through import ThroughJoint
 from dovelayout.paper import SIZES_MM, Paper, paper
 from dovelayout.report.bench import bench_sheet
 from dovelayout.report.verdict import judged

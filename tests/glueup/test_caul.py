@@ -10,7 +10,7 @@ from hypothesis import given
 
 from dovelayout.checks.finding import Level, worst_level
 from dovelayout.glueup.caul import CLEAR_MM, PAD, caul_findings, caul_for
-from dovelayout.joints.through import ThroughJoint
+from dovelayout.joints.kinds.through import ThroughJoint
 from tests.glue_jobs import glue_box, loudness
 from tests.jobs import corner_job, loaded
 from tests.strategies import half_blind_joints, through_joints

@@ -262,7 +262,7 @@ BAD: dict[str, tuple[str, str, str]] = {
     "unknown board unlike any": (corner(pins='"zzz"'), CORNER + ", key pins", "the boards are 'side', 'end'"),
     "unknown end": (corner(tails='"side.top"'), CORNER + ", key tails", "side.left or side.right"),
     "corner that meets itself": (corner(pins='"side.right"'), CORNER, "can't meet itself"),
-    "two left ends": (corner(pins='"end.left"'), CORNER, "end.right would meet side.left"),
+    "two left ends": (corner(pins='"end.left"'), CORNER, "left end of side and left end of end can't meet"),
     "corners without boards": (
         spoilt(drop=("board side", "board end")),
         CORNER + ", key tails",

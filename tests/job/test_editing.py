@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from dovelayout.errors import JobError
 from dovelayout.job.editing import MOST_EDIT_CHARS, edited, fix_edits
-from dovelayout.job.starter import KINDS, starter
+from dovelayout.job.starter import Start, starter
 
 TEXT = """# a job written by hand
 title = "Thread tray"   # mine
@@ -102,6 +102,15 @@ def test_rows_come_and_go() -> None:
     assert tomllib.loads(without) == tomllib.loads(TEXT)
 
 
+def test_a_renamed_board_is_followed_by_its_named_ends() -> None:
+    text = TEXT.replace('name = "side"', 'name = "side"\nends = ["foot", "side"]').replace(
+        '"side.right"', '"side.foot"'
+    )
+    tables = tomllib.loads(edited(text, [{"op": "rename", "table": "board", "name": "side", "value": "post"}]))
+    assert tables["board"][0]["ends"] == ["foot", "side"]
+    assert tables["corner"][0]["tails"] == "post.foot"
+
+
 def test_a_renamed_board_is_followed_wherever_it_is_named() -> None:
     text = edited(TEXT, [{"op": "rename", "table": "board", "name": "side", "value": "left side"}])
     tables = tomllib.loads(text)
@@ -169,7 +178,7 @@ def test_nothing_asked_changes_nothing(path: Path) -> None:
     assert edited(text, []) == text
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", Start)
 @given(value=st.text(max_size=60))
 def test_any_text_comes_back_as_it_was_typed_or_as_the_number_it_reads_as(kind: str, value: str) -> None:
     text = starter(kind)

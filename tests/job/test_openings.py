@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 
 from dovelayout.errors import JobError
 from dovelayout.job.bank_job import job_of_openings
-from dovelayout.job.openings import COLUMNS, MOST_DRAWERS, Openings, read_openings
+from dovelayout.job.openings import MOST_DRAWERS, UNITS, Openings, read_openings
 from dovelayout.job.reader import Job
 from dovelayout.units import Unit
 
@@ -239,5 +239,5 @@ def test_any_row_is_a_drawer_or_a_bad_row(tmp_path_factory: pytest.TempPathFacto
 
 
 def test_every_plain_key_of_a_drawer_is_a_column() -> None:
-    assert {"name", "width", "height2", "front_species", "bottom_glue", "back_pin", "front_width"} <= set(COLUMNS)
-    assert "groove" not in COLUMNS
+    assert {"name", "width", "height2", "front_species", "bottom_glue", "back_pin", "front_width"} <= set(UNITS)
+    assert "groove" not in UNITS

@@ -360,8 +360,8 @@ def test_a_whole_job() -> None:
     assert (side.rings, side.runout_ratio, side.count) == (Rings.FLAT, 18.0, 1)
     (joint,) = job.joints
     assert len(joint.tails) == 5
-    assert joint.spec.tails.label == "side.left"
-    assert joint.spec.pins.label == "top.right"
+    assert joint.spec.tails.label == "side, left end"
+    assert joint.spec.pins.label == "top, right end"
     assert joint.spec.proud_tails_mm == joint.spec.proud_pins_mm == 0.4
     assert joint.proposed == {}
     assert sum(tail.width_mm for tail in joint.tails) + 4 * 6 + 2 * 8 == pytest.approx(320.0)

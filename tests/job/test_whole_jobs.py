@@ -175,7 +175,7 @@ def cut_out(boards: int, each: int) -> dict[str, Any]:
 
 def test_so_many_cut_outs_and_no_more() -> None:
     load_job(cut_out(40, 50), source="x")
-    assert "board 'b40', key cutout: with these there are more than 2000 cut-outs" in refusal(cut_out(41, 50))
+    assert "board 'b40', key cutout: with this there are more than 2000 cut-outs" in refusal(cut_out(41, 50))
 
 
 def fixed(parts: int) -> dict[str, Any]:
@@ -185,4 +185,4 @@ def fixed(parts: int) -> dict[str, Any]:
 
 def test_so_many_fixings_and_no_more() -> None:
     load_job(fixed(100), source="x")
-    assert "across 'a100': with these there are more than 5000 screws" in refusal(fixed(101))
+    assert "across 'a100': with this there are more than 5000 screws" in refusal(fixed(101))

@@ -13,11 +13,12 @@ import types
 from collections.abc import Callable
 from copy import deepcopy
 from datetime import date
+from enum import StrEnum
 from random import Random
-from typing import Annotated, Any, Literal, Union, get_args, get_origin, get_type_hints
+from typing import Annotated, Any, Union, get_args, get_origin, get_type_hints
 
 from annotated_types import Ge, Gt, Le, Lt, MaxLen, MinLen
-from pydantic import BeforeValidator
+from pydantic import BeforeValidator, PlainValidator
 from pydantic.fields import FieldInfo
 
 from dovelayout.casework.across import AcrossKind
@@ -40,7 +41,7 @@ _EXTREMES: list[Any] = [
 ]  # fmt: skip
 _TEXTS = [*HOSTILE.values(), "side", "A", "left", "side.left", ".left", "side.", "side.left.left", "SIDE", "side "]
 
-_MOSTLY_UNFIT = {"cutout", "tails_at", "taper_on", "tongue", "lip", "lap", "play", "clearance"}
+_MOSTLY_UNFIT = {"cutout", "ends", "tails_at", "taper_on", "tongue", "lip", "lap", "play", "clearance"}
 """Keys that want another beside them: drawn at random they mostly don't fit, and a sensible row brings its own."""
 
 
@@ -268,15 +269,15 @@ class Maker:
         origin = get_origin(hint)
         if origin in (Union, types.UnionType):
             kinds = [kind for kind in get_args(hint) if kind is not type(None)]
-            if not any(isinstance(one, BeforeValidator) for one in metadata):
+            if not any(isinstance(one, BeforeValidator | PlainValidator) for one in metadata):
                 return self.value(self.rng.choice(kinds))
         for one in metadata:
-            if isinstance(one, BeforeValidator):
+            if isinstance(one, BeforeValidator | PlainValidator):
                 return self._read_by(one.func, hint, _limits(metadata))
         if inspect.isclass(hint) and issubclass(hint, Table):
             return self.row(next(name for name, model in TABLES.items() if model is hint))
-        if origin is Literal:
-            return self.rng.choice(get_args(hint))
+        if inspect.isclass(hint) and issubclass(hint, StrEnum):
+            return self.rng.choice(list(hint)).value
         if origin is tuple:
             kinds = [kind for kind in get_args(hint) if kind is not Ellipsis]
             if Ellipsis in get_args(hint):
@@ -300,24 +301,22 @@ class Maker:
                 return rng.choice((low, high)) * self._scale
             top = min(high, rng.choice((1.0, 10.0, 60.0, 300.0)))
             return round(rng.uniform(min(low, top), top) * self._scale, 4)
-        if {"words"} <= set(low_high):
-            return rng.choice([word.value for word in low_high["words"]])
+        if "counts" in low_high:  # one name or several
+            return f"{rng.choice(self._names)}{'.left' if 'host' in low_high['problem'] else ''}"
         ways: dict[str, Callable[[], Any]] = {
             "_ratio": lambda: rng.choice(("1:6", "1:8", "8 deg", "1:14", "1:1.2", "14°")),
             "_temperature": lambda: rng.choice((20, "68 F", 12, 35.5, "21 C", -10)),
-            "_angle": lambda: rng.choice((90, 90, 80, "97.5 deg", 105, 75)),
+            "_slope": lambda: rng.choice(("1:6", "1:8", "8 deg", "1:14", "1:1.2", "14°")),
+            "_cant": lambda: rng.choice((90, 90, 80, "97.5 deg", 105, 75)),
             "_plain_number": lambda: self._number(hint, limits),
             "_taper": lambda: rng.choice(("1:320", "1:50", "1:10", "1:2000")),
-            "_hosts": lambda: f"{rng.choice(self._names)}.left",
-            "_pair": lambda: rng.choice(self._names),
             "_joint": lambda: rng.choice(tuple(KINDS)),
-            "_names": lambda: rng.choice(self._names),
             "_size": lambda: rng.choice((*SIZES_MM, "roll 610 mm", "210 x 400 mm", [210, 400], [8, 12])),
-            "_proud": lambda: rng.choice((0.5, -0.2, {"tails": 0.3}, {"pins": -0.4, "tails": 1})),
+            "_both_alike": lambda: rng.choice((0.5, -0.2, {"tails": 0.3}, {"pins": -0.4, "tails": 1})),
             "_flag": lambda: self._now(0.5),
             "_glue": lambda: rng.choice(("all", [[0, self._cm(20, 80)]], [[self._cm(1, 9), self._cm(20, 80)]] * 2)),
-            "minutes_range": lambda: rng.choice((8, [5, 10], [0, 1], 10080)),
-            "one_or_more": lambda: [self.row("cutout") for _ in range(rng.choice((1, 3)))],
+            "_minutes_range": lambda: rng.choice((8, [5, 10], [0, 1], 10080)),
+            "_one_or_more": lambda: [self.row("cutout") for _ in range(rng.choice((1, 3)))],
         }
         if read.__name__ not in ways:
             raise AssertionError(f"no random value is known for {read.__name__}: teach tests/job/whole_jobs.py")
@@ -339,6 +338,10 @@ class Maker:
         match key:
             case "glue" if field.annotation is str:
                 return rng.choice(_GLUES)
+            case "ends":
+                return list(rng.choice((("top", "bottom"), ("left", "right"), ("front", "back"))))
+            case "end":
+                return rng.choice(("left", "right", "left", "top"))
             case "humidity":
                 low = rng.uniform(0, 70)
                 year = [round(rng.uniform(low, 100), 1) for _ in range(12)]

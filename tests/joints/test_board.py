@@ -2,11 +2,11 @@
 
 import dataclasses
 import math
+from dataclasses import replace
 
 import pytest
 
 from dovelayout.joints.board import Board, BoardEnd, Cutout, End, Groove
-from dovelayout.joints.face import Part
 from dovelayout.joints.slope import Slope
 from dovelayout.wood.species import find_wood
 
@@ -34,13 +34,17 @@ def test_boards_cannot_be_changed() -> None:
 def test_ends() -> None:
     assert End.LEFT.opposite is End.RIGHT
     assert End.RIGHT.opposite is End.LEFT
-    assert Part.TAILS.mate is Part.PINS
-    assert Part.PINS.mate is Part.TAILS
 
 
 def test_an_end_is_called_as_a_job_calls_it() -> None:
-    assert BoardEnd(board=_board(), end=End.LEFT).label == "side.left"
-    assert BoardEnd(board=_board(), end=End.LEFT, instance="right").label == "side (right).left"
+    assert BoardEnd(board=_board(), end=End.LEFT).label == "side, left end"
+    assert BoardEnd(board=_board(), end=End.LEFT, instance="right").label == "side (right), left end"
+    assert BoardEnd(board=_board(), end=End.RIGHT, instance="2").of_board == "right end of side (2)"
+    post = replace(_board(), end_names=("foot", "top"))
+    assert BoardEnd(board=post, end=End.RIGHT).label == "side, top end"
+    assert [post.end_named(name) for name in ("foot", "top", "left", "right", "head")] == [
+        End.LEFT, End.RIGHT, End.LEFT, End.RIGHT, None,
+    ]  # fmt: skip
 
 
 def test_a_groove_reaches_from_the_face_edge() -> None:

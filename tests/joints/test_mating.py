@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from shapely import Polygon
 
 from dovelayout.joints.face import EndFaces, Face, FaceName, Part
-from dovelayout.joints.through import ThroughJoint
+from dovelayout.joints.kinds.through import ThroughJoint
 from tests.conftest import examples
 from tests.strategies import through_joints
 

@@ -85,7 +85,7 @@ def test_groove_ploughed_first_and_mitre_marked_on_its_wrong_side_stops() -> Non
         ({"pin_width": 138}, "side is 140 mm and top 138 mm wide"),
         ({"mitre": {"face_edge": 80, "far_edge": 70}}, "leave nothing"),
         ({"mitre": {"face_edge": 70, "far_edge": 70}}, "mitres of 70 and 70 mm leave nothing of 140 mm"),
-        ({"joint": "half_blind", "lap": 4}, "through joint"),
+        ({"joint": "half_blind", "lap": 4}, 'goes with joint = "through"'),
     ],
 )
 def test_what_a_mitre_can_not_do_is_said(keys: dict[str, object], said: str) -> None:

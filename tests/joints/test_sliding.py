@@ -24,7 +24,7 @@ from dovelayout.joints.sliding import (
     build_sliding,
 )
 from dovelayout.joints.slope import Slope
-from tests.slides import sliding_joints, sliding_spec
+from tests.slides import housing_section, sliding_joints, sliding_spec, tongue_section
 
 AREA_MM2 = 1e-9
 
@@ -144,7 +144,7 @@ def test_neck_that_a_bit_leaves(degrees: float, depth_mm: float, neck_mm: float)
 @given(slid=sliding_joints(), share=st.floats(0, 1))
 def test_the_key_lies_in_its_housing_and_leaves_only_what_was_stated(slid: SlidingJoint, share: float) -> None:
     station = slid.front_mm + share * slid.length_mm
-    tongue, housing = slid.tongue_profile(station), slid.housing_profile(station)
+    tongue, housing = tongue_section(slid, station), housing_section(slid, station)
     assert tongue.is_valid
     assert housing.is_valid
     assert tongue.difference(housing).area < AREA_MM2
@@ -161,7 +161,7 @@ def test_the_key_slides_in_from_the_rear_and_gets_tight_only_when_home(
 ) -> None:
     station = slid.front_mm + share * slid.length_mm
     back_mm = travel_share * (slid.host.width_mm - station)
-    tongue, housing = slid.tongue_profile(station), slid.housing_profile(station + back_mm)
+    tongue, housing = tongue_section(slid, station), housing_section(slid, station + back_mm)
     assert tongue.difference(housing).area < AREA_MM2
     if slid.spec.taper_ratio is not None:
         room_mm = slid.housing_at(station + back_mm, 0).width_mm - slid.tongue_at(station, 0).width_mm
@@ -173,8 +173,8 @@ def test_a_tapered_key_goes_no_further_than_home(slid: SlidingJoint) -> None:
     if slid.spec.taper_ratio is None or slid.spec.clearance_mm:
         return
     past_mm = min(5.0, slid.length_mm / 2)
-    tongue = slid.tongue_profile(slid.rear_mm)
-    assert tongue.difference(slid.housing_profile(slid.rear_mm - past_mm)).area > 0
+    tongue = tongue_section(slid, slid.rear_mm)
+    assert tongue.difference(housing_section(slid, slid.rear_mm - past_mm)).area > 0
 
 
 @given(slid=sliding_joints())
@@ -187,7 +187,7 @@ def test_the_key_stands_on_its_board_and_the_housing_on_the_host(slid: SlidingJo
             assert low - 1e-9 <= span.start_mm < span.end_mm <= low + slid.key.thickness_mm + 1e-9
     host = shapely.box(0, 0, slid.host.length_mm, slid.host.thickness_mm)
     for station in (slid.front_mm, slid.rear_mm, slid.host.width_mm):
-        assert slid.housing_profile(station).difference(host).area < AREA_MM2
+        assert housing_section(slid, station).difference(host).area < AREA_MM2
 
 
 @given(slid=sliding_joints())

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -14,15 +15,25 @@ from dovelayout.joints.spacing import (
     MOST_TAILS,
     Spacing,
     Span,
-    lay_out_tails,
-    most_tails,
-    proposed_count,
+    TailRoom,
     proposed_fingers,
     proposed_half_pin_mm,
     proposed_pin_mm,
     weights,
 )
 from tests.strategies import lengths
+
+
+def lay_out_tails(*, count: int, **room: Any) -> tuple[Span, ...]:
+    return TailRoom(**room).tails(count)
+
+
+def most_tails(*, room_mm: float, **room: Any) -> int:
+    return TailRoom(over=Span(0, room_mm), **room).most
+
+
+def proposed_count(*, room_mm: float, thickness_mm: float, **room: Any) -> int:
+    return TailRoom(over=Span(0, room_mm), **room).proposed_count(thickness_mm=thickness_mm)
 
 
 def test_spans() -> None:

@@ -14,9 +14,10 @@ import shapely
 from hypothesis import given, settings
 
 from dovelayout.drawing.screen import corner_drawing
+from dovelayout.job.described import terms
 from dovelayout.job.reader import read_job
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.page.forms import FORMS, TERMS
+from dovelayout.page.forms import forms
 from dovelayout.page.view import look
 from dovelayout.report.verdict import judged
 from tests.conftest import examples
@@ -107,7 +108,7 @@ def test_forms_and_the_schema_know_the_same_keys() -> None:
     for table in set(TABLES) & set(JobTable.model_fields):
         known = {field.alias or key for key, field in TABLES[table].model_fields.items()}
         # keys of an inline table are fields of their own: 'groove.width'
-        offered = {field.key.split(".")[0] for field in FORMS.get(table, ())}
+        offered = {field.key.split(".")[0] for field in forms().get(table, ())}
         assert known == offered, table
 
 
@@ -124,7 +125,7 @@ def test_choices_are_the_words_that_the_schema_takes() -> None:
     from dovelayout.job.tables.schema import TABLES
 
     looked_at = 0
-    for table, fields in FORMS.items():
+    for table, fields in forms().items():
         for field in fields:
             head, _, inner = field.key.partition(".")
             model = TABLES.get(head if inner else table)
@@ -139,9 +140,9 @@ def test_choices_are_the_words_that_the_schema_takes() -> None:
 
 
 def test_every_term_has_a_picture_and_every_picture_a_term() -> None:
-    named = {field.term for fields in FORMS.values() for field in fields if field.term}
+    named = {field.term for fields in forms().values() for field in fields if field.term}
     for path in TERM_PICTURES.glob("*.svg"):
         assert (
             ElementTree.parse(path).getroot().tag.endswith("svg")
         )  # a browser shows nothing of one that isn't well-formed
-    assert named == set(TERMS) == {path.stem for path in TERM_PICTURES.glob("*.svg")}
+    assert named == set(terms()) == {path.stem for path in TERM_PICTURES.glob("*.svg")}

@@ -23,6 +23,7 @@ from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import Face
 from dovelayout.joints.sliding import SlidingJoint
 from tests.pictured import CANTED, CORNERS, SLIDES, meshed, volume_mm3
+from tests.slides import housing_section, tongue_section
 
 STUB_MM = 40.0
 SHARE = 1e-6
@@ -153,8 +154,8 @@ def test_host_and_key_are_what_their_sections_say(name: str) -> None:
     lowest = max(0.0, min(joint.key_lower_mm, joint.neck_at(joint.rear_mm).start_mm) - STUB_MM)
     highest = max(joint.key_lower_mm + joint.key.thickness_mm, joint.neck_at(joint.rear_mm).end_mm) + STUB_MM
     host = Manifold.cube((highest - lowest, joint.host.width_mm, joint.host.thickness_mm)).translate((lowest, 0, 0))
-    host -= _hull([(s, joint.housing_profile(s)) for s in (joint.front_mm, joint.host.width_mm + 50)])
-    key = _hull([(s, joint.tongue_profile(s)) for s in (joint.front_mm, joint.rear_mm)])
+    host -= _hull([(s, housing_section(joint, s)) for s in (joint.front_mm, joint.host.width_mm + 50)])
+    key = _hull([(s, tongue_section(joint, s)) for s in (joint.front_mm, joint.rear_mm)])
     key += Manifold.cube((joint.key.thickness_mm, joint.key.width_mm, STUB_MM)).translate(
         (joint.key_lower_mm, joint.spec.set_back_mm, -STUB_MM)
     )

@@ -114,12 +114,12 @@ def test_setting_out_distances_of_housing_and_tongue(joint: SlidingJoint) -> Non
         "depth of the housing, gauged from the host's face": spec.depth_mm,
         "height of the tongue, gauged from the key's end": spec.depth_mm - spec.slip_mm,
         "free behind the key, to the host's back edge": spec.host.board.width_mm - rear_mm,
-        "end of side.left to the housing's lower side, at the rear": sides[Cheek.LOWER](rear_mm, 0.0),
-        "end of side.left to its upper side, at the rear": sides[Cheek.UPPER](rear_mm, 0.0),
+        "left end of side to the housing's lower side, at the rear": sides[Cheek.LOWER](rear_mm, 0.0),
+        "left end of side to its upper side, at the rear": sides[Cheek.UPPER](rear_mm, 0.0),
     }
     if spec.taper_ratio is not None:
-        expected["end of side.left to its lower side, at the front"] = sides[Cheek.LOWER](spec.stop_mm, 0.0)
-        expected["end of side.left to its upper side, at the front"] = sides[Cheek.UPPER](spec.stop_mm, 0.0)
+        expected["left end of side to its lower side, at the front"] = sides[Cheek.LOWER](spec.stop_mm, 0.0)
+        expected["left end of side to its upper side, at the front"] = sides[Cheek.UPPER](spec.stop_mm, 0.0)
     for what, value_mm in expected.items():
         assert rows[what] == pytest.approx(value_mm, abs=1e-9), what
 

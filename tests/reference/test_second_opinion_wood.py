@@ -25,8 +25,8 @@ from hypothesis import strategies as st
 
 from dovelayout.checks.corner.squeeze import line_swelling_mm
 from dovelayout.joints.board import Board, Rings
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.moving import Axis, movement
-from dovelayout.joints.through import ThroughJoint
 from dovelayout.shop import Shop
 from dovelayout.wood.glue import find_glue
 from dovelayout.wood.moisture import emc_pct

@@ -17,7 +17,7 @@ from shapely import Polygon
 
 from dovelayout.joints.sliding import Cheek, SlidingJoint, Sloped, build_sliding
 from dovelayout.joints.slope import Slope
-from tests.slides import sliding_spec
+from tests.slides import housing_section, sliding_spec, tongue_section
 
 SHARE = 1e-6
 
@@ -40,9 +40,9 @@ def _hull(sections: list[tuple[float, Polygon]]) -> Manifold:
 
 def _solids(joint: SlidingJoint) -> tuple[Manifold, Manifold]:
     """The tongue, and the host with its housing open at the rear and at the face."""
-    tongue = _hull([(s, joint.tongue_profile(s)) for s in (joint.front_mm, joint.rear_mm)])
+    tongue = _hull([(s, tongue_section(joint, s)) for s in (joint.front_mm, joint.rear_mm)])
     # the housing goes on behind the host, at the same taper, so that the cut is clean
-    housing = _hull([(s, joint.housing_profile(s)) for s in (joint.front_mm, joint.host.width_mm + 50)])
+    housing = _hull([(s, housing_section(joint, s)) for s in (joint.front_mm, joint.host.width_mm + 50)])
     size = (joint.host.length_mm, joint.host.width_mm, joint.host.thickness_mm)
     return tongue, Manifold.cube(size) - housing
 

@@ -125,7 +125,7 @@ def _joint(
         Board(name=name, wood=wood, length_mm=400, width_mm=width, thickness_mm=thickness)
         for name, (width, thickness) in (("side", tail), ("back", pin))
     ]
-    return KINDS[kind](
+    return KINDS[kind].worked_out(
         CornerSpec(
             name="A",
             tails=BoardEnd(board=boards[0], end=end),
@@ -183,12 +183,12 @@ ASYMMETRIC = {
     "leaning, tail at the face edge": _joint(
         tail=(160, 30), pin=(_leaning(160, 75), 9), cant=Cant(75), tails_at=(Span(0, 33), *LOPSIDED[1:])
     ),
-    "comb": _joint(kind="comb", tail=(160, 12), pin=(160, 22), tail_count=5, slope_given=False),
+    "comb": _joint(kind="comb", slope=None, tail=(160, 12), pin=(160, 22), tail_count=5),
     "comb, laid out by hand, proud": _joint(
-        kind="comb", tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED, proud_tails_mm=1.5, slope_given=False
+        kind="comb", slope=None, tail=(160, 12), pin=(160, 22), tails_at=LOPSIDED, proud_tails_mm=1.5
     ),
     "comb, leaning": _joint(
-        kind="comb", tail=(160, 12), pin=(_leaning(160, 80), 22), cant=Cant(80), tail_count=5, slope_given=False
+        kind="comb", slope=None, tail=(160, 12), pin=(_leaning(160, 80), 22), cant=Cant(80), tail_count=5
     ),
     "leaning, half-blind": _joint(
         kind="half_blind", tail=(160, 12), pin=(_leaning(160, 100), 22), cant=Cant(100), tails_at=LOPSIDED, lap_mm=5.0

@@ -25,8 +25,8 @@ from dovelayout.drawing.template.ends import CornerEnd
 from dovelayout.job.reader import Job, read_job
 from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.corner import CornerJoint, CornerSpec
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.slope import Slope
-from dovelayout.joints.through import build_through
 from dovelayout.paper import Paper, paper
 from dovelayout.render.pdf import pdf_bytes
 from dovelayout.wood.species import find_wood
@@ -175,7 +175,7 @@ def wide_joint(width_mm: float = 600.0) -> CornerJoint:
     wood = find_wood("eastern white pine")
     side = Board(name="side", wood=wood, length_mm=900, width_mm=width_mm, thickness_mm=22)
     front = Board(name="front", wood=wood, length_mm=900, width_mm=width_mm, thickness_mm=24)
-    return build_through(
+    return ThroughJoint.worked_out(
         CornerSpec(
             name="A",
             tails=BoardEnd(board=side, end=End.RIGHT),
@@ -194,7 +194,7 @@ def test_a_template_of_600_on_a4_is_three_tiles_that_join_at_their_crosses() -> 
     tiles = [page for page in strokes(data) if crosses(page)]
     assert len(tiles) == 6  # three for each of the two boards: two sheets could show 2 x 240 mm at most
     words = [readers.pdf_texts(data, number) for number in range(len(strokes(data)))]
-    for part, name in ((0, "tails on side.right"), (1, "pins on front.left")):
+    for part, name in ((0, "tails on side, right end"), (1, "pins on front, left end")):
         pages = []
         for tile in (1, 2, 3):
             (number,) = [n for n, text in enumerate(words) if f"{name}, tile {tile} of 3" in " ".join(text.split())]

@@ -6,7 +6,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.joints.board import End
-from dovelayout.joints.through import ThroughJoint
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.repair.patch import Break
 from dovelayout.repair.trace import trace_of
 from tests.strategies import through_joints

@@ -9,14 +9,15 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from dovelayout.casework.box import box_corners
+from dovelayout.casework.drawer.choices import Corners
 from dovelayout.casework.drawer.drawer import Drawer
-from dovelayout.casework.drawer.spec import Corners
 from dovelayout.errors import LayoutError
-from dovelayout.joints.corner import CornerJoint, CornerSpec, tail_depth_mm
-from dovelayout.joints.half_blind import build_half_blind
+from dovelayout.joints.corner import CornerJoint
+from dovelayout.joints.kinds.half_blind import HalfBlindJoint
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span, proposed_half_pin_mm, proposed_pin_mm
-from dovelayout.joints.through import build_through
+from dovelayout.joints.spec import CornerSpec
 
 TAIL_TO_THICKNESS = 2.4
 """Width of a tail against the side's thickness that the counts aim at: 2 to 3 tails in sides of 100 mm, 3 to 4 in 150
@@ -81,12 +82,12 @@ def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Dra
 
 def _laid_out(wanted: CornerSpec, drawer: Drawer, clean: Callable[[CornerJoint], bool]) -> CornerJoint:
     """The first layout that breaks no limit and hides the groove; else the first that can be built."""
-    build: Callable[[CornerSpec], CornerJoint] = build_through if wanted.lap_mm is None else build_half_blind
+    kind: type[CornerJoint] = ThroughJoint if wanted.lap_mm is None else HalfBlindJoint
     first: CornerJoint | None = None
     trouble: LayoutError | None = None
     for candidate in _candidates(wanted, drawer):
         try:
-            joint = build(candidate)
+            joint = kind.worked_out(candidate)
         except LayoutError as error:
             trouble = trouble or error
             continue
@@ -109,23 +110,24 @@ def _candidates(spec: CornerSpec, drawer: Drawer) -> Iterator[CornerSpec]:
     """Layouts in the order of preference: what the maker gave stays, the rest moves away from the family's as little
     as it must."""
     pattern = drawer.spec.back_pattern if spec.key_prefix else drawer.spec.front_pattern
-    least_mm = proposed_pin_mm(thickness_mm=min(spec.tails.board.thickness_mm, spec.pins.board.thickness_mm))
+    least_mm = proposed_pin_mm(thickness_mm=spec.thinner_mm)
     pins = [pattern.pin_mm] if pattern.pin_mm else [least_mm + step / 2 for step in range(9)]
     slopes = [pattern.slope] if pattern.slope else [Slope(n) for n in SLOPES]
     for slope, pin_mm in itertools.product(slopes, pins):
         sloped = replace(spec, slope=slope, pin_mm=pin_mm)
-        half_pins = [pattern.half_pin_mm] if pattern.half_pin_mm is not None else _half_pins_mm(sloped, pin_mm)
+        flare_mm = slope.flare_mm(spec.depth_mm)
+        half_pins = [pattern.half_pin_mm] if pattern.half_pin_mm is not None else _half_pins_mm(spec, pin_mm, flare_mm)
         for half_pin_mm in half_pins:
             whole = replace(sloped, half_pin_mm=half_pin_mm)
             for count in [pattern.tail_count] if pattern.tail_count else _counts(whole, drawer.height_mm):
                 yield replace(whole, tail_count=count)
 
 
-def _half_pins_mm(spec: CornerSpec, pin_mm: float) -> list[float]:
+def _half_pins_mm(spec: CornerSpec, pin_mm: float, flare_mm: float) -> list[float]:
     """Half pins that suit a pin: as proposed, under the groove if there is one, and up to 1 mm less or more."""
     half_mm = proposed_half_pin_mm(pin_mm=pin_mm)
     if spec.groove is not None and not spec.key_prefix:
-        under_groove_mm = spec.groove.from_edge_mm - spec.slope.flare_mm(tail_depth_mm(spec)) - 0.3
+        under_groove_mm = spec.groove.from_edge_mm - flare_mm - 0.3
         half_mm = min(half_mm, int(under_groove_mm * 2) / 2)
     return [half for half in (half_mm, half_mm - 0.5, half_mm - 1, half_mm + 0.5, half_mm + 1) if half > 0]
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import asdict, dataclass, replace
 
-from dovelayout.casework.drawer.spec import FITS, Corners, DrawerSpec, Fit, Front, Sizes
+from dovelayout.casework.drawer.choices import Corners, Fit, Front
+from dovelayout.casework.drawer.spec import FITS, DrawerSpec, Sizes
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Groove, Lip
 from dovelayout.joints.moving import NO_SWING, Axis, Swing, swing
@@ -221,7 +222,8 @@ class DrawerSizes:
         gap_mm = FITS[spec.fit].top_mm if spec.top_gap_mm is None else spec.top_gap_mm
         room_mm = spec.opening.clear_height_mm - spec.runner_mm - gap_mm
         if room_mm <= 0:
-            raise LayoutError(f"an opening {spec.opening.clear_height_mm:g} mm high leaves no height for a drawer")
+            problem = f"an opening {spec.opening.clear_height_mm:g} mm high leaves no height for a drawer"
+            raise LayoutError(problem, remedy="measure it again, or lower the runners and the gap")
         return room_mm if spec.top_gap_mm is not None else down(room_mm / (1 + self.height_grows_share), 0.1)
 
     def _lipped_height_mm(self, lip: Lip) -> float:

@@ -3,41 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
-from enum import StrEnum
 
+from dovelayout.casework.drawer.choices import BottomGlue, Corners, Fit, Front
 from dovelayout.joints.board import Board, Grain, Groove, Lip, Rings
-from dovelayout.joints.slope import Slope
+from dovelayout.joints.spec import PROPOSED, LayoutSpec
 from dovelayout.wood.species import Wood
-
-
-class Front(StrEnum):
-    """How the front stands to the opening: in it, or rebated and covering its edges."""
-
-    INSET = "inset"
-    LIPPED = "lipped"
-
-
-class Corners(StrEnum):
-    """How the corners are joined: dovetailed, or the front and the back butted between the sides."""
-
-    DOVETAILED = "dovetailed"
-    BUTTED = "butted"
-
-
-class BottomGlue(StrEnum):
-    """What holds the bottom: its front edge alone, nothing but the grooves, or glue all round."""
-
-    FRONT = "front"
-    DRY = "dry"
-    ALL_ROUND = "all round"
-
-
-class Fit(StrEnum):
-    """How closely the drawer runs."""
-
-    PISTON = "piston"
-    GOOD = "good"
-    WORKADAY = "workaday"
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -130,16 +100,6 @@ class Stock:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Pattern:
-    """The layout of a pair of corners, its fields named as in CornerSpec; None where the maker leaves it open."""
-
-    tail_count: int | None = None
-    pin_mm: float | None = None
-    half_pin_mm: float | None = None
-    slope: Slope | None = None
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Sizes:
     """Sizes that the maker has decided, or has cut already; None where they are worked out."""
 
@@ -175,8 +135,8 @@ class DrawerSpec:
     lap_mm: float | None = None
     lip: Lip | None = None
     groove: Groove | None = None
-    front_pattern: Pattern = Pattern()
-    back_pattern: Pattern = Pattern()
+    front_pattern: LayoutSpec = PROPOSED
+    back_pattern: LayoutSpec = PROPOSED
     side_gap_mm: float | None = None
     top_gap_mm: float | None = None
     runner_mm: float = RUNNER_MM

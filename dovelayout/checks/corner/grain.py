@@ -85,7 +85,7 @@ def measure_grain(joint: CornerJoint) -> Iterator[Measure]:
     board = joint.tail_board
     angle_deg = fibre_angle_deg(joint.slope, board.runout_deg)
     yield Measure(rule=SHARE_LEFT, value=bending_share(angle_deg))
-    if not joint.slope.is_straight:
+    if CHECK_LITTLE_HOLD not in joint.unchecked:
         yield Measure(rule=HOLD, value=joint.slope.ratio)
     if board.wood.mor_mpa is not None:
         yield Measure(rule=CORNER_STRENGTH, value=board.wood.mor_mpa * bending_share(angle_deg))
@@ -96,8 +96,12 @@ def check_grain(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """Short grain and blow-out at the corners of the tails, and a slope too fine to hold."""
     board = joint.tail_board
     place = Place(kind="corner", name=joint.name, part="tails")
-    for finding in slope_findings(joint.slope, board.wood, board.runout_deg, place):
-        yield _with_fix(joint, finding)
+    findings = [*_short_grain(joint.slope, board.wood, board.runout_deg, place)]
+    if CHECK_LITTLE_HOLD in joint.unchecked:
+        findings.append(not_checked(CHECK_LITTLE_HOLD, place, *joint.unchecked[CHECK_LITTLE_HOLD]))
+    else:
+        findings += _little_hold(joint.slope, board.wood, place)
+    yield from (_with_fix(joint, finding) for finding in findings)
 
 
 def _short_grain(slope: Slope, wood: Wood, runout_deg: float, place: Place) -> Iterator[Finding]:
@@ -164,14 +168,6 @@ def _lean(slope: Slope, runout_deg: float) -> str:
 
 
 def _little_hold(slope: Slope, wood: Wood, place: Place) -> Iterator[Finding]:
-    if slope.is_straight:
-        yield not_checked(
-            CHECK_LITTLE_HOLD,
-            place,
-            "straight cheeks have no slope to hold by: glue alone keeps the corner together",
-            'glue every cheek; where the shape has to hold too, joint = "through"',
-        )
-        return
     level, limit = HOLD.judge(slope.ratio)
     if level is not Level.OK:
         yield Finding(

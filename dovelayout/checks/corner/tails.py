@@ -54,7 +54,7 @@ def measure_tails(joint: CornerJoint) -> Iterator[Measure]:
     neck_mm = min(tail.neck_mm for tail in joint.tails)
     width_mm = max(tail.width_mm for tail in joint.tails)
     yield Measure(rule=NECK, value=neck_mm)
-    if not joint.slope.is_straight:
+    if joint.flares:
         yield Measure(rule=NECK_SHARE, value=neck_mm / thickness_mm)
     yield Measure(rule=WIDE, value=width_mm)
     yield Measure(rule=WIDE_SHARE, value=width_mm / thickness_mm)
@@ -70,7 +70,7 @@ def check_tails(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
 def _neck_level(joint: CornerJoint) -> tuple[Level, float | None, float, Rule]:
     neck_mm = min(tail.neck_mm for tail in joint.tails)
     level, limit = NECK.judge(neck_mm)
-    if level is not Level.OK or joint.slope.is_straight:  # a straight finger has no neck: it is as strong as it is wide
+    if level is not Level.OK or not joint.flares:  # what has no neck is as strong as it is wide
         return level, limit, neck_mm, NECK
     share = neck_mm / joint.tail_board.thickness_mm
     return (*NECK_SHARE.judge(share), share, NECK_SHARE)

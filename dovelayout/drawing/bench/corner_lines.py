@@ -46,10 +46,9 @@ def _about(joints: Sequence[CornerJoint]) -> tuple[str, ...]:
 def _figures(joint: CornerJoint, unit: Unit, shop: Shop) -> Figures:
     """One corner's figures, without its name."""
     tails, pins = joint.end_faces()
-    tail = "finger" if joint.slope.is_straight else "tail"
     key = (*_settings(tails, pins, unit), *_layout(joint, unit), *_chisels(joint, shop, unit), *_fit(joint, shop))
     edges = tuple(
-        (f"{tail} {count} from face edge", _span(one.start_mm, one.end_mm, unit))
+        (f"{joint.tail} {count} from face edge", _span(one.start_mm, one.end_mm, unit))
         for count, one in enumerate(joint.tails, 1)
     )
     lines = (*_canted(joint, unit), *_sockets(pins, unit), *_mitres(joint), *_lid(joint, unit))
@@ -68,26 +67,22 @@ def _settings(tails: EndFaces, pins: EndFaces, unit: Unit) -> _Named:
 
 def _layout(joint: CornerJoint, unit: Unit) -> _Named:
     """Slope, count, widths of tails and pins."""
-    comb = joint.slope.is_straight
-    tail = "finger" if comb else "tail"
-    yield "slope", Number(text="none", other="cheeks straight") if comb else slope_number(joint.slope.ratio)
+    tail = joint.tail
+    yield "slope", slope_number(joint.slope.ratio) if joint.flares else Number(text="none", other=joint.slope.words)
     yield f"{tail}s", Number(text=str(len(joint.tails)))
     narrow, wide = (choose(t.width_mm for t in joint.tails) for choose in (min, max))
     if wide - narrow > SAME_MM:
         yield f"{tail}, narrowest", figure(narrow, unit)
         yield f"{tail}, widest", figure(wide, unit)
     else:
-        yield tail if comb else "tail, at its end", figure(wide, unit)
-    if not comb:
-        yield "tail, least neck", figure(min(t.neck_mm for t in joint.tails), unit)
-    for what, fingers, pins in (
-        ("pin", "between fingers", joint.full_pins),
-        ("half pin", "at the edges", joint.half_pins),
-    ):
+        yield f"{tail}, at its end" if joint.flares else tail, figure(wide, unit)
+    if joint.flares:
+        yield f"{tail}, least neck", figure(min(t.neck_mm for t in joint.tails), unit)
+    for what, pins in ((joint.pin, joint.full_pins), (joint.half_pin, joint.half_pins)):
         if pins:
             least = min(pins, key=lambda pin: pin.width_mm)
-            yield fingers if comb else f"{what}, narrow side", figure(least.width_mm, unit)
-            if not comb:
+            yield f"{what}, narrow side" if joint.flares else what, figure(least.width_mm, unit)
+            if joint.flares:
                 yield f"{what}, wide side", figure(least.root_mm, unit)
     if joint.saw_line_mm is not None:
         yield "lid: saw line", figure(joint.saw_line_mm, unit)

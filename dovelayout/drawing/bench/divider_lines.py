@@ -30,8 +30,7 @@ def _figures(divider: Divider, unit: Unit) -> Figures:
 
 
 def _setting_out(joint: SlidingJoint, unit: Unit) -> tuple[tuple[str, Number], ...]:
-    host = f"end of {joint.spec.host.label}"
-    return tuple((row.what.replace(host, "host's end"), figure(row.value_mm, unit)) for row in setting_out(joint))
+    return tuple((row.what, figure(row.value_mm, unit)) for row in setting_out(joint, "host's end"))
 
 
 def _lines(divider: Divider, unit: Unit) -> Iterator[str]:

@@ -41,7 +41,7 @@ BAND_MM = 76.0
 """Height of what stands at the same place on every job."""
 VERDICT_HIGH_MM = 8.5
 SETTINGS_HEAD_MM = 7.0
-GAUGE_ROW_MM = 13.6
+GAUGE_ROW_MM = 13.2
 MORE_MM = 5.6
 MOST_SETTINGS = 4
 BOX_SHARE = 0.6

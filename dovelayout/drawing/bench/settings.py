@@ -23,7 +23,7 @@ def slope_number(ratio: float) -> Number:
 
 
 def _bevels(joints: Sequence[CornerJoint], dividers: Sequence[Divider]) -> Iterator[Gauge]:
-    corners = [joint for joint in joints if not joint.slope.is_straight and joint.spec.cant.is_square]
+    corners = [joint for joint in joints if joint.flares and joint.spec.cant.is_square]
     whose = [(joint.slope.ratio, ("corner", joint.name)) for joint in corners]
     whose += [(divider.joint.slope.ratio, ("divider", divider.name)) for divider in dividers]
     ratios = grouped(whose)
@@ -51,9 +51,7 @@ def _gauges(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit: Un
 def _scribed(joint: CornerJoint) -> Iterator[tuple[float, str, str]]:
     """(setting in mm, what it scribes, on which board) of a corner."""
     tails, pins = joint.end_faces()
-    comb = joint.slope.is_straight
-    yield tails.baseline_mm, "ends" if comb else "tails", joint.tail_board.name
-    inside = "ends" if comb else "pins" if pins.end_gauge_mm is None else "pins, inside face"
-    yield pins.baseline_mm, inside, joint.pin_board.name
+    yield tails.baseline_mm, joint.gauged[0], joint.tail_board.name
+    yield pins.baseline_mm, joint.gauged[1], joint.pin_board.name
     if pins.end_gauge_mm is not None:
         yield pins.end_gauge_mm, "sockets, on the end grain", joint.pin_board.name

@@ -91,7 +91,7 @@ def _face(joint: SlidingJoint, style: Style, *, front: bool) -> Card:
     neck, where = joint.neck_at(middle), "front" if front else "rear"
     edge_name = "front" if front else "back"
     words = [
-        sentence("slide.side", side=SIDES[left], host=end),
+        sentence("slide.side", side=SIDES[left], host=joint.spec.host.of_board),
         sentence("slide.at_the_edge" if edge else "slide.off_the_edge", edge=edge_name, away=setting(away_mm)),
         sentence(f"slide.begins_{where}", lower=setting(neck.start_mm), upper=setting(neck.end_mm)),
         sentence("slide.face_wide", neck=neck),

@@ -79,15 +79,14 @@ def slide_panels(joint: SlidingJoint) -> tuple[PicturePanel, ...]:
 
 def corner_words(joint: CornerJoint) -> str:
     """One line on what kind of corner it is."""
-    kind = joint.kind.replace("_", "-")
-    more = [f"{len(joint.tails)} tail{'s' if len(joint.tails) > 1 else ''}", joint.slope.words]
+    more = [f"{len(joint.tails)} {joint.tail}{'s' if len(joint.tails) > 1 else ''}", joint.slope.words]
     if joint.lap_mm:
         more.append(f"lap {joint.lap_mm:g} mm")
     if joint.spec.lip is not None:
         more.append(f"lip {joint.spec.lip.overhang_mm:g} mm")
     if joint.mitres:
         more.append("mitred shoulder")
-    return " · ".join((f"{kind} dovetail", *more))
+    return " · ".join((joint.called, *more))
 
 
 def slide_words(joint: SlidingJoint) -> str:

@@ -79,7 +79,7 @@ class CornerEnd:
             joint.slope.words,
             self.size,
             faces.end.board.wood.name,
-            f"{len(joint.tails)} tails",
+            f"{len(joint.tails)} {joint.tail}s",
             *self._cant(),
             *(f"mitre {span.start_mm:g}-{span.end_mm:g} mm" for span in joint.mitres),
             "" if joint.saw_line_mm is None else f"lid sawn off at {joint.saw_line_mm:.1f} mm (dots)",

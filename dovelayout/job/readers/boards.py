@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from dovelayout.errors import DovelayoutError
-from dovelayout.job.places import ErrorAt, each_once, told
-from dovelayout.job.tables.cutout import read_cutouts
-from dovelayout.job.tables.schema import BoardTable, WoodTable
-from dovelayout.joints.board import Board, End, Grain, Rings
+from dovelayout.job.places import Here, each_once, nearest
+from dovelayout.job.tables.board import BoardTable, WoodTable
+from dovelayout.joints.board import Board, Cutout, End, When
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.place import Place
 from dovelayout.wood.species import Wood, WoodKind, find_wood, maker_wood
 
 
@@ -21,71 +18,99 @@ class Boards:
     """The boards of a job, to be looked up by name."""
 
     by_name: Mapping[str, Board]
-    error: ErrorAt
 
-    def named(self, name: str, place: Place) -> Board:
+    def named(self, name: str, here: Here) -> Board:
         """The board of that name. Raises JobError."""
         if name in self.by_name:
             return self.by_name[name]
-        near = difflib.get_close_matches(name, self.by_name, 1, 0.5)
-        if near:
-            remedy = f"did you mean {near[0]!r}?"
-        elif self.by_name:
-            remedy = f"the boards are {', '.join(map(repr, self.by_name))}"
-        else:
-            remedy = "add a [[board]] of that name"
-        raise self.error(place, f"there is no board {name!r}", remedy)
+        known = ", ".join(map(repr, self.by_name))
+        otherwise = f"the boards are {known}" if known else "add a [[board]] of that name"
+        raise here.error(f"there is no board {name!r}", nearest(name, self.by_name, otherwise))
 
-    def end_of(self, text: str, place: Place) -> tuple[Board, End | None]:
-        """'side.left' -> the board and the end; 'side' leaves the end open. Raises JobError."""
-        if text in self.by_name:
-            return self.by_name[text], None
+    def end_of(self, text: str, here: Here) -> tuple[Board, End | None]:
+        """'side.left' -> the board and the end; 'side' leaves the end open. Raises JobError.
+
+        A board whose ends have names of their own is read by these and by left and right alike.
+        """
         name, dot, end = text.rpartition(".")
-        if dot and name in self.by_name and end not in set(End):
-            raise self.error(place, f"{text!r} names no end", f"{name}.left or {name}.right")
-        if dot and end in set(End):
-            return self.named(name, place), End(end)
-        return self.named(text, place), None
+        if text in self.by_name or not dot:
+            return self.named(text, here), None
+        if name in self.by_name:
+            board = self.by_name[name]
+            if found := board.end_named(end):
+                return board, found
+            raise here.error(f"{text!r} names no end", " or ".join(f"{name}.{known}" for known in board.end_names))
+        return self.named(name if end in set(End) else text, here), None
 
 
-def read_woods(tables: Sequence[WoodTable], *, error: ErrorAt) -> dict[str, Wood]:
+def read_woods(tables: Sequence[WoodTable], here: Here) -> dict[str, Wood]:
     """The woods of the maker's own. Raises JobError."""
     woods: dict[str, Wood] = {}
-    for entry, place in each_once(tables, "wood", error):
+    for entry, place in each_once(tables, "wood", here):
         known = entry.model_dump(exclude={"name", "kind", "notes", "sg"}, exclude_none=True)
         if entry.sg is not None:
             known["sg_12"] = entry.sg
         try:
-            wood = maker_wood(name=entry.name, kind=WoodKind(entry.kind), notes=entry.notes, **known)
+            woods[entry.name] = maker_wood(name=entry.name, kind=WoodKind(entry.kind), notes=entry.notes, **known)
         except DovelayoutError as fault:
-            raise error(place, str(fault), "give it a name with letters in it") from None
-        woods[entry.name] = wood
+            raise place.error(str(fault), "give it a name with letters in it") from None
     return woods
 
 
-def read_boards(tables: Sequence[BoardTable], *, woods: Mapping[str, Wood], error: ErrorAt) -> Boards:
+def read_boards(tables: Sequence[BoardTable], woods: Mapping[str, Wood], here: Here) -> Boards:
     """The boards, in the order of the job; `woods` are those that it names itself. Raises JobError."""
     boards: dict[str, Board] = {}
-    for entry, place in each_once(tables, "board", error):
-        try:
+    for entry, place in each_once(tables, "board", here):
+        with place.at("species").reading():
             wood = find_wood(entry.species, own=woods)
-        except DovelayoutError as fault:
-            raise told(fault, place.at(key="species"), error) from None
-        boards[entry.name] = Board(
+        board = Board(
             name=entry.name,
             wood=wood,
             length_mm=entry.length,
             width_mm=entry.width,
             thickness_mm=entry.thickness,
-            rings=Rings(entry.rings),
-            grain=Grain(entry.grain),
+            rings=entry.rings,
+            grain=entry.grain,
             runout_ratio=entry.runout,
             out_of_square_mm=entry.out_of_square,
             count=entry.count,
             moisture_pct=entry.moisture,
-            cutouts=tuple(read_cutouts(entry, error)),
+            end_names=entry.ends,
         )
-    return Boards(by_name=boards, error=error)
+        boards[entry.name] = replace(board, cutouts=tuple(_cutouts(entry, board, place)))
+    return Boards(by_name=boards)
+
+
+def _cutouts(table: BoardTable, board: Board, here: Here) -> Iterator[Cutout]:
+    """The cut-outs of a board. Raises JobError for one that leaves it."""
+    for number, entry in enumerate(table.cutout, 1):
+        place = here.at(f"cutout.{number}")
+        depth_mm = board.thickness_mm if entry.depth is None else entry.depth
+        for what, far_mm, most_mm in (
+            ("from_end + length", entry.from_end + entry.length, board.length_mm),
+            ("from_edge + width", entry.from_edge + entry.width, board.width_mm),
+        ):
+            if far_mm > most_mm + 1e-6:
+                raise place.error(
+                    f"{what} is {far_mm:g} mm and the board has {most_mm:g} mm", f"{most_mm:g} mm is the most"
+                )
+        if depth_mm > board.thickness_mm + 1e-6:
+            raise place.error(
+                f"{depth_mm:g} mm deep and the board is {board.thickness_mm:g} mm thick",
+                "leave depth out where it goes right through",
+            )
+        end = board.end_named(entry.end)
+        if end is None:
+            raise place.at("end").error(f"{entry.end!r} names no end", " or ".join(board.end_names))
+        yield Cutout(
+            from_end_mm=entry.from_end,
+            from_edge_mm=entry.from_edge,
+            length_mm=entry.length,
+            width_mm=entry.width,
+            depth_mm=min(depth_mm, board.thickness_mm),
+            end=end,
+            cut_after=entry.cut is When.AFTER,
+        )
 
 
 def counted(boards: Iterable[Board], joints: Sequence[CornerJoint]) -> Iterator[Board]:

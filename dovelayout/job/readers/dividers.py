@@ -2,79 +2,52 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from dovelayout.casework.divider import Divider, build_divider
-from dovelayout.errors import LayoutError
-from dovelayout.job.places import ErrorAt, each_once, told
-from dovelayout.job.tables.divider import DividerTable
-from dovelayout.joints.board import Board, BoardEnd, End
-from dovelayout.joints.face import FaceName
-from dovelayout.joints.sliding import DEFAULT_SLOPE, SLIP_MM, Bit, Cheek, Datum, SlidingSpec, Sloped
-from dovelayout.joints.slope import Slope
-from dovelayout.place import Place
-
-EndOf = Callable[[str, Place], tuple[Board, End | None]]
-"""(text, place) -> the board and the end that a text such as 'side.left' names."""
+from dovelayout.job.places import Here, each_once
+from dovelayout.job.readers.boards import Boards
+from dovelayout.job.tables.fields import spec_values
+from dovelayout.job.tables.joint import DividerTable
+from dovelayout.joints.board import BoardEnd, End
+from dovelayout.joints.keys import SLIDING_KEYS
+from dovelayout.joints.sliding import DEFAULT_SLOPE, SlidingSpec
 
 
-def read_dividers(tables: Sequence[DividerTable], *, end_of: EndOf, error: ErrorAt) -> Iterator[Divider]:
+def read_dividers(tables: Sequence[DividerTable], boards: Boards, here: Here) -> Iterator[Divider]:
     """The dividers of a job. Raises JobError."""
-    for table, place in each_once(tables, "divider", error):
-        yield _divider(table, place, end_of, error)
+    for table, place in each_once(tables, "divider", here):
+        yield _divider(table, boards, place)
 
 
-def _divider(table: DividerTable, place: Place, end_of: EndOf, error: ErrorAt) -> Divider:
-    texts = (table.host,) if isinstance(table.host, str) else tuple(table.host)
+def _divider(table: DividerTable, boards: Boards, here: Here) -> Divider:
     hosts = []
-    for text in texts:
-        board, end = end_of(text, place.at(key="host"))
+    for text in table.host:
+        board, end = boards.end_of(text, here.at("host"))
         if end is None:
-            raise error(
-                place.at(key="host"),
+            raise here.at("host").error(
                 f"{text!r} doesn't say from which end 'at' is measured",
-                f"{board.name}.left or {board.name}.right",
+                " or ".join(f"{board.name}.{name}" for name in board.end_names),
             )
         hosts.append(BoardEnd(board=board, end=end))
-    key, key_end = end_of(table.key, place.at(key="key"))
+    key, key_end = boards.end_of(table.key, here.at("key"))
     if key.name in {host.board.name for host in hosts}:
-        raise error(place, f"board {key.name!r} can't slide into itself", "name another board")
-    ends = [key_end or End.LEFT]
-    if len(hosts) == 2:
-        ends.append(ends[0].opposite)
-    spec = _spec(table, hosts[0], BoardEnd(board=key, end=ends[0]))
-    try:
+        raise here.error(f"board {key.name!r} can't slide into itself", "name another board")
+    first = key_end or End.LEFT
+    ends = [first, first.opposite][: len(hosts)]
+    with here.reading():
+        spec = _spec(table, hosts[0], BoardEnd(board=key, end=first))
         return build_divider(spec, hosts=hosts, key_ends=ends)
-    except LayoutError as fault:
-        raise told(fault, place, error) from None
 
 
 def _spec(table: DividerTable, host: BoardEnd, key: BoardEnd) -> SlidingSpec:
-    bit = None
-    if table.bit is not None:
-        bit = Bit(diameter_mm=table.bit.diameter, slope=Slope(table.bit.angle), ploughed_first=table.bit.plough_first)
-    slope = DEFAULT_SLOPE if bit is None else bit.slope
-    return SlidingSpec(
-        name=table.name,
-        host=host,
-        key=key,
-        at_mm=table.at,
+    values = {**spec_values(table, SLIDING_KEYS), "host": host, "key": key}
+    proposed = {
         # a third of the host where the job says nothing (common practice, no source), as a rule can be set to
-        depth_mm=round(host.board.thickness_mm / 3, 1) if table.depth is None else table.depth,
-        measured_to=Datum(table.measured_to),
-        face=FaceName.INSIDE if table.face == "inside" else FaceName.OUTSIDE,
-        wide_mm=table.wide,
-        sloped=Sloped(table.cheeks),
-        slope=slope if table.slope is None else Slope(table.slope),
-        taper_ratio=table.taper,
-        taper_on=None if table.taper_on is None else Cheek(table.taper_on),
+        "depth_mm": round(host.board.thickness_mm / 3, 1),
+        "slope": DEFAULT_SLOPE if values["bit"] is None else values["bit"].slope,
         # a key that stands back takes its housing with it: a through one would show in front of the key
-        stop_mm=table.set_back if table.stop is None else table.stop,
-        set_back_mm=table.set_back,
-        slip_mm=SLIP_MM if table.slip is None else table.slip,
-        clearance_mm=table.clearance,
-        glue_zone_mm=table.glue_zone,
-        cup_mm=table.cup,
-        bit=bit,
-        origin=("divider", table.name),
-    )
+        "stop_mm": table.set_back,
+    }
+    proposed = {field: value for field, value in proposed.items() if values[field] is None}
+    return SlidingSpec(name=table.name, origin=("divider", table.name), **{**values, **proposed})

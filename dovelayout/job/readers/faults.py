@@ -2,25 +2,24 @@
 
 from __future__ import annotations
 
-import difflib
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from pydantic import BaseModel, ValidationError
+from pydantic import ValidationError
 
 from dovelayout.errors import DovelayoutError, JobError
-from dovelayout.job.tables.schema import TABLES, JobTable
+from dovelayout.job.described import described, keys_of
+from dovelayout.job.places import nearest
+from dovelayout.job.tables.schema import TABLES
 from dovelayout.place import Place
 
 
 def first_fault(error: ValidationError, data: Mapping[str, Any], source: str) -> JobError:
-    """The first fault in the maker's own terms; how many more there are is said as well."""
+    """The first fault, with its place in the job; how many more there are is named as well."""
     faults = error.errors(include_url=False)
-    fault = faults[0]
     more = f" (and {len(faults) - 1} more to mend after it)" if len(faults) > 1 else ""
-    place = _place(fault["loc"], data)
-    problem, remedy = fault_words(fault)
-    return JobError(file=source, place=place, problem=problem, remedy=remedy + more)
+    problem, remedy = fault_words(faults[0])
+    return JobError(file=source, place=_place(faults[0]["loc"], data), problem=problem, remedy=remedy + more)
 
 
 def _place(loc: Sequence[int | str], data: Mapping[str, Any]) -> Place | None:
@@ -36,33 +35,38 @@ def _place(loc: Sequence[int | str], data: Mapping[str, Any]) -> Place | None:
         row = rows[index] if isinstance(rows, list) and index < len(rows) else None
         named = row.get("name") if isinstance(row, dict) else None
         name, number = (named, None) if isinstance(named, str) and named else ("", index + 1)
-    keys = [str(key) for key in rest if not str(key).startswith(("tuple[", "function-", "constrained-"))]
-    key = ".".join(str(int(key) + 1) if key.isdigit() else key for key in keys if key != "str")
-    return Place(kind=head, name=name, number=number, key=key)
+    keys = (str(key + 1) if isinstance(key, int) else key for key in rest)  # entries of lists count from 1
+    return Place(kind=head, name=name, number=number, key=".".join(keys))
+
+
+_LIMITS = {
+    "greater_than_equal": ("ge", "at least"),
+    "less_than_equal": ("le", "at most"),
+    "greater_than": ("gt", "more than"),
+    "less_than": ("lt", "less than"),
+}
+"""Kinds of fault of a number that is out of range: the key of the limit in pydantic's context, and its words."""
 
 
 def fault_words(fault: Any) -> tuple[str, str]:
-    kind, loc, value = fault["type"], fault["loc"], fault["input"]
-    said = str(fault["msg"]).removeprefix("Value error, ")
-    context = fault.get("ctx", {})
+    """The problem and the remedy of one of pydantic's faults."""
+    kind, loc = fault["type"], fault["loc"]
+    context, value = fault.get("ctx", {}), fault["input"]
     match kind:
         case "extra_forbidden":
-            known = [field.alias or name for name, field in _model_at(loc).model_fields.items()]
-            key = str(loc[-1])
-            near = difflib.get_close_matches(key, known, 1, 0.5)
-            remedy = f"did you mean {near[0]}?" if near else f"known keys: {', '.join(known)}"
-            return "this key is not known", remedy
+            known = keys_of(_table_of(loc))
+            return "this key is not known", nearest(str(loc[-1]), known, f"known keys: {', '.join(known)}", quote="")
         case "missing" if isinstance(loc[-1], int):
             return "is missing", f"a list of {loc[-1] + 1} is wanted"
         case "missing":
-            return "is missing", f"add {loc[-1]} = ..."
+            return "is missing", f"add {loc[-1]} = {described(_table_of(loc), str(loc[-1])).example_text}"
         case "value_error":
-            cause = context.get("error")
-            return (cause.problem, cause.remedy) if isinstance(cause, DovelayoutError) else (said, "")
-        case "literal_error":
-            return f"{_shown(value)} is not known", f"one of {context.get('expected', '')}"
+            cause = context["error"]
+            return (cause.problem, cause.remedy) if isinstance(cause, DovelayoutError) else (str(cause), "")
+        case "enum":
+            return f"{_shown(value)} is not known", f"one of {context['expected']}"
         case "too_long" | "string_too_long":
-            return "is too long", f"{context.get('max_length')} is the most"
+            return "is too long", f"{context['max_length']} is the most"
         case "string_too_short" | "too_short":
             return "is empty", "give it a text"
         case "string_type":
@@ -75,12 +79,12 @@ def fault_words(fault: Any) -> tuple[str, str]:
             return f"a list is wanted, not {_shown(value)}", "write [ ... ]"
         case "model_type" | "dict_type" | "model_attributes_type":
             return f"a table is wanted, not {_shown(value)}", "write { key = value } or a [table]"
+        case _ if kind in _LIMITS:
+            limit, words = _LIMITS[kind]
+            return f"{_shown(value)} is out of range", f"{words} {context[limit]:g} would be right"
         case _:
-            limits = {"greater_than_equal": "ge", "less_than_equal": "le", "greater_than": "gt", "less_than": "lt"}
-            if kind in limits:
-                words = {"ge": "at least", "le": "at most", "gt": "more than", "lt": "less than"}[limits[kind]]
-                return f"{_shown(value)} is out of range", f"{words} {context[limits[kind]]:g} would be right"
-            return f"{_shown(value)} won't do: {said[:1].lower()}{said[1:]}", ""
+            message = str(fault["msg"])
+            return f"{_shown(value)} won't do: {message[:1].lower()}{message[1:]}", ""
 
 
 def _shown(value: Any) -> str:
@@ -88,9 +92,6 @@ def _shown(value: Any) -> str:
     return text if len(text) <= 60 else f"{text[:57]}..."
 
 
-def _model_at(loc: Sequence[int | str]) -> type[BaseModel]:
-    """The model whose keys a place names: the innermost table on the way to it."""
-    for key in reversed(loc[:-1]):
-        if key in TABLES:
-            return TABLES[str(key)]
-    return JobTable
+def _table_of(loc: Sequence[int | str]) -> str:
+    """The table whose keys a place names: the innermost on the way to it."""
+    return next((str(key) for key in reversed(loc[:-1]) if key in TABLES), "")

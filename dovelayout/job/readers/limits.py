@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
 
-from dovelayout.job.places import ErrorAt
-from dovelayout.job.tables.cutout import WithCutouts
+from dovelayout.job.places import Here
+from dovelayout.job.tables.board import BoardTable
 from dovelayout.job.tables.season import AcrossTable
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.place import Place
 
 MOST_TAILS_IN_ALL = 20_000
 """1000 corners of 20 tails. Ten times as many take minutes and fill hundreds of sheets."""
@@ -16,32 +16,35 @@ MOST_CUTOUTS_IN_ALL = 2000
 MOST_FIXINGS_IN_ALL = 5000
 """Screws, slots and stretches of glue."""
 
-_PART_IT = "part the job: a file for each piece of furniture"
 
-
-def few_enough(joints: Iterable[CornerJoint], error: ErrorAt) -> Iterator[CornerJoint]:
+def few_enough(joints: Iterable[CornerJoint], here: Here) -> Iterator[CornerJoint]:
     """The corners, as long as their tails are few enough in all. Raises JobError before the next one is worked out."""
-    tails = 0
+    total = _Total(most=MOST_TAILS_IN_ALL, what="tails")
     for joint in joints:
-        tails += len(joint.tails)
-        if tails > MOST_TAILS_IN_ALL:
-            table, name = joint.spec.origin
-            raise error(
-                Place(kind=table, name=name), f"with this there are more than {MOST_TAILS_IN_ALL} tails", _PART_IT
-            )
+        total.add(len(joint.tails), here.entry(*joint.spec.origin))
         yield joint
 
 
-def check_totals(boards: Sequence[WithCutouts], across: Sequence[AcrossTable], error: ErrorAt) -> None:
+def check_totals(boards: Sequence[BoardTable], across: Sequence[AcrossTable], here: Here) -> None:
     """Raises JobError for more cut-outs or fixings than one job may hold."""
-    cutouts = fixings = 0
+    cutouts = _Total(most=MOST_CUTOUTS_IN_ALL, what="cut-outs")
     for board in boards:
-        cutouts += len(board.cutout)
-        if cutouts > MOST_CUTOUTS_IN_ALL:
-            problem = f"with these there are more than {MOST_CUTOUTS_IN_ALL} cut-outs"
-            raise error(Place(kind="board", name=board.name, key="cutout"), problem, _PART_IT)
+        cutouts.add(len(board.cutout), here.entry("board", board.name).at("cutout"))
+    fixings = _Total(most=MOST_FIXINGS_IN_ALL, what="screws, slots and stretches of glue")
     for part in across:
-        fixings += len(part.screws) + len(part.slots) + len(part.glue or ())
-        if fixings > MOST_FIXINGS_IN_ALL:
-            problem = f"with these there are more than {MOST_FIXINGS_IN_ALL} screws, slots and stretches of glue"
-            raise error(Place(kind="across", name=part.name), problem, _PART_IT)
+        fixings.add(len(part.screws) + len(part.slots) + len(part.glue or ()), here.entry("across", part.name))
+
+
+@dataclass
+class _Total:
+    """A sum that is refused where it goes too far."""
+
+    most: int
+    what: str
+    so_far: int = 0
+
+    def add(self, count: int, here: Here) -> None:
+        self.so_far += count
+        if self.so_far > self.most:
+            problem = f"with this there are more than {self.most} {self.what}"
+            raise here.error(problem, "part the job: a file for each piece of furniture")

@@ -1,1 +1,1 @@
-"""The tables of a job file: which keys may stand where, and how their words become numbers."""
+"""The tables of a job file: which keys may stand where, and how what is typed becomes values in mm, degrees and MPa."""

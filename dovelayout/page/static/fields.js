@@ -31,6 +31,9 @@ const rowsOf = (table) => {
   return Array.isArray(rows) ? rows.filter((row) => row && typeof row.name === "string") : [];
 };
 
+/** What a board's ends are called, left one first. */
+const endsOf = (row) => (Array.isArray(row.ends) && row.ends.length === 2 ? row.ends : ["left", "right"]);
+
 const boardNames = () => rowsOf("board").map((row) => row.name);
 
 /** A new entry with what can be guessed; the maker changes it. */
@@ -278,7 +281,7 @@ function sliderValue(field, value) {
 
 function fillChoices(select, field, value) {
   const options = field.kind === "end"
-    ? boardNames().flatMap((board) => [`${board}.left`, `${board}.right`])
+    ? rowsOf("board").flatMap((row) => endsOf(row).map((end) => `${row.name}.${end}`))
     : field.kind === "board" ? boardNames()
     : field.kind === "flag" ? ["yes", "no"] : field.choices;
   const all = [...new Set(["", ...options, ...(value === undefined ? [] : [shown(value)])])];

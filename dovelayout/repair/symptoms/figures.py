@@ -10,8 +10,9 @@ import re
 from collections.abc import Mapping
 from functools import cache
 
+from dovelayout.casework.drawer.choices import Fit
 from dovelayout.casework.drawer.measures import BACK_GAP_MM, BOTTOM_PLAY_MM, OVERHANG_MM
-from dovelayout.casework.drawer.spec import FITS, SHAVING_MM, Fit
+from dovelayout.casework.drawer.spec import FITS, SHAVING_MM
 from dovelayout.checks.corner.laps import LAP
 from dovelayout.checks.corner.stock import OUT_OF_SQUARE
 from dovelayout.checks.drawer_rules import RACK

@@ -104,11 +104,11 @@ def test_every_card_is_drawn_as_it_is_seen_on_the_work(end: End, face: FaceName,
     assert (left_mm > right_mm) is not on_the_left
     for title, seen_left in (
         ("face, front", on_the_left),
-        ("Housing in side." + end.value + ", back edge", not on_the_left),
-        ("Key shelf.left, back edge", on_the_left),
+        (f"Housing in side, {end.value} end, back edge", not on_the_left),
+        ("Key shelf, left end, back edge", on_the_left),
         ("front edge, where", not on_the_left),
     ):
-        assert f"{'left' if seen_left else 'right'} is towards the end of side.{end.value}" in _words(
+        assert f"{'left' if seen_left else 'right'} is towards the {end.value} end of side" in _words(
             _card(joint, title)
         )
 
@@ -125,11 +125,11 @@ def test_an_edge_that_is_far_off_is_told_and_not_drawn() -> None:
 
 
 def test_sections_by_hand() -> None:
-    socket = _segments(_card(_example(), "Housing in side.right, back edge"), Role.KNIFE)
+    socket = _segments(_card(_example(), "Housing in side, right end, back edge"), Role.KNIFE)
     (floor,) = [s for s in socket if s[1] == s[3]]
     # at the back edge, 60 mm behind the key, the taper stands out by 0.6: 14 + 0.6 + 2 x 6/5
     assert abs(floor[2] - floor[0]) == pytest.approx(17.0)
-    tongue = _segments(_card(_example(), "Key shelf.left, back edge"), Role.KNIFE)
+    tongue = _segments(_card(_example(), "Key shelf, left end, back edge"), Role.KNIFE)
     assert [abs(s[3] - s[1]) for s in tongue] == pytest.approx([5.0, 5.0])
     assert [abs(s[2] - s[0]) for s in tongue] == pytest.approx([1.0, 1.0])
     notch = _segments(_card(_example(), "notch"), Role.KNIFE)
@@ -207,8 +207,8 @@ def test_the_job_s_sheets_hold_every_divider_and_its_numbers() -> None:
     sheets = job_sheets(job.joints, Style(job=job.title), job.paper, job.dividers)
     data = pdf_bytes(sheets, title=job.title)
     text = " ".join(" ".join(pdf_texts(data, page).split()) for page in range(len(sheets)))
-    assert "Divider shelf: shelf.left into side.left" in text
-    assert "Divider shelf: shelf.right into side.right" in text
+    assert "Divider shelf: shelf, left end into side, left end" in text
+    assert "Divider shelf: shelf, right end into side, right end" in text
     assert "tapers 1:320, 0.51 mm over the tongue's 162 mm" in text
     assert "front edge of the host to the stop" in text
     assert "Glue on the front 50 mm" in text

@@ -271,7 +271,7 @@ def test_no_word_on_a_line_in_any_kind_of_corner(name: str) -> None:
     for wanted in (
         "TAILS",
         "PINS",
-        "side.right" if CORNERS[name].spec.tails.end is End.RIGHT else "side.left",
+        "side, right end" if CORNERS[name].spec.tails.end is End.RIGHT else "side, left end",
         "white oak",
     ):
         assert wanted in words

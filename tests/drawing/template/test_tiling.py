@@ -22,9 +22,9 @@ from dovelayout.errors import PrintError
 from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.corner import CornerJoint, CornerSpec
 from dovelayout.joints.face import FaceName, Part
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span
-from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.paper import paper
 from dovelayout.wood.species import find_wood
 from tests.conftest import examples
@@ -69,7 +69,7 @@ def _wide(**keys: object) -> ThroughJoint:
         "pin_mm": 5.0,
         "half_pin_mm": 6.0,
     }
-    return build_through(CornerSpec(**{**spec, **keys}))  # type: ignore[arg-type]
+    return ThroughJoint.worked_out(CornerSpec(**{**spec, **keys}))  # type: ignore[arg-type]
 
 
 def _board(name: str, width_mm: float, thickness_mm: float) -> Board:
@@ -267,7 +267,7 @@ def test_what_is_said_at_a_match_line_is_clear_of_all_lines_on_the_narrowest_ski
 def test_paper_that_does_not_reach_from_one_tail_to_the_next_is_refused() -> None:
     joint = _wide(tail_count=2)
     template = _template(joint, Part.PINS)
-    with pytest.raises(PrintError, match=r"front\.left can't be parted: no tail's middle lies between 0 and 95 mm"):
+    with pytest.raises(PrintError, match=r"front, left end can't be parted: no tail's middle lies between 0 and 95 mm"):
         tiles(template, room_mm=100)
     assert len(tiles(template, room_mm=470)) == 1
     assert template.faces.outside.name is FaceName.OUTSIDE

@@ -24,9 +24,9 @@ from dovelayout.drawing.template.wrap import FULL_SKIRTS, LEAST_SKIRTS, Template
 from dovelayout.joints.board import Board, BoardEnd, End, Groove
 from dovelayout.joints.corner import CornerSpec
 from dovelayout.joints.face import EndFaces, FaceName, Part
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span
-from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.wood.species import find_wood
 from tests.conftest import examples
 from tests.strategies import through_joints
@@ -260,7 +260,7 @@ def _box() -> list[tuple[str, ThroughJoint]]:
     return [
         (
             corner.where,
-            build_through(
+            ThroughJoint.worked_out(
                 CornerSpec(
                     name=letter,
                     tails=corner.tails,

@@ -43,7 +43,7 @@ def test_everything_that_can_be_said_is_read() -> None:
     )
     (divider,) = loaded(job).dividers
     spec = divider.joint.spec
-    assert (spec.host.label, spec.key.label, spec.face) == ("side.right", "shelf.right", FaceName.OUTSIDE)
+    assert (spec.host.label, spec.key.label, spec.face) == ("side, right end", "shelf, right end", FaceName.OUTSIDE)
     assert (spec.at_mm, spec.measured_to, spec.depth_mm, spec.wide_mm) == (203.2, Datum.CENTRE, 6.35, 16)
     assert (spec.sloped, spec.taper_ratio, spec.taper_on) == (Sloped.UPPER, 320, Cheek.LOWER)
     assert (spec.stop_mm, spec.set_back_mm, spec.slip_mm, spec.clearance_mm) == (12, 2, 0.2, 0.05)
@@ -114,7 +114,7 @@ def test_check_json_tells_the_dividers() -> None:
     shelf, partition = json.loads(result.stdout)["dividers"]
     assert (shelf["name"], shelf["key_board"], shelf["stop_mm"], shelf["notch_mm"]) == ("shelf", "shelf", 12, 12)
     assert shelf["taper"] == {"ratio": 320, "on": "lower"}
-    assert [housing["host"] for housing in shelf["housings"]] == ["side.left", "side.right"]
+    assert [housing["host"] for housing in shelf["housings"]] == ["side, left end", "side, right end"]
     for housing in shelf["housings"]:
         assert housing["rear"]["neck"]["start_mm"] == 210
         # 162 mm of tongue at 1:320

@@ -75,7 +75,7 @@ SLIPS: list[tuple[dict[str, Any], str]] = [
     ),
     (glue_box(stage=[{"name": "s", "joins": []}]), "stage 's', key joins: a name is wanted, or a list of names"),
     (glue_box(stage=[{"name": "s", "joins": 3}]), "stage 's', key joins: a name is wanted, or a list of names"),
-    (glue_box(stage=[{"name": "s"}]), "stage 's', key joins: is missing; add joins = ..."),
+    (glue_box(stage=[{"name": "s"}]), 'stage \'s\', key joins: is missing; add joins = ["A", "B"]'),
     (
         glue_box(stage=[{"name": "left", "joins": ["A"], "after": "rihgt"}, {"name": "right", "joins": ["B"]}]),
         "stage 'left', key after: there is no other stage 'rihgt'; did you mean 'right'?",

@@ -68,7 +68,7 @@ def test_sockets_stop_at_the_lap_and_take_in_the_tails_exactly() -> None:
         ({"lap": 20}, "leaves no socket in top, 20 mm thick; 4 mm is a fifth of it"),
         ({"lap": None}, "needs a lap; lap = 4 mm is a fifth of 20 mm"),
         ({"proud": {"tails": 0.5}}, "can't go home"),
-        ({"joint": "through"}, "has no lap"),
+        ({"joint": "through"}, "takes no lap"),
     ],
 )
 def test_what_can_not_be_is_said(keys: dict[str, object], said: str) -> None:
@@ -118,7 +118,7 @@ def test_a_lap_thicker_than_the_lip_leaves_a_step_between_them() -> None:
     assert whole == pytest.approx(120 * 15)
     with pytest.raises(DovelayoutError, match="into the sockets"):
         loaded(corner_job(**{**LIPPED, "lap": 4}))
-    with pytest.raises(DovelayoutError, match="has no lip"):
+    with pytest.raises(DovelayoutError, match="takes no lip"):
         loaded(corner_job(tail_count=3, lip={"overhang": 8, "thickness": 5}))
 
 

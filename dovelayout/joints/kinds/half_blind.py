@@ -7,33 +7,31 @@ thickness (for the pin board's inside face). Socket floors lie level or fall inw
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from typing import ClassVar
 
 from shapely import box
 
 from dovelayout.errors import LayoutError
-from dovelayout.joints.corner import EDGE_MM, CornerJoint, CornerSpec
-from dovelayout.joints.face import EndFaces, Face, FaceName, Part, Piece, Segment
-from dovelayout.joints.faces import (
-    board_at,
-    cut_places,
-    face,
-    own_groove,
-    pin_inside,
-    pin_rows,
-    pin_width_mm,
-    polygon,
-    saw_lines,
-    tail_end,
-)
+from dovelayout.joints.corner import CornerJoint, corner_kind
+from dovelayout.joints.face import EndFaces, Face, FaceName, Piece, Segment
+from dovelayout.joints.faces import board_at, face, pin_end, pin_rows, pin_width_mm, polygon, tail_end
+from dovelayout.joints.spec import EDGE_MM, CornerSpec
 
 
+@corner_kind
 @dataclass(frozen=True, slots=True, kw_only=True)
 class HalfBlindJoint(CornerJoint):
     """A half-blind corner: `lap_mm` of the pin board covers the ends of the tails."""
 
     kind: ClassVar[str] = "half_blind"
+    called: ClassVar[str] = "half-blind dovetail"
+    explained: ClassVar[str] = "Half-blind: the front keeps a lap over the tails."
+    gauged: ClassVar[tuple[str, str]] = ("tails", "pins, inside face")
+    settles: ClassVar[Mapping[str, str]] = dict.fromkeys(
+        ("mitre_face_edge_mm", "mitre_far_edge_mm"), 'a mitred shoulder goes with joint = "through"'
+    )
 
     @classmethod
     def check_spec(cls, spec: CornerSpec) -> None:
@@ -41,63 +39,35 @@ class HalfBlindJoint(CornerJoint):
         thickness_mm = spec.pins.board.thickness_mm
         fifth_mm = round(thickness_mm / 5, 1)
         if spec.lap_mm is None:
-            raise LayoutError(
-                "a half-blind joint needs a lap", remedy=f"lap = {fifth_mm:g} mm is a fifth of {thickness_mm:g} mm"
-            )
+            remedy = f"lap = {fifth_mm:g} mm is a fifth of {thickness_mm:g} mm"
+            raise LayoutError("a half-blind joint needs a lap", remedy=remedy)
         if not 0 < spec.lap_mm < thickness_mm:
-            raise LayoutError(
-                f"a lap of {spec.lap_mm:g} mm leaves no socket in {spec.pins.board.name}, {thickness_mm:g} mm thick",
-                remedy=f"{fifth_mm:g} mm is a fifth of it",
+            problem = (
+                f"a lap of {spec.lap_mm:g} mm leaves no socket in {spec.pins.board.name}, {thickness_mm:g} mm thick"
             )
+            raise LayoutError(problem, remedy=f"{fifth_mm:g} mm is a fifth of it")
         if spec.proud_tails_mm > 0:
-            raise LayoutError(
-                f"tails {spec.proud_tails_mm:g} mm longer than their sockets can't go home",
-                remedy="leave proud out for the tails",
-            )
-
-        if spec.mitre_face_edge_mm or spec.mitre_far_edge_mm:
-            raise LayoutError("a mitred shoulder goes with a through joint", remedy="leave mitre out")
-        if spec.lip is not None and spec.lip.thickness_mm > spec.lap_mm + EDGE_MM:
-            raise LayoutError(
-                f"a lip {spec.lip.thickness_mm:g} mm thick reaches past the lap of {spec.lap_mm:g} mm into the sockets",
-                remedy=f"lap = {spec.lip.thickness_mm:g} mm or more would do",
-            )
+            problem = f"tails {spec.proud_tails_mm:g} mm longer than their sockets can't go home"
+            raise LayoutError(problem, remedy="leave proud out for the tails")
+        lip_mm = 0.0 if spec.lip is None else spec.lip.thickness_mm
+        if lip_mm > spec.lap_mm + EDGE_MM:
+            problem = f"a lip {lip_mm:g} mm thick reaches past the lap of {spec.lap_mm:g} mm into the sockets"
+            raise LayoutError(problem, remedy=f"lap = {lip_mm:g} mm or more would do")
 
     def end_faces(self) -> tuple[EndFaces, EndFaces]:
         """Faces of the tail board's end and of the pin board's end, each in its own board's coordinates."""
-        return (tail_end(self), self._pin_end())
-
-    def _pin_end(self) -> EndFaces:
-        spec, board = self.spec, self.pin_board
-        width_mm = pin_width_mm(self)
-        baseline_mm = self.tail_board.thickness_mm + spec.proud_pins_mm
-        lip = spec.lip
-        return EndFaces(
-            end=spec.pins,
-            part=Part.PINS,
-            baseline_mm=baseline_mm,
-            proud_mm=spec.proud_pins_mm,
-            outside=Face(
-                name=FaceName.OUTSIDE if lip is None else FaceName.LIP,
-                keep=(
-                    Piece(
-                        label="",
-                        polygon=box(0.0, 0.0, width_mm, baseline_mm if lip is None else lip.overhang_mm),
-                    ),
-                ),
-                waste=(),
-                cheeks=(),
-            ),
+        lip = self.spec.lip
+        name, reach_mm = FaceName.OUTSIDE, self.pin_baseline_mm
+        if lip is not None:
+            name, reach_mm = FaceName.LIP, lip.overhang_mm
+        whole = Piece(label="", polygon=box(0.0, 0.0, pin_width_mm(self), reach_mm))
+        return tail_end(self), pin_end(
+            self,
+            outside=Face(name=name, keep=(whole,), waste=(), cheeks=()),
             end_grain=self._end_grain(),
-            inside=pin_inside(self, baseline_mm),
-            groove=own_groove(self),
-            cut_places_mm=cut_places(self, offset_mm=self.pin_offset_mm, width_mm=width_mm),
-            saw_lines_mm=saw_lines(self, offset_mm=self.pin_offset_mm),
             outside_is_blank=True,
             end_gauge_mm=self.depth_mm,
             lip=lip,
-            stretch=width_mm / board.width_mm,
-            end_lean=spec.cant.lean,
         )
 
     def _end_grain(self) -> Face:
@@ -129,8 +99,3 @@ class HalfBlindJoint(CornerJoint):
             if xs and xs[-1] - xs[0] > EDGE_MM:
                 floors.append(((xs[0], lap_mm), (xs[-1], lap_mm)))
         return tuple(floors)
-
-
-def build_half_blind(spec: CornerSpec) -> HalfBlindJoint:
-    """Works a half-blind corner out. Raises LayoutError."""
-    return HalfBlindJoint.worked_out(spec)

@@ -9,9 +9,9 @@ from dovelayout.joints import KINDS
 from dovelayout.joints.board import Board, BoardEnd, End, Groove
 from dovelayout.joints.corner import CornerSpec
 from dovelayout.joints.face import Face, Part
+from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import MOST_TAILS, Spacing, Span
-from dovelayout.joints.through import ThroughJoint, build_through
 from dovelayout.wood.species import find_wood
 from tests.jobs import corner_job, error_of, loaded
 
@@ -32,7 +32,7 @@ def _spec(*, tail: Board | None = None, pin: Board | None = None, **keys: object
 
 
 def _joint(**keys: object) -> ThroughJoint:
-    return build_through(_spec(**keys))  # type: ignore[arg-type]
+    return ThroughJoint.worked_out(_spec(**keys))  # type: ignore[arg-type]
 
 
 def _refused(**keys: object) -> str:
@@ -216,7 +216,9 @@ def test_too_many_tails_name_the_nearest_that_can() -> None:
 
 
 def test_covers_off_the_board() -> None:
-    assert _refused(covers=Span(20, 330)) == "the joint is to cover 20 to 330 mm, but side is 0 to 320 mm wide"
+    assert _refused(covers=Span(20, 330)) == (
+        "the joint is to cover 20 to 330 mm, but side is 0 to 320 mm wide; write [from, to] within that, the smaller first"
+    )
     assert "to cover -5 to 300 mm" in _refused(covers=Span(-5, 300))
     assert "to cover 100 to 100 mm" in _refused(covers=Span(100, 100))
 
@@ -288,7 +290,7 @@ def test_varied_is_the_same_corner_built_again() -> None:
 
 
 def test_the_kind_is_known_by_the_name_a_job_uses() -> None:
-    assert KINDS["through"](_spec()) == _joint()
+    assert KINDS["through"].worked_out(_spec()) == _joint()
     assert _joint().kind == "through"
     assert (_joint().name, _joint().tail_board.name, _joint().pin_board.name) == ("A", "side", "top")
 

@@ -10,7 +10,7 @@ from typing import Any
 import pytest
 
 from dovelayout.errors import LayoutError
-from dovelayout.joints.comb import CombJoint
+from dovelayout.joints.kinds.comb import CombJoint
 from dovelayout.joints.slope import STRAIGHT
 from tests.jobs import applied, corner_job, error_of, findings, loaded
 
@@ -45,12 +45,12 @@ def test_the_count_is_proposed_for_fingers_as_wide_as_the_thinner_board_is_thick
 @pytest.mark.parametrize(
     ("keys", "said"),
     [
-        ({"slope": "1:7"}, "a comb joint takes no slope, its cheeks are straight; leave slope out"),
-        ({"pin": 9}, "takes no pin, its fingers are all of one width"),
+        ({"slope": "1:7"}, "a comb joint takes no slope: its cheeks are straight; leave slope out"),
+        ({"pin": 9}, "takes no pin: its fingers are all of one width"),
         ({"half_pin": 9}, "takes no half_pin"),
         ({"spacing": "graduated"}, "takes no spacing"),
-        ({"lap": 3}, "a comb joint has no lap"),
-        ({"lip": {"overhang": 8, "thickness": 4}}, "a comb joint has no lip"),
+        ({"lap": 3}, "a comb joint takes no lap"),
+        ({"lip": {"overhang": 8, "thickness": 4}}, "a comb joint takes no lip"),
         (
             {"tail_count": 17},
             "17 fingers of 99.0 mm are 2.8 mm wide, under the 3 mm that can still be sawn and chopped; 16",
