@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 
 from dovelayout.casework.assembly import Assembly, hosts_in
 from dovelayout.casework.wishes import GlueUpWishes, StageWish
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level, not_checked
+from dovelayout.change import Change, changes_of
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, not_checked
 from dovelayout.checks.rule import Rule
 from dovelayout.errors import LayoutError
 from dovelayout.glueup.closing import smaller_goes
@@ -155,7 +156,7 @@ def _cold(work: Work) -> Iterator[Finding]:
         "a white dry line without strength. It is the wood that counts, not the air alone",
         fix=f"boards, glue and room warmed to {work.glue.floor_c:g} °C and kept so until the clamps are off{instead}",
         source=COLD.source,
-        changes=(Change(table=table, name=table, values={key: work.glue.floor_c}),),
+        changes=changes_of(table, table, {key: work.glue.floor_c}),
     )
 
 
@@ -186,10 +187,11 @@ def _closing_changes(work: Work, chains: Sequence[Assembly]) -> tuple[Change, ..
         Change(
             table="stage",
             name=name,
-            values={
-                "joins": [joint.name for joint in group]
-                + [other for other in wished[name].joins if other not in corners]
-            },
+            key="joins",
+            value=[
+                *(joint.name for joint in group),
+                *(other for other in wished[name].joins if other not in corners),
+            ],
         )
         for name, group in zip(names, groups, strict=False)
     )
@@ -272,9 +274,7 @@ def _more(work: Work) -> range:
 
 
 def _helped(hands: int) -> _Way:
-    return _Way(
-        words=f"{_people(hands)} spreading", changes=(Change(table="shop", name="shop", values={"hands": hands}),)
-    )
+    return _Way(words=f"{_people(hands)} spreading", changes=changes_of("shop", "shop", {"hands": hands}))
 
 
 def _slower(work: Work) -> list[Glue]:
@@ -293,10 +293,10 @@ def _with_glue(work: Work, glue: Glue) -> Work:
 def _glued(work: Work, glue: Glue) -> _Way:
     minutes = _with_glue(work, glue).open_minutes
     opened = "" if minutes is None else f" ({minutes[0]:.0f} min)"
-    changes: tuple[Change, ...] = (Change(table="shop", name="shop", values={"glue": glue.id}),)
+    changes = changes_of("shop", "shop", {"glue": glue.id})
     if work.wishes.pace.open_minutes is not None:
         # a figure from the old label would be kept: the new bottle's cautious one takes its place
-        changes = (*changes, Change(table="glueup", name="glueup", values={"open_minutes": glue.open_minutes[0]}))
+        changes += changes_of("glueup", "glueup", {"open_minutes": glue.open_minutes[0]})
     return _Way(words=f"{glue.name}{opened}", changes=changes)
 
 
@@ -354,15 +354,9 @@ def _split_words(wishes: GlueUpWishes, names: Sequence[str]) -> str:
 def _split_changes(wishes: GlueUpWishes, names: Sequence[str]) -> tuple[Change, ...]:
     """Rows of [[stage]]; those that aren't there yet are new."""
     return tuple(
-        Change(
-            table="stage",
-            name=wish.name,
-            values={
-                "joins": list(wish.joins),
-                **({"before": list(wish.before)} if wish.before else {}),
-                **({"after": list(wish.after)} if wish.after else {}),
-            },
-        )
+        Change(table="stage", name=wish.name, key=key, value=list(joined))
         for wish in wishes.stages
         if wish.name in names
+        for key, joined in (("joins", wish.joins), ("before", wish.before), ("after", wish.after))
+        if joined or key == "joins"
     )

@@ -12,7 +12,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from dovelayout.casework.assembly import Assembly
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level
+from dovelayout.change import changes_of
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
 from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.rule import Rule
 from dovelayout.place import Place
@@ -181,9 +182,7 @@ def size_findings(assembly: Assembly) -> Iterator[Finding]:
             if two
             else "the same gauge settings at both their ends",
             source=UNEQUAL.source,
-            changes=(Change(table="board", name=longer.board.name, values={"length": mm_text(length_mm)}),)
-            if two
-            else (),
+            changes=changes_of("board", longer.board.name, {"length": mm_text(length_mm)}) if two else (),
         )
 
 

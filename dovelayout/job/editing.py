@@ -14,6 +14,7 @@ from typing import Any
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
 
+from dovelayout.checks.keys import INSTEAD_OF
 from dovelayout.errors import JobError
 
 MOST_EDIT_CHARS = 400_000
@@ -64,13 +65,8 @@ def fix_edits(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     edits: list[dict[str, Any]] = []
     for change in changes:
         table, name, values = str(change["table"]), str(change["name"]), dict(change["values"])
-        if "tails_at" in values:
-            edits += [
-                {"op": "unset", "table": table, "name": name, "key": key}
-                for key in ("tail_count", "pin", "half_pin", "spacing")
-            ]
-        elif "tail_count" in values or "pin" in values:
-            edits.append({"op": "unset", "table": table, "name": name, "key": "tails_at"})
+        replaced = dict.fromkeys(other for key in values for other in INSTEAD_OF.get(key, ()))
+        edits += [{"op": "unset", "table": table, "name": name, "key": key} for key in replaced]
         edits += [{"op": "set", "table": table, "name": name, "key": key, "value": v} for key, v in values.items()]
     return edits
 

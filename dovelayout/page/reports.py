@@ -43,8 +43,8 @@ from dovelayout.report.season import (
     year_of,
 )
 from dovelayout.report.tables import Table
-from dovelayout.report.verdict import judged
 from dovelayout.units import Unit
+from dovelayout.verdict.verdict import judged
 
 REHEARSED_JOINTS, SEED = 4000, 1
 """Enough joints for a picture; the command rehearses more."""

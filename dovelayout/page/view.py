@@ -21,8 +21,8 @@ from dovelayout.joints.corner import CornerJoint, CornerSpec, Pin
 from dovelayout.place import Place
 from dovelayout.render.svg import svg_text
 from dovelayout.report.findings import finding_json
-from dovelayout.report.verdict import Verdict, judged
 from dovelayout.units import format_both, format_mm
+from dovelayout.verdict.verdict import Verdict, judged
 
 MOST_ROWS = 2000
 MOST_FRONTS = 40
@@ -72,7 +72,7 @@ def understood(verdict: Verdict, show: str) -> dict[str, Any]:
         "dividers": [
             {"name": divider.name, "levels": _levels(findings)} for divider, findings in verdict.dividers[:MOST_ROWS]
         ],
-        "findings": [_finding(finding, drawn, chosen) for finding in verdict.told_once[:MOST_ROWS]],
+        "findings": [_finding(finding, drawn, chosen) for finding in verdict.for_people[:MOST_ROWS]],
         "drawing": None if drawn is None or chosen is None else _drawing(chosen, drawn, verdict),
     }
 

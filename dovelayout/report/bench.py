@@ -21,8 +21,8 @@ from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Axis, Movement
 from dovelayout.planning.season import LEAST_MM, Fixing, Season
 from dovelayout.report.season import season_of
-from dovelayout.report.verdict import Verdict
 from dovelayout.units import Unit, with_inches
+from dovelayout.verdict.verdict import Verdict
 from dovelayout.words import listed, listed_by_kind
 
 SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
@@ -35,7 +35,7 @@ SAID = {Level.STOP: ("stop", "stops"), Level.WARN: ("warning", "warnings"), Leve
 
 def bench_sheet(judgement: Verdict, *, pictures: bool = True) -> BenchSheet:
     """All that the bench has to know of a job; `pictures` False leaves the first corner's out."""
-    job, told = judgement.job, judgement.told_once
+    job, told = judgement.job, judgement.for_people
     looks = look_alike(job.joints, job.dividers) if pictures else ()
     parts: tuple[Section | Figures, ...] = (
         _parts(job),

@@ -17,8 +17,8 @@ from dovelayout.job.readers import limits
 from dovelayout.job.tables.schema import TABLES, JobTable
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.planning.suggest import MOST_TRIED_OTHERWISE, suggest
-from dovelayout.report.verdict import judged
 from dovelayout.shop import Shop
+from dovelayout.verdict.verdict import judged
 from tests.campaign.run_through import run
 from tests.conftest import examples
 from tests.job.whole_jobs import Maker

@@ -18,7 +18,7 @@ from dovelayout.job.reader import read_job
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.page.forms import FORMS, TERMS
 from dovelayout.page.view import look
-from dovelayout.report.verdict import judged
+from dovelayout.verdict.verdict import judged
 from tests.conftest import examples
 from tests.strategies import corner_joints
 
@@ -38,7 +38,7 @@ def test_a_sample_is_shown_with_the_verdict_of_check(path: Path) -> None:
     verdict = judged(read_job(path))
     assert seen["error"] is None
     assert seen["worst"] == verdict.worst.value
-    assert [row["message"] for row in seen["findings"]] == [row.message for row in verdict.told_once]
+    assert [row["message"] for row in seen["findings"]] == [row.message for row in verdict.for_people]
     assert [row["name"] for row in seen["corners"]] == [joint.name for joint, _ in verdict.corners]
 
 

@@ -8,7 +8,8 @@ from dataclasses import replace
 from typing import Any
 
 from dovelayout.casework.panel import Glued, Panel
-from dovelayout.checks.finding import Change, Finding, Level, not_checked
+from dovelayout.change import Change, changes_of
+from dovelayout.checks.finding import Finding, Level, not_checked
 from dovelayout.checks.movement.rules import (
     CHECK_GLUED,
     CHECK_JAM,
@@ -113,10 +114,10 @@ def _changes(panel: Panel, better: Panel) -> tuple[Change, ...]:
     values: dict[str, Any] = {"glued": better.glued.value}
     if better.groove_mm is not None and better.play_mm is not None:
         values |= {"groove": mm_text(better.groove_mm), "play": mm_text(better.play_mm)}
-    changes = [Change(table="panel", name=panel.name, values=values)]
+    changes = [*changes_of("panel", panel.name, values)]
     if better.board.width_mm != panel.board.width_mm:
         width_mm = better.board.width_mm
-        changes.append(Change(table="board", name=panel.board.name, values={"width": mm_text(width_mm)}))
+        changes += changes_of("board", panel.board.name, {"width": mm_text(width_mm)})
     return tuple(changes)
 
 
@@ -236,7 +237,7 @@ def _fit(panel: Panel, shop: Shop) -> Iterator[Finding]:
         f"mm by the dampest month{swells}: it won't go home, or never moves again",
         fix=f"{clearance_mm:g} mm of clearance, {'glue in one spot, ' if wet else ''}and the groove dry elsewhere",
         source=rule.source,
-        changes=(Change(table="panel", name=panel.name, values={"clearance": mm_text(clearance_mm)}),),
+        changes=changes_of("panel", panel.name, {"clearance": mm_text(clearance_mm)}),
     )
 
 
@@ -263,7 +264,7 @@ def _flat(panel: Panel, braced: bool) -> Iterator[Finding]:
             fix=f"{thick_mm:g} mm thick, or quarter-sawn, or battens or a frame; let it come to the room's air in stickers "
             "before it is planed, and keep it there",
             source=THIN.source,
-            changes=(Change(table="board", name=board.name, values={"thickness": mm_text(thick_mm)}),),
+            changes=changes_of("board", board.name, {"thickness": mm_text(thick_mm)}),
         )
     piece_mm = board.width_mm / panel.pieces
     level, limit = PIECE.judge(piece_mm)
@@ -280,5 +281,5 @@ def _flat(panel: Panel, braced: bool) -> Iterator[Finding]:
             fix=f"rip it and glue it up from {pieces} boards of {board.width_mm / pieces:.0f} mm (pieces = {pieces}), or "
             "take it rift or quarter-sawn",
             source=PIECE.source,
-            changes=(Change(table="panel", name=panel.name, values={"pieces": pieces}),),
+            changes=changes_of("panel", panel.name, {"pieces": pieces}),
         )
