@@ -52,8 +52,10 @@ def mm_text(value_mm: float) -> str:
 
 
 def change_words(changes: Iterable[Change]) -> str:
-    """Keys and values as a maker wrote them: 'pin 7 mm, tail count 4'."""
-    return ", ".join(f"{change.key.replace('_', ' ')} {_value_words(change.key, change.value)}" for change in changes)
+    """Keys and values as a maker wrote them: 'pin 7 mm and tail count 4'."""
+    return " and ".join(
+        f"{change.key.replace('_', ' ')} {_value_words(change.key, change.value)}" for change in changes
+    )
 
 
 def _value_words(key: str, value: Any) -> str:

@@ -45,7 +45,8 @@ class Finding:
 
     `fix` is what would do, `changes` the same for a machine to apply: empty where the job has no key for it (a plane,
     another board). As a check leaves it, `fix` is what would do outside the job, and `remedies` are the changes to be tried
-    on all of the job, of which one may take its place. `measures` names the rule of the check (see `checks.rule`).
+    on all of the job, of which one may take its place, or stand before it where it holds `beside` them. `measures` names the
+    rule of the check (see `checks.rule`).
     """
 
     check: str
@@ -59,6 +60,7 @@ class Finding:
     source: str = OURS
     changes: tuple[Change, ...] = ()
     measures: str = ""
+    beside: bool = False
     remedies: Remedies = field(default=no_remedies, compare=False, repr=False)
 
     @property

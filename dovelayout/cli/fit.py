@@ -39,13 +39,11 @@ def fit(
     """Say which dry fit suits the glue, and rehearse the joints with a hand's errors. Exit 1 on a stop."""
     from dovelayout.checks.finding import Level, in_unit, merged, worst_level
     from dovelayout.job.reader import read_job
-    from dovelayout.planning.fit import corner_fit
     from dovelayout.render.files import Over
-    from dovelayout.report.fit import alike, fit_lines, fit_table, rehearsed
+    from dovelayout.report.fit import alike, fit_lines, fit_table, job_fits, rehearsed
 
     understood = read_job(job)
-    rows = [(corner, corner_fit(corner, understood.shop)) for corner in understood.joints]
-    fits = [row for _, row in rows]
+    fits = job_fits(understood)
     worst = worst_level(finding for row in fits for finding in row.findings)
     tried = rehearsed(fits, understood.shop.hand, joints, seed)
     screen = console(to_stderr=as_json)

@@ -25,14 +25,13 @@ from dovelayout.joints.corner import CornerSpec
 from dovelayout.page.asked import length_of, name_of, text_of, word_of
 from dovelayout.page.view import corners_of, inline_svg, job_of
 from dovelayout.paper import paper
-from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import words as rehearsal_words
 from dovelayout.repair.diagnosis import diagnose
 from dovelayout.repair.gap import Gap, GapPlace, Slip, plan_gap
 from dovelayout.repair.gap_advice import gap_advice
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
-from dovelayout.report.fit import alike, corner_names, fit_lines, fit_table, rehearsed
+from dovelayout.report.fit import alike, corner_names, fit_lines, fit_table, job_fits, rehearsed
 from dovelayout.report.glueup import VERDICTS, glue_up_findings, glue_up_of, glue_up_tables
 from dovelayout.report.season import (
     fitted_words,
@@ -95,7 +94,7 @@ def season(asked: Mapping[str, Any]) -> dict[str, Any]:
 def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The dry fit that suits the glue, and the joints rehearsed with a hand's errors."""
     job = job_of(text_of(asked), name_of(asked))
-    rows = [corner_fit(joint, job.shop) for joint in job.joints]
+    rows = job_fits(job)
     groups = alike(rows)[:MOST_GROUPS]
     tried = rehearsed([group[0] for group in groups], job.shop.hand, REHEARSED_JOINTS, SEED)
     lines: list[str] = []

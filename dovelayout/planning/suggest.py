@@ -142,7 +142,7 @@ class _Search:
             layouts = tuple(replace(layout, sensitivity=_sensitivity(layout, shop)) for layout in kept)
             return Suggestions(corner=joint.name, layouts=layouts, tried=tried)
         stuck = passing[0].joint if passing else joint if nearest is None else nearest[1]
-        corners = [stuck, *(varied for varied in self._alike(stuck) if varied is not None)]
+        corners = [stuck, *(varied for varied in self._siblings_as(stuck) if varied is not None)]
         findings = list(_against(corners, shop))
         return Suggestions(
             corner=joint.name,
@@ -152,7 +152,7 @@ class _Search:
             remedies=_remedies(joint, shop, findings, self.unit),
         )
 
-    def _alike(self, chosen: CornerJoint) -> Iterator[CornerJoint | None]:
+    def _siblings_as(self, chosen: CornerJoint) -> Iterator[CornerJoint | None]:
         """The siblings with the same layout; None for one on which it can't be."""
         spec = chosen.spec
         for sibling in self.siblings:
@@ -184,7 +184,7 @@ class _Search:
                 yield layout
 
     def _passes(self, chosen: CornerJoint) -> bool:
-        corners = [chosen, *self._alike(chosen)]
+        corners = [chosen, *self._siblings_as(chosen)]
         return all(corner is not None and not any(_against([corner], self.shop)) for corner in corners)
 
 

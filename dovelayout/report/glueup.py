@@ -11,6 +11,7 @@ from dovelayout.job.reader import Job
 from dovelayout.place import Place
 from dovelayout.report.tables import Table
 from dovelayout.units import format_both
+from dovelayout.verdict.verdict import with_fixes
 
 
 def glue_up_of(job: Job) -> GlueUp:
@@ -24,7 +25,7 @@ def glue_up_of(job: Job) -> GlueUp:
 
 def glue_up_findings(job: Job, plan: GlueUp) -> tuple[Finding, ...]:
     """What stands against the plan and what the boards say of clamps, worst first."""
-    return worst_first((*plan.findings, *check_cutouts(job.boards, job.joints)))
+    return worst_first((*plan.findings, *with_fixes(job, list(check_cutouts(job.boards, job.joints)))))
 
 
 def glue_up_tables(job: Job, plan: GlueUp) -> tuple[Table, ...]:

@@ -22,7 +22,10 @@ def check_joint(joint: CornerJoint, shop: Shop) -> tuple[Finding, ...]:
     shop or of a board, such as a looser fit, are tried by `judged` alone, on the whole job."""
     found = corner_findings(joint, shop)
 
-    def after(remedy: Remedy) -> Found:
-        return Found(() if remedy.joint is None else joint_findings(remedy.joint, shop))
+    def after(remedy: Remedy) -> Found | None:
+        if remedy.joint is not None:
+            return Found(joint_findings(remedy.joint, shop))
+        of_the_corner = any((change.table, change.name) == joint.spec.origin for change in remedy.changes)
+        return None if of_the_corner else Found(())
 
     return tuple(Search(Found(found), after=after, alone=lambda other: joint_findings(other, shop)).offered(found))

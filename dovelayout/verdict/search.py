@@ -1,7 +1,8 @@
 """The search for remedies: of what the checks propose, the nearest that clears a finding and brings nothing new anywhere.
 
 A remedy that varies one joint is first looked at on that joint alone, which is quick; what passes there is tried on the job.
-Where no single remedy will do, sets of them are tried: one for the finding, and one for each thing that this would bring.
+Where no single remedy will do against a warning or a stop, sets of them are tried: one for the finding, and one for each
+thing that this would bring.
 """
 
 from __future__ import annotations
@@ -10,8 +11,8 @@ import itertools
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from dovelayout.change import merged_changes
-from dovelayout.checks.finding import Finding
+from dovelayout.change import change_words, merged_changes
+from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.remedy import Joint, Remedy, no_remedies
 from dovelayout.checks.rule import rule_of
 from dovelayout.verdict.found import Found
@@ -20,7 +21,7 @@ from dovelayout.words import listed
 MOST_LOOKED_AT = 240
 """So many proposals for one finding are looked at on their own: all the widths and counts of one kind. Ours."""
 
-MOST_LOOKED_AT_THEN = 40
+MOST_LOOKED_AT_THEN = 24
 """So many for one that a remedy would bring: the near ones; ours."""
 
 MOST_LOOKED_AT_IN_ALL = 5000
@@ -74,14 +75,9 @@ class Search:
                 kinds[kind] = self._single(finding)
             chosen.append(kinds[kind][0])
             proposals.append(kinds[kind][1])
-        groups: dict[object, list[int]] = {}
-        for number, remedy in enumerate(chosen):
-            if remedy is None and proposals[number]:
-                change = proposals[number][0].remedy.changes[0]
-                groups.setdefault((change.table, change.name), []).append(number)
-        for group in groups.values():
-            one_of_each = tuple({_kind(findings[number]): number for number in reversed(group)}.values())
-            for targets in dict.fromkeys((one_of_each, *((number,) for number in one_of_each))):
+        faults = [n for n, f in enumerate(findings) if f.level is not Level.NOTE and chosen[n] is None and proposals[n]]
+        for group in _groups(faults, proposals):
+            for targets in _targets(findings, group):
                 if all(chosen[number] is None for number in targets):
                     made = self._set([findings[number] for number in targets], proposals[targets[0]])
                     for number in group if made is not None else ():
@@ -115,10 +111,12 @@ class Search:
         tried = 0
         for proposal in self._proposed(finding, MOST_LOOKED_AT):
             looked_at.append(proposal)
-            if proposal.brings == 0 and tried < MOST_TRIED:
-                tried += 1
+            if proposal.brings == 0:
                 if self._passes(finding, proposal.remedy):
                     return proposal.remedy, looked_at
+                tried += 1
+            if tried == MOST_TRIED:
+                break
         return None, looked_at
 
     def _set(self, targets: Sequence[Finding], near: Iterable[_Proposal]) -> Remedy | None:
@@ -141,7 +139,8 @@ class Search:
 
     def _fixed(self, finding: Finding, remedy: Remedy | None, proposals: Sequence[_Proposal]) -> Finding:
         if remedy is not None:
-            return replace(finding, fix=remedy.words, changes=remedy.changes, remedies=no_remedies)
+            fix = f"{remedy.words}, or {finding.fix}" if finding.beside and finding.fix else remedy.words
+            return replace(finding, fix=fix, changes=remedy.changes, remedies=no_remedies)
         advice = "" if finding.changes else finding.fix
         fix = "; ".join(filter(None, (self._nearest(finding, proposals), advice)))
         return replace(finding, fix=fix, changes=(), remedies=no_remedies)
@@ -159,11 +158,29 @@ class Search:
         return ""
 
 
+def _groups(faults: Iterable[int], proposals: Sequence[Sequence[_Proposal]]) -> Iterable[list[int]]:
+    """Findings, by their numbers, whose nearest remedies change the same table: they hang together."""
+    groups: dict[object, list[int]] = {}
+    for number in faults:
+        change = proposals[number][0].remedy.changes[0]
+        groups.setdefault((change.table, change.name), []).append(number)
+    return groups.values()
+
+
+def _targets(findings: Sequence[Finding], group: Sequence[int]) -> Iterable[tuple[int, ...]]:
+    """What sets are looked for in a group: for one of each kind together, worst first, then for each by itself."""
+    one_of_each = {_kind(findings[number]): number for number in reversed(group)}.values()
+    together = sorted(one_of_each, key=lambda number: (-findings[number].level.rank, number))
+    return dict.fromkeys((tuple(together), *((number,) for number in together)))
+
+
 def _both(made: Remedy | None, remedy: Remedy) -> Remedy:
     if made is None:
         return remedy
     changes = merged_changes(made.changes, remedy.changes)
-    return Remedy(changes=changes, words=f"{made.words} and {remedy.words}", joint=remedy.joint)
+    apart = len(changes) == len(made.changes) + len(remedy.changes)
+    words = f"{made.words} and {remedy.words}" if apart else change_words(changes)
+    return Remedy(changes=changes, words=words, joint=remedy.joint)
 
 
 def _kind(finding: Finding) -> object:

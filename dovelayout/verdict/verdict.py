@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import islice
 
@@ -68,6 +69,11 @@ def judged(job: Job) -> Verdict:
     or stop anywhere in the job."""
     found = untried(job)
     return found.with_fixes(search_on(job, Found(found.all_findings)))
+
+
+def with_fixes(job: Job, findings: Sequence[Finding]) -> tuple[Finding, ...]:
+    """Some of the findings on a job, with fixes as in `judged`."""
+    return tuple(search_on(job, Found(untried(job).all_findings)).offered(findings))
 
 
 def untried(job: Job) -> Verdict:

@@ -12,7 +12,7 @@ from dovelayout.checks.corner.parts import part_of, pin_name, place_of
 from dovelayout.checks.corner.squeeze import Springs, Squeeze, line_swelling_mm, springs_of, squeeze
 from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.remedy import Remedies, by_setting, by_varying, in_turn, mm_text, no_remedies, wider_half_pins
-from dovelayout.checks.rule import Breach, Measure, rule
+from dovelayout.checks.rule import Breach, Measure, Rule, rule
 from dovelayout.everyday import shaving_words
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
@@ -130,15 +130,21 @@ def fullest_fit_mm(joint: CornerJoint, glue: Glue | None, *, outer_relieved: boo
     springs, swelling_mm = springs_of(joint), _swelling_mm(joint, glue)
     if springs is None or swelling_mm is None:
         return None
+    rules = (PRESSURE, DRIVE) if outer_relieved else (PRESSURE, DRIVE, HALF_PIN)
+    return _last_fit_mm(springs, swelling_mm, FULLEST_MM, rules)
+
+
+def _last_fit_mm(springs: Springs, swelling_mm: float, most_mm: float, rules: tuple[Rule, ...]) -> float:
+    """The fullest fit up to so much that none of the rules warns of, mm, down to a hundredth."""
 
     def passes(steps: int) -> bool:
-        measures = _tight(springs, glue, steps * STEP_MM, swelling_mm).measures
-        return all(m.clean for m in measures if not (outer_relieved and m.rule is HALF_PIN))
+        measures = _tight(springs, None, steps * STEP_MM, swelling_mm).measures
+        return all(measure.clean for measure in measures if measure.rule in rules)
 
-    # every measure rises with the fit, so the last step that passes is found by halving; at -0.5 mm nothing touches
-    low, high = -50, round(FULLEST_MM / STEP_MM)
+    # every measure rises with the fit, so the last step that passes is found by halving; at -1 mm nothing touches
+    low, high = -100, int(most_mm / STEP_MM + 1e-9)
     if passes(high):
-        return FULLEST_MM
+        return round(high * STEP_MM, 2)
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (middle, high) if passes(middle) else (low, middle)
@@ -233,14 +239,16 @@ def _finding(joint: CornerJoint, found: Tight, breach: Breach) -> Finding:
             "breaks it: nothing stands behind a half pin"
         )
         place, fix = place_of(joint, squeezed.half_pin), _relief(joint, found)
-        remedies = by_varying(joint, wider_half_pins, f"{fix}; or {{}}")
+        remedies = by_varying(joint, wider_half_pins)
     doubts = "; ".join((breach.rule.source, *squeezed.doubts))
-    return breach.finding(place, message, fix=fix, remedies=remedies, source=doubts)
+    return breach.finding(place, message, fix=fix, remedies=remedies, source=doubts, beside=breach.rule is HALF_PIN)
 
 
 def _relief(joint: CornerJoint, found: Tight) -> str:
     """What is to be planed off the outer cheeks so that the half pins bear it."""
-    outer_mm = _outer_fit_mm(joint, found)
+    springs = springs_of(joint)
+    assert springs is not None  # what was found is found by them
+    outer_mm = _last_fit_mm(springs, found.swelling_mm or 0.0, found.fit_mm, (HALF_PIN,))
     if outer_mm < 0:
         return f"the outer cheeks relieved until they are {-outer_mm:.2f} mm clear when dry"
     relief_mm = found.fit_mm - outer_mm
@@ -303,19 +311,6 @@ def _milder(joint: CornerJoint, found: Tight) -> tuple[Glue, float] | None:
         if fit_mm is not None and fit_mm >= 0:
             return glue, min(found.fit_mm, fit_mm)
     return None
-
-
-def _outer_fit_mm(joint: CornerJoint, found: Tight) -> float:
-    """Dry fit at the outer cheeks at which the half pins bear it, down to a hundredth."""
-    steps = int(found.fit_mm / STEP_MM + 1e-9)
-    while steps > -100 and not _half_pins_hold(joint, found.glue, steps * STEP_MM):
-        steps -= 1
-    return round(steps * STEP_MM, 2)
-
-
-def _half_pins_hold(joint: CornerJoint, glue: Glue | None, fit_mm: float) -> bool:
-    found = tight(joint, glue, fit_mm)
-    return found is not None and all(m.clean for m in found.measures if m.rule is HALF_PIN)
 
 
 def _uncrushed_fit_mm(found: Tight) -> float:

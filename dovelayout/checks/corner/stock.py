@@ -90,8 +90,9 @@ def _widths(joint: CornerJoint) -> Iterator[Finding]:
             remedies=by_varying(
                 joint,
                 [{"covers": Span(0.0, least_mm)}],
-                f"both measured again; or, where they are to differ, a joint that covers 0 to {least_mm:g} mm of them",
+                f"a joint that covers 0 to {least_mm:g} mm, where they are to differ",
             ),
+            beside=True,
         )
 
 

@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
 from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, worst_first
-from dovelayout.checks.remedy import by_setting, by_varying, in_turn, mm_text
+from dovelayout.checks.remedy import by_setting, by_varying, mm_text
 from dovelayout.checks.rule import rule
 from dovelayout.checks.sliding.router import check_router
 from dovelayout.joints.moving import Axis, swing, unknown
@@ -151,16 +151,13 @@ def _long(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
         # it lubricates while it swells: hard going, yet not the one that is sure to seize
         breach = replace(breach, level=Level.WARN, limit=LONG.warn)
         helps = f". {glue.name[:1].upper()}{glue.name[1:]} helps it home, as long as it stays warm and moving"
-    fix = f"glue on the front {FRONT_ONLY_MM:g} mm alone, or a glue without water, such as polyurethane"
     yield breach.finding(
         _housing(joint),
         f"a straight tongue with {wet_mm:.0f} mm of {glue.name} on it swells while it slides: such joints have seized half "
         f"way, for good{helps}. Makers disagree how far a straight one can go",
-        fix=fix,
-        remedies=in_turn(
-            by_varying(joint, [{"taper_ratio": USUAL_TAPER}], f"{{}}, or {fix}"),
-            by_varying(joint, [{"glue_zone_mm": FRONT_ONLY_MM}], "{}, or a glue without water, such as polyurethane"),
-        ),
+        fix=f"glue on the front {FRONT_ONLY_MM:g} mm alone, or a glue without water, such as polyurethane",
+        remedies=by_varying(joint, [{"taper_ratio": USUAL_TAPER}, {"glue_zone_mm": FRONT_ONLY_MM}]),
+        beside=True,
     )
 
 
@@ -187,14 +184,14 @@ def _travel(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
 def _cup(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     breach = CUP.breach(max(0.0, joint.spec.cup_mm - 2 * joint.spec.clearance_mm))
     if breach and not joint.tapered:
-        flat = "the key planed flat before its tongue is cut"
         yield breach.finding(
             _place(joint, "key"),
             f"{joint.key.name} is hollow by {joint.spec.cup_mm:g} mm over its {joint.key.width_mm:g} mm, and both cheeks "
             f"together let {2 * joint.spec.clearance_mm:g} mm through: a bowed tongue binds in a straight housing after a "
             "short way",
-            fix=flat,
-            remedies=by_varying(joint, [{"taper_ratio": USUAL_TAPER}], f"{{}}, or {flat}"),
+            fix="the key planed flat before its tongue is cut",
+            remedies=by_varying(joint, [{"taper_ratio": USUAL_TAPER}]),
+            beside=True,
         )
 
 
