@@ -59,14 +59,14 @@ class Shop:
     built_at_pct: float | None = None
 
     @property
-    def seen_pct(self) -> tuple[float, float] | None:
+    def home_humidity_pct(self) -> tuple[float, float] | None:
         """Driest and dampest air that the piece will live in: the home's, or the shop's where no home is given."""
         if self.home is None:
             return self.humidity_pct
         return min(self.home.humidity_pct), max(self.home.humidity_pct)
 
     @property
-    def seen_c(self) -> float | None:
+    def home_temperature_c(self) -> float | None:
         """Temperature of that air."""
         home_c = None if self.home is None else self.home.temperature_c
         return self.temperature_c if home_c is None else home_c
@@ -77,9 +77,9 @@ class Shop:
         return self.home.humidity_pct if self.home is not None and len(self.home.humidity_pct) == MONTHS else ()
 
     @property
-    def built_pct(self) -> tuple[float, ...]:
-        """Airs that the wood may have come to when it is fitted: one where the job says, else the driest and the dampest
-        that it may be; empty where nothing is known."""
+    def fitting_humidity_pct(self) -> tuple[float, ...]:
+        """Air that the wood may have come to when it is fitted: one humidity where the job says, else the driest and the
+        dampest that it may be; empty where nothing is known."""
         if self.built_at_pct is not None:
             return (self.built_at_pct,)
-        return self.humidity_pct or self.seen_pct or ()
+        return self.humidity_pct or self.home_humidity_pct or ()

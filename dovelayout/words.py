@@ -1,4 +1,4 @@
-"""Names in a row, as a maker would say them."""
+"""Names in a row, as a maker would say them, and how a sentence begins."""
 
 from __future__ import annotations
 
@@ -8,6 +8,11 @@ from collections.abc import Iterable, Sequence
 _NUMBERED = re.compile(r"(?P<head>(?:.*\D)?)(?P<number>0|[1-9]\d{0,5})(?P<tail>\D*)", re.DOTALL)
 
 _DIGITS = re.compile(r"\d+")
+
+
+def capital(text: str) -> str:
+    """A text as a sentence begins."""
+    return f"{text[:1].upper()}{text[1:]}"
 
 
 def listed(names: Iterable[str]) -> str:

@@ -70,10 +70,10 @@ def overheard() -> Iterator[list[Judged]]:
 def lacking(rule: Rule, heard: list[Judged]) -> list[str]:
     """What no example of a rule with limits shows: that it passes, that it speaks beyond a limit, that it is silent at
     it."""
+    if rule.note is rule.warn is rule.stop is None:
+        return []  # it says what is so or not so, and never judges a measure
     # a rule that has other limits from the job is a copy with the same name
     own = [judged for judged in heard if (judged.rule.check, judged.rule.measures) == (rule.check, rule.measures)]
-    if (rule.note, rule.warn, rule.stop) == (None, None, None):
-        return []
     lacks = [] if any(judged.level is Level.OK for judged in own) else ["one that passes"]
     for level, limit in ((Level.NOTE, rule.note), (Level.WARN, rule.warn), (Level.STOP, rule.stop)):
         if limit is None:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from dovelayout.repair.gap import Method, Slip, slip_for
+from dovelayout.repair.gap import GapMethod, Slip, slip_for
 from dovelayout.repair.patch import Break, Patch, lay_patch
 from tests.strategies import lengths, thicknesses
 
@@ -28,7 +28,7 @@ def patches(draw: st.DrawFn) -> Patch:
 @st.composite
 def slips(draw: st.DrawFn) -> Slip:
     """A slip, sliver, shaving or patch for a gap."""
-    method = draw(st.sampled_from([method for method in Method if method.wooden]))
+    method = draw(st.sampled_from([method for method in GapMethod if method.wooden]))
     slip = slip_for(method, draw(lengths(0.15, 3)), draw(lengths(2, 60)), draw(lengths(2, 40)))
     assert slip is not None
     return slip

@@ -67,8 +67,14 @@ def _in_air(tables: dict[str, Any], shop: Mapping[str, Any] | None, home: Mappin
 
 
 def found(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:
-    """The findings about movement of a job, or those of one check."""
-    return tuple(f for f in movement_findings(loaded(tables)) if check is None or f.check == check)
+    """The findings about movement of a job, without what is assumed of the air; or all of one check."""
+    rows = movement_findings(loaded(tables))
+    return tuple(f for f in rows if f.check == check or (check is None and not is_assumption(f)))
+
+
+def is_assumption(finding: Finding) -> bool:
+    """Whether it only says that the job is silent on when it is fitted."""
+    return finding.check == "shop-air" and finding.measured is None
 
 
 def loudest(tables: Mapping[str, Any], check: str | None = None) -> Level:

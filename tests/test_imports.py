@@ -13,13 +13,14 @@ import pytest
 import dovelayout
 
 HOME = Path(dovelayout.__file__).parent
-GROUND = {"errors", "place", "words", "units", "wood", "shop", "paper", "everyday", "change"}
+GROUND = {"errors", "place", "words", "texts", "units", "wood", "shop", "paper", "everyday", "change"}
 WORK = GROUND | {
     "joints", "checks", "casework", "planning", "glueup", "repair", "job", "verdict", "drawing", "render", "printer",
 }  # fmt: skip
 
 MAY_KNOW: dict[str, set[str]] = {
     "words": set(),
+    "texts": set(),
     "change": {"units"},
     "place": {"words"},
     "errors": {"place"},
@@ -33,7 +34,7 @@ MAY_KNOW: dict[str, set[str]] = {
     "checks": GROUND | {"joints", "casework"},
     "planning": GROUND | {"joints", "checks", "casework"},
     "glueup": GROUND | {"joints", "checks", "casework"},
-    "repair": GROUND | {"joints", "checks", "casework"},
+    "repair": GROUND | {"joints", "checks", "casework", "glueup"},
     "job": GROUND | {"joints", "checks", "casework"},
     "verdict": GROUND | {"joints", "checks", "casework", "job"},
     "drawing": GROUND | {"joints", "checks", "casework", "planning", "glueup", "repair"},

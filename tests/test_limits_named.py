@@ -20,22 +20,11 @@ def _name(row: Named) -> str:
 def test_a_rule_says_what_it_measures_in_what_unit_and_where_its_limit_comes_from(row: Named) -> None:
     rule: Rule = row.value
     assert rule.measures
-    assert rule.unit or (rule.note, rule.warn, rule.stop) == (None, None, None), "so or not so: nothing is measured"
+    assert rule.unit or rule.note is rule.warn is rule.stop is None, "so or not so: nothing is measured"
     assert SOURCES.search(rule.source), f"{_name(row)}: name a publication, say 'ours' or 'common practice, no source'"
 
 
-WITHOUT_WORDS = {
-    "checks.drawer_rules",
-    "checks.movement.panel_groove",
-    "checks.movement.rules",
-    "glueup.caul",
-    "glueup.checks",
-    "glueup.squareness",
-    "repair.cracked",
-    "repair.gap",
-    "repair.patch_advice",
-    "repair.seized",
-}
+WITHOUT_WORDS = {"checks.drawer_rules", "checks.movement.rules"}
 """Modules whose rules aren't registered and have no sentences for people yet. This list only ever gets shorter."""
 
 
@@ -46,12 +35,12 @@ def test_every_rule_is_registered_and_tells_people_why_and_what_it_looks_like() 
             assert words[:1].isupper(), (rule.check, words)
             assert words.endswith("."), (rule.check, words)
             assert len(words) < 300, (rule.check, words)
-        assert rule.fault != rule.check, rule.check
+        assert rule.fault, rule.check
         assert rule.fault == rule.fault.strip(" ."), rule.check
 
 
 def test_no_sentence_is_left_of_a_check_that_is_gone() -> None:
-    assert set(all_words()) == {rule.check for rule in RULES.values()}
+    assert set(all_words()) <= {rule.check for rule in RULES.values()}
 
 
 @pytest.mark.parametrize("row", figures(), ids=_name)

@@ -15,6 +15,10 @@ from tests.gallery import ROOT, SAMPLES, draw, files_in
 DATA = {
     "dovelayout/wood/data/species.csv",
     "dovelayout/wood/data/names.csv",
+    "dovelayout/repair/symptoms/data/gaps.toml",
+    "dovelayout/repair/symptoms/data/plain_words.txt",
+    "dovelayout/repair/data/gap.toml",
+    "dovelayout/glueup/data/steps.toml",
     "dovelayout/drawing/fonts/DejaVuSans-subset.ttf",
     "dovelayout/drawing/fonts/LICENSE-DejaVu.txt",
     "dovelayout/py.typed",

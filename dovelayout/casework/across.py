@@ -1,16 +1,15 @@
-"""A still part fastened across a moving one: runner, rail, batten, moulding, breadboard end; or two woods side by side.
+"""A part fastened across a board that moves under it: runner, rail, batten, breadboard end; or two woods side by side.
 
 Everything is measured along the host's width, from its face edge, which is the front of a case's side. Glue and screws
-in plain holes hold; the host moves away from their middle, and what is to let it go is a slot there. A part whose
-grain runs the same way as the host's moves with it, so that only the difference of the two counts. A part's own width,
-which moves along the host's still length, isn't looked at: such parts are narrow, or touch the host with an edge.
+in plain holes hold the part; the host grows and shrinks away from their middle, and what fastens it elsewhere needs a
+slot. A part whose grain runs the same way as the host's moves with it, so that only the difference of the two counts. The
+part's own width lies along the host, which doesn't move that way, and isn't looked at: such parts are narrow.
 """
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
 
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Board
@@ -24,8 +23,8 @@ GIVES_MM = 76.0
 TOUCHING_MM = 1e-6
 
 
-class Kind(StrEnum):
-    """What the part is."""
+class AcrossKind(StrEnum):
+    """Kinds of part."""
 
     RUNNER = "runner"
     RAIL = "rail"
@@ -38,12 +37,12 @@ class Kind(StrEnum):
     @property
     def held_in_the_middle(self) -> bool:
         """Whether such a part is usually held in its middle, so that both its ends stay even; else at the front."""
-        return self in (Kind.BREADBOARD, Kind.BATTEN)
+        return self in (AcrossKind.BREADBOARD, AcrossKind.BATTEN)
 
     @property
     def between_ends(self) -> bool:
         """Whether such a part usually stands between something at the front and something at the back."""
-        return self in (Kind.RUNNER, Kind.RAIL)
+        return self in (AcrossKind.RUNNER, AcrossKind.RAIL)
 
 
 class Tongue(StrEnum):
@@ -69,7 +68,7 @@ class Across:
     """
 
     name: str
-    kind: Kind
+    kind: AcrossKind
     part: Board
     host: Board
     from_mm: float
@@ -99,24 +98,19 @@ class Across:
                 )
 
     @property
-    def label(self) -> str:
-        """Its name, with its kind before it where the name doesn't say it."""
-        return self.name if self.kind.value in self.name.casefold() else f"{self.kind} {self.name}"
-
-    @property
     def end_mm(self) -> float:
-        """Where its rear end lies."""
+        """Place of its rear end."""
         return self.from_mm + self.length_mm
 
     @property
     def held(self) -> Span | None:
-        """From the first to the last that holds; None where nothing does."""
+        """The stretch from the first fixing that holds to the last; None where none does."""
         places = [place for span in self.glue for place in (span.start_mm, span.end_mm)] + list(self.screws_mm)
         return Span(min(places), max(places)) if places else None
 
     @property
     def anchor_mm(self) -> float:
-        """What stays where it was: the middle of what holds, of the slots where nothing does, or of the part."""
+        """The place that doesn't move: the middle of what holds, of the slots where nothing holds, or of the part."""
         if self.held is not None:
             return (self.held.start_mm + self.held.end_mm) / 2
         if self.slots:
@@ -139,13 +133,9 @@ class Across:
 
     @property
     def room_mm(self) -> float:
-        """What is free behind it as it is fitted."""
+        """Free length behind it, as it is fitted."""
         return self.rear_stop_mm - self.end_mm
 
     def swing(self, shop: Shop) -> Swing | None:
-        """How the host's width swings against the part; None: not known."""
+        """How far the host's width moves against the part; None: not known."""
         return swing_between(self.host, self.part, shop) if self.along else swing(self.host, shop)
-
-    def varied(self, **changes: Any) -> Across:
-        """The same part otherwise fixed. Raises LayoutError."""
-        return replace(self, **changes)

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from dovelayout.casework.divider import Divider
-from dovelayout.casework.equals import told_apart
+from dovelayout.casework.equals import numbered
 from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.corner import CornerJoint
 
@@ -36,7 +36,7 @@ class Member:
 
     @property
     def seat(self) -> Seat:
-        """What it is found by."""
+        """Its name, and which of a pair it is."""
         return (self.board.name, self.instance)
 
     @property
@@ -66,17 +66,11 @@ class Assembly:
 
     def member(self, end: BoardEnd) -> Member:
         """The board that an end belongs to."""
-        return self._by_seat[seat_of(end)]
-
-    @property
-    def _by_seat(self) -> dict[Seat, Member]:
-        return {member.seat: member for member in self.members}
+        return {member.seat: member for member in self.members}[seat_of(end)]
 
     def corners_of(self, member: Member) -> tuple[CornerJoint, ...]:
         """The corners at a board's ends."""
-        return tuple(
-            joint for joint in self.corners if member.seat in (seat_of(joint.spec.tails), seat_of(joint.spec.pins))
-        )
+        return tuple(joint for joint in self.corners if member.seat in _seats(joint))
 
     def carries_tails(self, member: Member) -> bool:
         """Whether every corner of this board has its tails."""
@@ -122,38 +116,31 @@ def assemblies(joints: Sequence[CornerJoint]) -> tuple[Assembly, ...]:
     return tuple(
         _assembly("" if table == "corner" else name, chain)
         for (table, name), group in groups.items()
-        for chain in _chains(told_apart(group) if table == "corner" else group)
+        for chain in _chains(numbered(group) if table == "corner" else group)
     )
 
 
+def _seats(joint: CornerJoint) -> set[Seat]:
+    return {seat_of(joint.spec.tails), seat_of(joint.spec.pins)}
+
+
 def _chains(joints: Sequence[CornerJoint]) -> Iterator[list[CornerJoint]]:
-    """Corners that share boards, directly or through others."""
+    """Corners that share boards, directly or through others; in a chain each shares a board with one before it."""
     left = list(joints)
     while left:
         chain = [left.pop(0)]
-        seats = {seat_of(chain[0].spec.tails), seat_of(chain[0].spec.pins)}
-        grown = True
-        while grown:
-            grown = False
-            for joint in list(left):
-                own = {seat_of(joint.spec.tails), seat_of(joint.spec.pins)}
-                if own & seats:
-                    seats |= own
-                    chain.append(joint)
-                    left.remove(joint)
-                    grown = True
+        seats = _seats(chain[0])
+        while (near := next((joint for joint in left if seats & _seats(joint)), None)) is not None:
+            chain.append(near)
+            left.remove(near)
+            seats |= _seats(near)
         yield chain
 
 
 def _assembly(name: str, chain: Sequence[CornerJoint]) -> Assembly:
     headings: dict[Seat, int] = {seat_of(chain[0].spec.tails): 0}
     boards: dict[Seat, Board] = {}
-    waiting = list(chain)
-    while waiting:
-        joint = next(
-            row for row in waiting if seat_of(row.spec.tails) in headings or seat_of(row.spec.pins) in headings
-        )
-        waiting.remove(joint)
+    for joint in chain:
         for one, other in ((joint.spec.tails, joint.spec.pins), (joint.spec.pins, joint.spec.tails)):
             boards[seat_of(one)] = one.board
             if seat_of(one) in headings:
@@ -169,7 +156,7 @@ def _assembly(name: str, chain: Sequence[CornerJoint]) -> Assembly:
 
 
 def _member(board: Board, seat: Seat, heading: int, chain: Sequence[CornerJoint]) -> Member:
-    own = [joint for joint in chain if seat in (seat_of(joint.spec.tails), seat_of(joint.spec.pins))]
+    own = [joint for joint in chain if seat in _seats(joint)]
     inside_mm = board.length_mm - math.fsum(taken_mm(joint, seat) for joint in own)
     return Member(
         board=board,

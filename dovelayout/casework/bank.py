@@ -15,7 +15,7 @@ LEAST_OPENING_MM = 20.0
 """An opening lower than this holds no drawer; ours."""
 
 
-class Rule(StrEnum):
+class HeightRule(StrEnum):
     """How the openings grow downwards: not at all, by equal steps, or in one ratio."""
 
     EQUAL = "equal"
@@ -24,7 +24,7 @@ class Rule(StrEnum):
 
 
 def shared_heights_mm(
-    *, height_mm: float, count: int, rule: Rule, rail_mm: float, grows: float = GROWS, step_mm: float = 1.0
+    *, height_mm: float, count: int, rule: HeightRule, rail_mm: float, grows: float = GROWS, step_mm: float = 1.0
 ) -> tuple[float, ...]:
     """Heights of the openings from the top down: with the rails between them they come to `height_mm` exactly.
 
@@ -49,12 +49,8 @@ def shared_heights_mm(
     return tuple(float(height) for height in heights)
 
 
-def _share(rule: Rule, grows: float, place: float) -> float:
+def _share(rule: HeightRule, grows: float, place: float) -> float:
     """How high an opening is against the topmost, `place` being 0 at the top and 1 at the bottom."""
-    match rule:
-        case Rule.EQUAL:
-            return 1.0
-        case Rule.ARITHMETIC:
-            return 1.0 + (grows - 1.0) * place
-        case Rule.GEOMETRIC:
-            return math.pow(grows, place)
+    if rule is HeightRule.GEOMETRIC:
+        return math.pow(grows, place)
+    return 1.0 + (grows - 1.0) * place if rule is HeightRule.ARITHMETIC else 1.0

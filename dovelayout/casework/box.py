@@ -31,8 +31,7 @@ def box_corners(*, tails: Sequence[Board], pins: Sequence[Board]) -> tuple[BoxCo
     `tails` are the left and the right board (the sides, usually), `pins` the front and the back; the same board given
     twice stands for a pair of equal ones. Raises LayoutError when opposite boards differ in length.
     """
-    left, right = tails
-    front, back = pins
+    (left, right), (front, back) = tails, pins
     for one, other in ((left, right), (front, back)):
         if abs(one.length_mm - other.length_mm) > LENGTH_TOLERANCE_MM:
             raise LayoutError(
@@ -41,29 +40,14 @@ def box_corners(*, tails: Sequence[Board], pins: Sequence[Board]) -> tuple[BoxCo
             )
     sides = ("left", "right") if left == right else ("", "")
     ends = ("front", "back") if front == back else ("", "")
-
-    def tail(board: Board, which: str, end: End) -> BoardEnd:
-        return BoardEnd(board=board, end=end, instance=which)
-
-    return (
-        BoxCorner(
-            where="front left",
-            tails=tail(left, sides[0], End.RIGHT),
-            pins=tail(front, ends[0], End.LEFT),
-        ),
-        BoxCorner(
-            where="front right",
-            tails=tail(right, sides[1], End.LEFT),
-            pins=tail(front, ends[0], End.RIGHT),
-        ),
-        BoxCorner(
-            where="back right",
-            tails=tail(right, sides[1], End.RIGHT),
-            pins=tail(back, ends[1], End.LEFT),
-        ),
-        BoxCorner(
-            where="back left",
-            tails=tail(left, sides[0], End.LEFT),
-            pins=tail(back, ends[1], End.RIGHT),
-        ),
+    rows = (
+        ("front left", (left, sides[0], End.RIGHT), (front, ends[0], End.LEFT)),
+        ("front right", (right, sides[1], End.LEFT), (front, ends[0], End.RIGHT)),
+        ("back right", (right, sides[1], End.RIGHT), (back, ends[1], End.LEFT)),
+        ("back left", (left, sides[0], End.LEFT), (back, ends[1], End.RIGHT)),
     )
+
+    def board_end(board: Board, instance: str, end: End) -> BoardEnd:
+        return BoardEnd(board=board, end=end, instance=instance)
+
+    return tuple(BoxCorner(where=where, tails=board_end(*tails), pins=board_end(*pins)) for where, tails, pins in rows)

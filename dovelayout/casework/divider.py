@@ -69,21 +69,17 @@ def setting_out(joint: SlidingJoint) -> tuple[Distance, ...]:
     end = joint.spec.host.label
     rear, front = joint.neck_at(joint.rear_mm), joint.neck_at(joint.front_mm)
     rows = [
-        Distance(what=f"end of {end} to the housing's lower side, at the rear", value_mm=rear.start_mm),
-        Distance(what=f"end of {end} to its upper side, at the rear", value_mm=rear.end_mm),
+        (f"end of {end} to the housing's lower side, at the rear", rear.start_mm),
+        (f"end of {end} to its upper side, at the rear", rear.end_mm),
     ]
     if joint.tapered:
-        rows += [
-            Distance(what=f"end of {end} to its lower side, at the front", value_mm=front.start_mm),
-            Distance(what=f"end of {end} to its upper side, at the front", value_mm=front.end_mm),
-        ]
+        rows.append((f"end of {end} to its lower side, at the front", front.start_mm))
+        rows.append((f"end of {end} to its upper side, at the front", front.end_mm))
     if joint.front_mm > 0:
-        rows.append(Distance(what="front edge of the host to the stop", value_mm=joint.front_mm))
+        rows.append(("front edge of the host to the stop", joint.front_mm))
     if joint.notch_mm > 0:
-        rows.append(Distance(what="notch in the tongue, from the key's front edge", value_mm=joint.notch_mm))
-    rows += [
-        Distance(what="depth of the housing, gauged from the host's face", value_mm=joint.depth_mm),
-        Distance(what="height of the tongue, gauged from the key's end", value_mm=joint.tongue_mm),
-        Distance(what="free behind the key, to the host's back edge", value_mm=joint.rear_gap_mm),
-    ]
-    return tuple(rows)
+        rows.append(("notch in the tongue, from the key's front edge", joint.notch_mm))
+    rows.append(("depth of the housing, gauged from the host's face", joint.depth_mm))
+    rows.append(("height of the tongue, gauged from the key's end", joint.tongue_mm))
+    rows.append(("free behind the key, to the host's back edge", joint.rear_gap_mm))
+    return tuple(Distance(what=what, value_mm=value_mm) for what, value_mm in rows)

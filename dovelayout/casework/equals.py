@@ -1,4 +1,4 @@
-"""Telling equal boards apart: a job may write two sides of a drawer as one board with count = 2.
+"""Numbering equal boards: a job may write two sides of a drawer as one board with count = 2.
 
 Corners of a box say which of a pair they mean. Corners written one by one don't; where they close into a ring of four there
 is one way to share the equal boards out, since a board can't meet both ends of its neighbour.
@@ -13,36 +13,36 @@ from dataclasses import replace
 from dovelayout.joints.board import BoardEnd
 from dovelayout.joints.corner import CornerJoint
 
-Way = tuple[tuple[CornerJoint, bool], ...]
-"""Corners round a ring, and whether each is left by its pin board."""
+Round = tuple[tuple[CornerJoint, int], ...]
+"""Corners in the order of going round, and which of its ends each is left by: 0 for the tails, 1 for the pins."""
 
 
-def told_apart(joints: Sequence[CornerJoint]) -> tuple[CornerJoint, ...]:
+def numbered(joints: Sequence[CornerJoint]) -> tuple[CornerJoint, ...]:
     """The corners with equal boards numbered, '1' and '2', in their ends; those without equal boards as they are."""
     if not any(end.board.count > 1 for joint in joints for end in _ends(joint)):
         return tuple(joints)
-    number: Counter[str] = Counter()
-    named: dict[tuple[str, bool], str] = {}  # (corner, whether its pins) -> which of the equal boards
+    count: Counter[str] = Counter()
+    numbers: dict[tuple[str, int], str] = {}  # (corner, end) -> which of the equal boards
     left = list(joints)
-    while left:
-        way = _ring(left)
-        if way is None:
-            break
-        for (one, by_pins), (other, other_by_pins) in zip(way, (*way[1:], way[0]), strict=True):
-            board = _end(one, pins=by_pins).board
-            number[board.name] += 1
+    while (ring := _ring(left)) is not None:
+        for (one, leaves), (other, other_leaves) in zip(ring, (*ring[1:], ring[0]), strict=True):
+            board = _ends(one)[leaves].board
+            count[board.name] += 1
             if board.count > 1:
-                named[one.name, by_pins] = named[other.name, not other_by_pins] = str(number[board.name])
-        done = {corner.name for corner, _ in way}
+                numbers[one.name, leaves] = numbers[other.name, 1 - other_leaves] = str(count[board.name])
+        done = {corner.name for corner, _ in ring}
         left = [joint for joint in left if joint.name not in done]
     several = _several(left)
     for joint in left:
-        for pins in (False, True):
-            board = _end(joint, pins=pins).board
-            if board.name in several:
-                number[board.name] += 1
-                named[joint.name, pins] = str(number[board.name])
-    return tuple(_renamed(joint, named) for joint in joints)
+        for which, end in enumerate(_ends(joint)):
+            if end.board.name in several:
+                count[end.board.name] += 1
+                numbers[joint.name, which] = str(count[end.board.name])
+    return tuple(_renamed(joint, numbers) for joint in joints)
+
+
+def _ends(joint: CornerJoint) -> tuple[BoardEnd, BoardEnd]:
+    return joint.spec.tails, joint.spec.pins
 
 
 def _several(joints: Sequence[CornerJoint]) -> set[str]:
@@ -54,51 +54,34 @@ def _several(joints: Sequence[CornerJoint]) -> set[str]:
             if end.board.count > 1:
                 uses.setdefault(end.board.name, []).append((end.end.value, mate.board.name))
     return {
-        name
-        for name, rows in uses.items()
-        if len({end for end, _ in rows}) < len(rows) or len({mate for _, mate in rows}) < len(rows)
+        name for name, rows in uses.items() if any(len(set(column)) < len(rows) for column in zip(*rows, strict=True))
     }
 
 
-def _ends(joint: CornerJoint) -> tuple[BoardEnd, BoardEnd]:
-    return joint.spec.tails, joint.spec.pins
-
-
-def _end(joint: CornerJoint, *, pins: bool) -> BoardEnd:
-    return joint.spec.pins if pins else joint.spec.tails
-
-
-def _ring(joints: Sequence[CornerJoint]) -> Way | None:
+def _ring(joints: Sequence[CornerJoint]) -> Round | None:
     """Four corners that close: each board is left by the end opposite to the one it was reached by."""
 
-    def goes_on(way: Way) -> Way | None:
-        leaves = _end(way[-1][0], pins=way[-1][1])
+    def closed(way: Round) -> Round | None:
+        joint, leaves = way[-1]
+        end = _ends(joint)[leaves]
+        next_end = (end.board.name, end.end.opposite)
         if len(way) == 4:
-            first = _end(way[0][0], pins=not way[0][1])
-            return way if (first.board.name, first.end) == (leaves.board.name, leaves.end.opposite) else None
-        for joint in joints:
-            for by_pins in (False, True):
-                reached = _end(joint, pins=not by_pins)
-                meets = (reached.board.name, reached.end) == (leaves.board.name, leaves.end.opposite)
-                if meets and all(joint is not corner for corner, _ in way):
-                    found = goes_on((*way, (joint, by_pins)))
-                    if found is not None:
-                        return found
-        return None
+            first = _ends(way[0][0])[1 - way[0][1]]
+            return way if (first.board.name, first.end) == next_end else None
+        rings = (
+            closed((*way, (other, other_leaves)))
+            for other in joints
+            if all(other is not corner for corner, _ in way)
+            for other_leaves, reached in enumerate(reversed(_ends(other)))
+            if (reached.board.name, reached.end) == next_end
+        )
+        return next((ring for ring in rings if ring is not None), None)
 
-    return next((way for joint in joints if (way := goes_on(((joint, False),))) is not None), None)
+    return next((ring for joint in joints if (ring := closed(((joint, 0),))) is not None), None)
 
 
-def _renamed(joint: CornerJoint, named: dict[tuple[str, bool], str]) -> CornerJoint:
-    spec = joint.spec
-    tails, pins = named.get((joint.name, False), ""), named.get((joint.name, True), "")
-    if not tails and not pins:
-        return joint
-    return replace(
-        joint,
-        spec=replace(
-            spec,
-            tails=replace(spec.tails, instance=tails or spec.tails.instance),
-            pins=replace(spec.pins, instance=pins or spec.pins.instance),
-        ),
+def _renamed(joint: CornerJoint, numbers: dict[tuple[str, int], str]) -> CornerJoint:
+    tails, pins = (
+        replace(end, instance=numbers.get((joint.name, which), end.instance)) for which, end in enumerate(_ends(joint))
     )
+    return replace(joint, spec=replace(joint.spec, tails=tails, pins=pins))

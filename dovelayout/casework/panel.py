@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from enum import StrEnum
-from typing import Any
 
 from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Swing, swing, swing_between
@@ -37,22 +36,18 @@ class Panel:
     frame: Board | None = None
 
     def swing(self, shop: Shop) -> Swing | None:
-        """How its width swings against what it lies in; None: not known."""
+        """How far its width moves against what it lies in; None: not known."""
         return swing(self.board, shop) if self.frame is None else swing_between(self.board, self.frame, shop)
 
-    def left_mm(self, grows_mm: float) -> float:
-        """Play that is left when it has grown by so much; below 0 it pushes its frame apart."""
-        return (self.play_mm or 0.0) - grows_mm
+    def left_mm(self, swing: Swing) -> float:
+        """Play that is left in the dampest month; below 0 it pushes its frame apart."""
+        return (self.play_mm or 0.0) - self.board.width_mm * swing.grows_share
 
-    def hold_mm(self, shrinks_mm: float) -> float:
-        """How far it still reaches into the worse of its grooves when it has shrunk by so much; below 0 it is out.
+    def hold_mm(self, swing: Swing) -> float:
+        """How far it still reaches into the worse of its grooves in the driest month; below 0 it is out.
 
         A loose panel may lie wholly to one side, and one glued at an edge goes away from the other; one held in its
         middle goes away from both alike.
         """
-        away_mm = (self.play_mm or 0.0) + shrinks_mm
+        away_mm = (self.play_mm or 0.0) + self.board.width_mm * swing.shrinks_share
         return (self.groove_mm or 0.0) - (away_mm / 2 if self.glued is Glued.MIDDLE else away_mm)
-
-    def varied(self, **changes: Any) -> Panel:
-        """The same panel otherwise held."""
-        return replace(self, **changes)

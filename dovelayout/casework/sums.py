@@ -77,5 +77,5 @@ class Sum:
 
 
 def figure(value_mm: float) -> str:
-    """Hundredths of a mm, without noughts at the end."""
+    """A length to a hundredth of a mm, without trailing zeros."""
     return f"{value_mm:.2f}".rstrip("0").rstrip(".")

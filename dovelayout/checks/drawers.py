@@ -7,7 +7,8 @@ from dataclasses import replace
 from typing import Any
 
 from dovelayout.casework.drawer.drawer import Drawer, build_drawer
-from dovelayout.casework.drawer.spec import BACK_GAP_MM, BottomGlue, Corners, Front, Sizes
+from dovelayout.casework.drawer.measures import BACK_GAP_MM
+from dovelayout.casework.drawer.spec import BottomGlue, Corners, Front, Sizes
 from dovelayout.casework.sums import Sum, figure
 from dovelayout.change import Change, changes_of
 from dovelayout.checks import drawer_rules as rules
@@ -16,20 +17,22 @@ from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.rule import Rule
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Rings
+from dovelayout.joints.moving import UNKNOWN_HOME_PCT, assumption
 from dovelayout.place import Place
 
 
 def check_drawers(drawers: Sequence[Drawer]) -> tuple[Finding, ...]:
     """What holds for all drawers of a job together: that its air isn't known."""
-    if not any(drawer.year.assumed for drawer in drawers):
+    if not drawers or drawers[0].sizes.shop.home_humidity_pct is not None:
         return ()
-    year = drawers[0].year
+    low, high = UNKNOWN_HOME_PCT
+    fitted = assumption(drawers[0].sizes.shop)
     return (
         not_checked(
             rules.CHECK_AIR,
             Place(kind="drawers"),
-            f"the job doesn't say how damp its air gets: {year.driest_pct:g} to {year.dampest_pct:g} % moisture in the wood "
-            "is taken, as for a home that nobody knows",
+            f"the job doesn't say how damp its air gets: {low:g} to {high:g} % moisture in the wood is taken, as for a home "
+            f"that nobody knows{fitted and '; '}{fitted}",
             fix="humidity = [35, 65] and built_at = 45 under [shop]: the driest and the dampest month, and now",
         ),
     )
@@ -41,12 +44,12 @@ def check_drawer(drawer: Drawer) -> tuple[Finding, ...]:
 
 
 def _all(drawer: Drawer) -> Iterator[Finding]:
-    for part in drawer.unknown:
-        because = f"how far {part} moves is not known"
+    for role in drawer.sizes.unknown:
+        part = f"{role} ({getattr(drawer.spec, role).wood.name})"
         yield not_checked(
             rules.CHECK_AIR,
-            Place(kind="drawer", name=drawer.name, part=f"{part}"),
-            because,
+            Place(kind="drawer", name=drawer.name, part=part),
+            f"how far {part} moves is not known",
             "its shrinkage, in a [[wood]] of your own",
         )
     yield from _sums(drawer)
@@ -76,11 +79,16 @@ def _set(drawer: Drawer, **values: Any) -> tuple[Change, ...]:
     return changes_of(table, name, said)
 
 
+def _to(drawer: Drawer, key: str, value_mm: float) -> dict[str, Any]:
+    """The fix and the changes of a finding that one key of the drawer mends."""
+    return {"fix": f"{key} = {mm_text(value_mm)}", "changes": _set(drawer, **{key: value_mm})}
+
+
 def _as_fitted(drawer: Drawer) -> Drawer | None:
     """The same drawer with every size and gap left to the fit; None where it can't be."""
     free = replace(drawer.spec, side_gap_mm=None, top_gap_mm=None, sizes=Sizes())
     try:
-        return build_drawer(free, drawer.year)
+        return build_drawer(free, drawer.sizes.shop)
     except LayoutError:
         return None
 
@@ -109,8 +117,7 @@ def _sums(drawer: Drawer) -> Iterator[Finding]:
         yield Finding(
             place=Place(kind="drawer", name=drawer.name, part=f"{one.what}"),
             message=f"the parts don't add up: {one.words} mm; {_off(one)}",
-            fix="measure the parts again" if over is None else f"{over.key} = {mm_text(over.right_mm)}",
-            changes=() if over is None else _set(drawer, **{over.key: over.right_mm}),
+            **({"fix": "measure the parts again"} if over is None else _to(drawer, over.key, over.right_mm)),
             **said,
         )
 
@@ -125,7 +132,7 @@ def _off(one: Sum) -> str:
 
 
 def _twice(drawer: Drawer) -> Iterator[Finding]:
-    for what, first_mm, second_mm in drawer.spec.opening.twice:
+    for what, first_mm, second_mm in drawer.spec.opening.measured_twice:
         said = _judged(rules.TWICE, abs(first_mm - second_mm))
         if said is not None:
             small_mm = min(first_mm, second_mm)
@@ -142,20 +149,18 @@ def _twice(drawer: Drawer) -> Iterator[Finding]:
 
 def _top(drawer: Drawer) -> Iterator[Finding]:
     spec, air = drawer.spec, drawer.clearances
-    place = Place(kind="drawer", name=drawer.name, part=f"over its {'sides' if drawer.lip else 'front'}")
+    place = Place(kind="drawer", name=drawer.name, part=f"over its {'sides' if drawer.sizes.lip else 'front'}")
     said = _judged(rules.TOP, air.top_dampest_mm)
     if said is not None:
         grows_mm = air.top_mm - air.top_dampest_mm
         verb = "jams" if air.top_dampest_mm < 0 else "is left"
         left = f"{figure(abs(air.top_dampest_mm))} mm {'too high, and ' if air.top_dampest_mm < 0 else ''}{verb}"
         runner = f" on runners {figure(spec.runner_mm)} mm proud" if spec.runner_mm > 0 else ""
-        fix, changes = _other_height(drawer)
         yield Finding(
             place=place,
             message=f"{figure(drawer.height_mm)} mm high{runner} with {figure(air.top_mm)} mm of air as fitted; in the "
             f"dampest month it grows {figure(grows_mm)} mm: {left}",
-            fix=fix,
-            changes=changes,
+            **_other_height(drawer),
             **said,
         )
     said = _judged(rules.REVEAL, air.top_driest_mm) if spec.style is Front.INSET else None
@@ -170,41 +175,40 @@ def _top(drawer: Drawer) -> Iterator[Finding]:
         )
 
 
-def _other_height(drawer: Drawer) -> tuple[str, tuple[Change, ...]]:
+def _other_height(drawer: Drawer) -> dict[str, Any]:
     fitted = _as_fitted(drawer)
     if fitted is None:
-        return "a lower drawer", ()
-    if drawer.spec.sizes.front_height_mm is not None and drawer.lip is None:
-        return f"front_height = {mm_text(fitted.height_mm)}", _set(drawer, front_height=fitted.height_mm)
-    gap_mm = round(fitted.clearances.top_mm, 6)
-    words = f"top_gap = {mm_text(gap_mm)}: sides {mm_text(fitted.height_mm)} high"
-    return words, _set(drawer, top_gap=gap_mm)
+        return {"fix": "a lower drawer"}
+    if drawer.spec.sizes.front_height_mm is not None and drawer.sizes.lip is None:
+        return _to(drawer, "front_height", fitted.height_mm)
+    gap = _to(drawer, "top_gap", round(fitted.clearances.top_mm, 6))
+    return {**gap, "fix": f"{gap['fix']}: sides {mm_text(fitted.height_mm)} high"}
+
+
+def _other_width(drawer: Drawer) -> dict[str, Any]:
+    fitted = _as_fitted(drawer)
+    if fitted is None:
+        return {"fix": "more air at the sides"}
+    if drawer.spec.sizes.front_width_mm is not None:
+        return _to(drawer, "front_width", fitted.board("front").length_mm)
+    return _to(drawer, "side_gap", round(fitted.clearances.side_mm, 6))
 
 
 def _sides(drawer: Drawer) -> Iterator[Finding]:
     spec, air = drawer.spec, drawer.clearances
     place = Place(kind="drawer", name=drawer.name, part="each side")
-    fitted = _as_fitted(drawer)
-    fix, changes = "more air at the sides", tuple[Change, ...]()
-    if fitted is not None:
-        if spec.sizes.front_width_mm is not None:
-            width_mm = fitted.board("front").length_mm
-            fix, changes = f"front_width = {mm_text(width_mm)}", _set(drawer, front_width=width_mm)
-        else:
-            gap_mm = round(fitted.clearances.side_mm, 6)
-            fix, changes = f"side_gap = {mm_text(gap_mm)}", _set(drawer, side_gap=gap_mm)
     said = _judged(rules.SIDE_DAMPEST, air.side_dampest_mm)
     if said is not None and drawer.sums[0].adds_up:
         bow_mm = max(0.0, spec.bow_mm)
         grows_mm = air.side_mm - bow_mm - air.side_dampest_mm
         bow = f", the side bows {figure(bow_mm)} mm outward" if bow_mm else ""
-        advice = "turn the hollow side out, so that the bottom pushes it straight; or " if bow_mm else ""
+        turned = "turn the hollow side out, so that the bottom pushes it straight; or " if bow_mm else ""
+        width = _other_width(drawer)
         yield Finding(
             place=place,
             message=f"{figure(air.side_mm)} mm as fitted{bow}, and it grows {figure(grows_mm)} mm thicker in the dampest "
             f"month: {figure(air.side_dampest_mm)} mm left",
-            fix=advice + fix,
-            changes=changes,
+            **{**width, "fix": turned + width["fix"]},
             **said,
         )
         return
@@ -219,19 +223,18 @@ def _sides(drawer: Drawer) -> Iterator[Finding]:
             **said,
         )
     said = _judged(rules.SIDE_LOOSE, air.side_mm)
-    if said is not None and drawer.lip is None:
+    if said is not None and drawer.sizes.lip is None:
         yield Finding(
             place=place,
             message=f"{figure(air.side_mm)} mm at each side lets the drawer swing and rack, unless it hangs on metal slides: "
             "those want what their maker says",
-            fix=fix,
-            changes=changes,
+            **_other_width(drawer),
             **said,
         )
 
 
 def _lips(drawer: Drawer) -> Iterator[Finding]:
-    lip, air, spec = drawer.lip, drawer.clearances, drawer.spec
+    lip, air, spec = drawer.sizes.lip, drawer.clearances, drawer.spec
     if lip is None:
         return
     place = Place(kind="drawer", name=drawer.name, part="lip")
@@ -245,9 +248,7 @@ def _lips(drawer: Drawer) -> Iterator[Finding]:
             **said,
         )
     front = drawer.board("front")
-    swing = drawer.year.swing(front.wood, front.rings.across_width)
-    shrinks_mm = 0.0 if swing is None else swing.shrinks * front.width_mm
-    top_mm = front.width_mm - shrinks_mm + spec.runner_mm - spec.opening.clear_height_mm
+    top_mm = front.width_mm * (1 - drawer.sizes.front.shrinks_share) + spec.runner_mm - spec.opening.clear_height_mm
     covers = {"at the ends": lip.overhang_mm - 2 * air.side_driest_mm, "at the top": top_mm}
     for edge, cover_mm in covers.items():
         said = _judged(rules.LIP_COVER, cover_mm)
@@ -271,40 +272,37 @@ def _behind(drawer: Drawer) -> Iterator[Finding]:
     if said is None:
         return
     fitted = _as_fitted(drawer)
-    length_mm = None if fitted is None else fitted.board("side").length_mm
-    key = "bottom_depth" if spec.sizes.bottom_depth_mm is not None else "side_length"
-    if key == "bottom_depth" and fitted is not None and spec.sizes.side_length_mm is None:
-        length_mm = fitted.board("bottom").width_mm
+    fix: dict[str, Any] = {"fix": "a shorter drawer"}
+    if fitted is not None:
+        key = "side_length" if spec.sizes.bottom_depth_mm is None else "bottom_depth"
+        of_the_bottom = key == "bottom_depth" and spec.sizes.side_length_mm is None
+        fix = _to(drawer, key, fitted.board("bottom").width_mm if of_the_bottom else fitted.board("side").length_mm)
+        fix["fix"] += f": {BACK_GAP_MM:g} mm are left"
     yield Finding(
         place=Place(kind="drawer", name=drawer.name, part="behind it"),
         message=f"{figure(air.behind_mm)} mm of air behind the bottom as fitted, {figure(air.behind_least_mm)} mm in the "
-        "worst month: a drawer never stops on the case's back, it stops on blocks at the front rail",
-        fix="a shorter drawer" if length_mm is None else f"{key} = {mm_text(length_mm)}: {BACK_GAP_MM:g} mm are left",
-        changes=() if length_mm is None else _set(drawer, **{key: length_mm}),
+        "worst month: a drawer never stops on the case's back, it stops on blocks at the front rail"
+        f"{drawer.assumed_case and '; '}{drawer.assumed_case}",
+        **fix,
         **said,
     )
 
 
 def _runner(drawer: Drawer) -> Iterator[Finding]:
-    spec = drawer.spec
+    spec, place = drawer.spec, Place(kind="drawer", name=drawer.name, part="runner")
     if spec.runner_length_mm is None:
         return
-    swing = drawer.year.swing(spec.case.wood, spec.case.rings.across_width)
-    if swing is None:
-        yield not_checked(
-            rules.CHECK_RUNNER,
-            Place(kind="drawer", name=drawer.name, part="runner"),
-            f"how far {spec.case.wood.name} moves is not known",
-        )
+    if "case" in drawer.sizes.unknown:
+        yield not_checked(rules.CHECK_RUNNER, place, f"how far {spec.case.wood.name} moves is not known")
         return
-    driest_mm = spec.opening.clear_depth_mm * (1 - swing.shrinks)
+    driest_mm = spec.opening.clear_depth_mm * (1 - drawer.sizes.case.shrinks_share)
     said = _judged(rules.RUNNER, driest_mm - spec.runner_length_mm)
     if said is not None:
         right_mm = float(int(driest_mm - 1.5))
         yield Finding(
-            place=Place(kind="drawer", name=drawer.name, part="runner"),
+            place=place,
             message=f"{figure(spec.runner_length_mm)} mm long in a case that is {figure(driest_mm)} mm deep in the driest "
-            "month: it pushes the front rail out of its sockets",
+            f"month: it pushes the front rail out of its sockets{drawer.assumed_case and '; '}{drawer.assumed_case}",
             fix=f"runner_length = {mm_text(right_mm)}, fixed near the front, with a slotted hole at the rear",
             changes=_set(drawer, runner_length=right_mm),
             **said,
@@ -314,11 +312,11 @@ def _runner(drawer: Drawer) -> Iterator[Finding]:
 def _rack(drawer: Drawer) -> Iterator[Finding]:
     if drawer.spec.centre_guide:
         return
-    said = _judged(rules.RACK, drawer.width_mm / drawer.length_mm)
+    said = _judged(rules.RACK, drawer.width_mm / drawer.measures.length_mm)
     if said is not None:
         yield Finding(
             place=Place(kind="drawer", name=drawer.name),
-            message=f"{figure(drawer.width_mm)} mm wide and {figure(drawer.length_mm)} mm long: wider than "
+            message=f"{figure(drawer.width_mm)} mm wide and {figure(drawer.measures.length_mm)} mm long: wider than "
             f"{rules.RACK.warn:g} times its length, it cocks in the opening when it's pulled by one side",
             fix="centre_guide = true: a hardwood tongue 25 by 13 mm under the middle, in a slip or between two strips; a "
             "muntin keeps such a wide bottom from sagging",
@@ -342,7 +340,7 @@ def _bottom(drawer: Drawer) -> Iterator[Finding]:
             )
     if spec.bottom_glue is not BottomGlue.ALL_ROUND:
         return
-    moves_mm = drawer.bottom.grows_mm + drawer.bottom.shrinks_mm
+    moves_mm = drawer.bottom.moves_mm
     said = _judged(rules.BOTTOM_HELD, moves_mm)
     if said is not None:
         yield Finding(

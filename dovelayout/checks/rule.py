@@ -2,7 +2,7 @@
 
 `rule(...)` declares one and keeps it in `RULES`, from which the list of limits, the pages of the checks and the search for
 layouts are read. A check has one id and may have several rules, each with a measure of its own. The sentences for people
-stand in `data/checks.toml`, by the check's id.
+stand in `data/checks.toml`, by the check's id, or in the `data/rules.toml` of the rule's own room.
 """
 
 from __future__ import annotations
@@ -17,7 +17,7 @@ from dovelayout.checks.finding import OURS, Finding, Level
 from dovelayout.checks.remedy import Remedies, no_remedies
 from dovelayout.place import Place
 
-DIGITS = {"N": 1, "MPa": 2, "share": 4}
+DIGITS = {"N": 1, "MPa": 2, "share": 4, "of the open time": 4, "of the longest open time": 4}
 """So many digits are kept of what was measured in these units, by definition of what a reader sees; 3 in all others."""
 
 
@@ -27,7 +27,8 @@ class Rule:
 
     `below` True: the lower the measure, the worse. A level is reached when the measure lies strictly beyond its limit; a rule
     without limits says what is so or not so, or has its limit from the job. `layout`: whether another layout of the joint
-    changes what is measured.
+    changes what is measured. For people: `fault`, what is wrong in two or three words ('thin pins'), `why` it matters, and
+    an `example` of what it looks like in wood.
     """
 
     check: str
@@ -39,25 +40,9 @@ class Rule:
     below: bool = True
     layout: bool = False
     source: str = OURS
-
-    @property
-    def fault(self) -> str:
-        """What is wrong where the check speaks, in two or three words: 'thin pins'; the check's id where none are known."""
-        return self._words.get("fault", self.check)
-
-    @property
-    def why(self) -> str:
-        """Why it matters, a sentence for people."""
-        return self._words.get("why", "")
-
-    @property
-    def example(self) -> str:
-        """What it looks like in wood, in a line."""
-        return self._words.get("example", "")
-
-    @property
-    def _words(self) -> dict[str, str]:
-        return all_words().get(self.check, {})
+    fault: str = ""
+    why: str = ""
+    example: str = ""
 
     def limited(self, **limits: float) -> Rule:
         """The same rule with limits of the job's own, such as its thinnest knife."""
@@ -139,11 +124,13 @@ RULES: dict[tuple[str, str], Rule] = {}
 """Every rule by its check and what it measures, as the modules that declare them are imported."""
 
 
-def rule(check: str, measures: str, **limits: Any) -> Rule:
-    """Declares a rule (the fields of `Rule`) and keeps it in `RULES`. Raises ValueError for one that is there already."""
+def rule(check: str, measures: str, **fields: Any) -> Rule:
+    """Declares a rule (the fields of `Rule`) and keeps it in `RULES`; sentences that aren't given are those of its check in
+    `data/checks.toml`. Raises ValueError for one that is there already."""
     if (check, measures) in RULES:
         raise ValueError(f"the rule {check!r}, {measures!r} is declared twice")
-    RULES[check, measures] = declared = Rule(check=check, measures=measures, **limits)
+    fields = {**all_words().get(check, {}), **fields}
+    RULES[check, measures] = declared = Rule(check=check, measures=measures, **fields)
     return declared
 
 

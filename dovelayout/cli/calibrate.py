@@ -137,7 +137,7 @@ def _calibration(
     """The readings as typed. Raises PrintError unless both are given, or for one that can't be."""
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
-    from dovelayout.printer.reading import Axis, Calibration, printer_name, reading
+    from dovelayout.printer.reading import Calibration, PaperAxis, printer_name, reading
 
     if measured_x is None or measured_y is None:
         missing = "--measured-x" if measured_x is None else "--measured-y"
@@ -146,8 +146,8 @@ def _calibration(
         )
     return Calibration(
         name="" if printer is None else printer_name(printer),
-        across=reading(Axis.ACROSS, bar_mm=_mm(bar), measured_mm=_mm(measured_x)),
-        up=reading(Axis.UP, bar_mm=_mm(bar if bar_y is None else bar_y), measured_mm=_mm(measured_y)),
+        across=reading(PaperAxis.ACROSS, bar_mm=_mm(bar), measured_mm=_mm(measured_x)),
+        up=reading(PaperAxis.UP, bar_mm=_mm(bar if bar_y is None else bar_y), measured_mm=_mm(measured_y)),
         paper="" if paper is None else paper_named(paper).name,
     )
 

@@ -6,7 +6,7 @@ import functools
 import json
 import os
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import TYPE_CHECKING, Annotated, Any, ParamSpec, TypeVar
 
 import typer
@@ -65,6 +65,11 @@ def put_json(value: Any) -> None:
 def _escaped(ch: str) -> str:
     """A letter as JSON writes it in ASCII."""
     return json.dumps(ch)[1:-1]
+
+
+def rounded(value: object, digits: Mapping[str, int]) -> dict[str, float]:
+    """Numbers of a value for JSON, by their attributes' names, each kept to so many digits."""
+    return {name: round(getattr(value, name), kept) for name, kept in digits.items()}
 
 
 def clean(text: str) -> str:

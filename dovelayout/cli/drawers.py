@@ -177,6 +177,7 @@ def _show_bad(screen: Console, openings: Openings, source: Path) -> None:
 def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> None:
     from dovelayout.checks.drawers import check_drawers
     from dovelayout.checks.finding import Level, in_unit, merged, worst_level
+    from dovelayout.checks.movement.acclimatised import check_air
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.render.files import Over, write_files
@@ -189,7 +190,7 @@ def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> N
     if not job.drawers:
         raise JobError(file=str(source), place=None, problem="has no drawers", remedy="add a [[drawer]] or a [[bank]]")
     rows = judged(job).drawers
-    whole = check_drawers(job.drawers)
+    whole = (*check_drawers(job.drawers), *check_air(job.shop, job.boards))
     worst = worst_level((*whole, *(finding for _, findings in rows for finding in findings)))
     screen = console(to_stderr=as_json)
     show_drawers(screen, job)
@@ -215,7 +216,7 @@ def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> N
 
 def show_drawers(out: Console, job: Job) -> None:
     """The drawers of a job for people: sizes and air, the cut list, and that it adds up; nothing where there are none."""
-    from dovelayout.casework.drawer.cut_list import all_add_up
+    from dovelayout.casework.drawer.cut_list import all_add_up, assumed_cases
     from dovelayout.report.drawers import (
         COLUMNS,
         CORNER_COLUMNS,
@@ -245,4 +246,5 @@ def show_drawers(out: Console, job: Job) -> None:
     if len(job.drawers) <= FEW:
         for line in spacer_lines(job.drawers):
             out.print(clean(line))
-    out.print(clean(all_add_up(job.drawers)))
+    for line in (*assumed_cases(job.drawers), all_add_up(job.drawers)):
+        out.print(clean(line))

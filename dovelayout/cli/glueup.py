@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told
+from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, rounded, told
 
 if TYPE_CHECKING:
-    from rich.console import Console
-
     from dovelayout.checks.finding import Finding
     from dovelayout.glueup.plan import GlueUp
     from dovelayout.glueup.squareness import Lean
+    from dovelayout.glueup.timing import TimedStage
     from dovelayout.job.reader import Job
     from dovelayout.render.files import Over
     from dovelayout.units import Unit
@@ -22,6 +22,7 @@ if TYPE_CHECKING:
 
 @told
 def glueup(
+    *,
     job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
     out: Annotated[
         Path | None,
@@ -38,44 +39,36 @@ def glueup(
     """Plan the glue-up: stages against the open time, the order, cauls, spreaders, diagonals. Exit 1 on a stop."""
     from dovelayout.checks.finding import Level, in_unit, worst_first, worst_level
     from dovelayout.glueup.squareness import lean_findings
-    from dovelayout.glueup.words import told_once
+    from dovelayout.glueup.words import grouped_findings, lean_words
     from dovelayout.job.reader import read_job
     from dovelayout.render.files import Over
-    from dovelayout.report.glueup import glue_up_findings, glue_up_of
+    from dovelayout.report.glueup import glue_up_findings, glue_up_of, glue_up_tables, verdict
 
     understood = read_job(job)
     plan = glue_up_of(understood)
     lean = None if measured is None else _lean(plan, measured, understood.unit)
-    leaning = () if lean is None else tuple(lean_findings(lean))
-    findings = worst_first((*glue_up_findings(understood, plan), *leaning))
-    said = tuple(in_unit(finding, understood.unit) for finding in told_once(findings))
-    stopped = worst_level(findings) is Level.STOP
+    findings = worst_first((*glue_up_findings(understood, plan), *(() if lean is None else lean_findings(lean))))
+    shown = tuple(in_unit(finding, understood.unit) for finding in grouped_findings(findings))
+    worst = worst_level(findings)
     screen = console(to_stderr=as_json)
-    _show(screen, understood, plan, lean, said)
-    listed: list[dict[str, Any]] = []
-    if out is not None and stopped and not anyway:
+    for table in glue_up_tables(understood, plan):
+        put_table(screen, table.title, table.columns, table.rows)
+    if lean is not None:
+        screen.print(clean(lean_words(lean)))
+    put_findings(screen, shown)
+    screen.print(verdict(findings))
+    files: list[dict[str, Any]] = []
+    if out is not None and worst is Level.STOP and not anyway:
         screen.print("Nothing was written. --anyway writes it all the same and stamps every sheet.")
     elif out is not None:
-        listed = _written(understood, plan, said, out, stopped, Over.told(force))
-        for entry in listed:
-            screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
+        stamp = "WRITTEN AGAINST A STOP: see the verdict" if worst is Level.STOP else ""
+        files = _written(understood, plan, shown, out, stamp=stamp, over=Over.told(force))
+    for entry in files:
+        screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
     if as_json:
-        put_json({**_plan_json(plan, lean, findings), "files": listed})
-    if stopped:
+        put_json({"worst": worst, **_plan_json(plan, lean, findings), "files": files})
+    if worst is Level.STOP:
         raise typer.Exit(1)
-
-
-def _show(out: Console, job: Job, plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> None:
-    from dovelayout.checks.finding import worst_level
-    from dovelayout.glueup.words import lean_words
-    from dovelayout.report.glueup import VERDICTS, glue_up_tables
-
-    for table in glue_up_tables(job, plan):
-        put_table(out, table.title, table.columns, table.rows)
-    if lean is not None:
-        out.print(clean(lean_words(lean)))
-    put_findings(out, findings)
-    out.print(VERDICTS[worst_level(findings).value])
 
 
 def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
@@ -89,51 +82,30 @@ def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
             raise UnitsError(f"diagonal {text!r} is {got_mm:g} mm", remedy="1 to 30000 mm would be right")
     lean = nearest(plan.diagonals, (one, other))
     if lean is None:
-        raise UnitsError(
-            "--measured-diagonals: the job has no box of four corners", remedy="diagonals say nothing of it"
-        )
+        problem = "--measured-diagonals: the job has no box of four corners"
+        raise UnitsError(problem, remedy="diagonals say nothing of it")
     return lean
 
 
-def _mm(value: float) -> float:
-    return round(value, 5)
-
-
-def _plan_json(plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -> dict[str, Any]:
-    from dovelayout.checks.finding import worst_level
+def _plan_json(plan: GlueUp, lean: Lean | None, findings: Sequence[Finding]) -> dict[str, Any]:
     from dovelayout.report.findings import findings_json
 
     work = plan.work
     return {
-        "worst": worst_level(findings).value,
         "glue": None if work.glue is None else work.glue.name,
         "hands": work.shop.hands,
         "wood_celsius": work.temperature_c,
-        "stages": [
-            {
-                "name": row.name,
-                "joins": list(row.stage.joins),
-                "faces": row.labour.faces,
-                "area_mm2": round(row.labour.area_mm2, 1),
-                "glue_g": None if work.glue is None else round(row.labour.glue_g(work.glue), 2),
-                "clamps": row.labour.clamps,
-                "spread_minutes": round(row.spread_minutes, 4),
-                "minutes": round(row.minutes, 4),
-                "open_minutes": None if row.open_minutes is None else round(row.open_minutes[0], 4),
-                "open_minutes_hopeful": None if row.open_minutes is None else round(row.open_minutes[1], 4),
-            }
-            for row in plan.stages
-        ],
+        "stages": [_stage_json(plan, row) for row in plan.stages],
         "order": [
-            {"kind": step.kind.value, "names": list(step.names), "stage": step.stage, "step": step.words}
+            {"kind": step.kind.value, "names": step.names, "stage": step.stage, "step": step.words}
             for step in plan.steps
         ],
-        "spreaders": [{"where": row.where, "length_mm": _mm(row.length_mm)} for row in plan.spreaders],
+        "spreaders": [{"where": row.where, **rounded(row, {"length_mm": 5})} for row in plan.spreaders],
         "diagonals": [
             {
                 "where": row.where,
-                "length_mm": _mm(row.length_mm),
-                "sides_mm": [_mm(side) for side in row.sides_mm],
+                **rounded(row, {"length_mm": 5}),
+                "sides_mm": [round(side, 5) for side in row.sides_mm],
                 "allowed_difference_mm": row.allowed_mm,
             }
             for row in plan.diagonals
@@ -141,51 +113,60 @@ def _plan_json(plan: GlueUp, lean: Lean | None, findings: tuple[Finding, ...]) -
         "cauls": [
             {
                 "corner": caul.corner,
-                "length_mm": _mm(caul.length_mm),
-                "notch_depth_mm": _mm(caul.deep_mm),
-                "notches": [{"start_mm": _mm(span.start_mm), "end_mm": _mm(span.end_mm)} for span in caul.notches],
+                **rounded(caul, {"length_mm": 5}),
+                "notch_depth_mm": round(caul.deep_mm, 5),
+                "notches": [rounded(span, {"start_mm": 5, "end_mm": 5}) for span in caul.notches],
             }
             for caul in plan.cauls
         ],
-        "lean": None
-        if lean is None
-        else {
-            "where": lean.diagonal.where,
-            "difference_mm": _mm(lean.difference_mm),
-            "degrees": round(lean.degrees, 5),
-            "off_mm": [
-                {"side_mm": _mm(side), "off_mm": _mm(off)}
-                for side, off in zip(lean.diagonal.sides_mm, lean.off_mm, strict=True)
-            ],
-        },
+        "lean": None if lean is None else _lean_json(lean),
         "findings": findings_json(findings),
     }
 
 
+def _stage_json(plan: GlueUp, row: TimedStage) -> dict[str, Any]:
+    cautious, hopeful = (None, None) if row.open_minutes is None else (round(time, 4) for time in row.open_minutes)
+    glue = plan.work.glue
+    return {
+        "name": row.name,
+        "joins": row.stage.joins,
+        "faces": row.labour.faces,
+        **rounded(row.labour, {"area_mm2": 1}),
+        "glue_g": None if glue is None else round(row.labour.glue_g(glue), 2),
+        "clamps": row.labour.clamps,
+        **rounded(row, {"spread_minutes": 4, "minutes": 4}),
+        "open_minutes": cautious,
+        "open_minutes_hopeful": hopeful,
+    }
+
+
+def _lean_json(lean: Lean) -> dict[str, Any]:
+    sides = zip(lean.diagonal.sides_mm, lean.off_mm, strict=True)
+    return {
+        "where": lean.diagonal.where,
+        **rounded(lean, {"difference_mm": 5, "degrees": 5}),
+        "off_mm": [{"side_mm": round(side, 5), "off_mm": round(off, 5)} for side, off in sides],
+    }
+
+
 def _written(
-    job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, stopped: bool, over: Over
+    job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, *, stamp: str, over: Over
 ) -> list[dict[str, Any]]:
     """The bench page with the cauls behind it as a PDF, and each caul as an SVG."""
+    from dovelayout.cli.drawn import write_drawn
     from dovelayout.drawing.cards.caul import caul_sheet
     from dovelayout.drawing.cards.glue_up_page import glue_up_sheets
     from dovelayout.drawing.lettering import printable
-    from dovelayout.glueup.words import alike
-    from dovelayout.render.files import safe_name, unique_names, write_files
-    from dovelayout.render.pdf import pdf_bytes
-    from dovelayout.render.svg import svg_text
+    from dovelayout.glueup.words import cauls_by_shape
+    from dovelayout.render.files import safe_name, unique_names
 
     title = printable(job.title) or "job"
-    stamp = "WRITTEN AGAINST A STOP: see the verdict" if stopped else ""
     sheets = glue_up_sheets(plan, findings, title=title, unit=job.unit, on=job.paper, stamp=stamp)
-    path = folder / f"{safe_name(job.title)}-glue-up.pdf"
-    files = {path: pdf_bytes(sheets, title=f"{title}: glue-up")}
-    holds = [sheet.title for sheet in sheets]
-    listed: list[dict[str, Any]] = [{"path": str(path), "format": "pdf", "holds": holds, "pages": len(sheets)}]
-    cauls = alike(plan.cauls)
-    for (caul, corners), name in zip(cauls, unique_names([c[1][0] for c in cauls], fallback="corner"), strict=True):
-        sheet = caul_sheet(caul, corners, job=title, unit=job.unit, stamp=stamp)
-        path = folder / f"{name}-caul.svg"
-        files[path] = svg_text(sheet).encode("utf-8")
-        listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
-    write_files(files, over=over)
-    return listed
+    cauls = cauls_by_shape(plan.cauls)
+    names = unique_names([corners[0] for _, corners in cauls], fallback="corner")
+    alone = {
+        f"{name}-caul": caul_sheet(caul, corners, job=title, unit=job.unit, stamp=stamp)
+        for (caul, corners), name in zip(cauls, names, strict=True)
+    }
+    pdf = folder / f"{safe_name(job.title)}-glue-up.pdf"
+    return write_drawn(pdf, sheets, title=f"{title}: glue-up", alone=alone, over=over)

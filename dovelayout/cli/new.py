@@ -11,7 +11,7 @@ import typer
 from dovelayout.cli.console import Force, clean, told
 
 
-class Kind(StrEnum):
+class StarterKind(StrEnum):
     """Kinds of starter job."""
 
     BOX = "box"
@@ -22,7 +22,7 @@ class Kind(StrEnum):
 
 @told
 def new(
-    kind: Annotated[Kind, typer.Argument(help="What to start from.")] = Kind.BOX,
+    kind: Annotated[StarterKind, typer.Argument(help="What to start from.")] = StarterKind.BOX,
     out: Annotated[Path, typer.Option("-o", "--out", help="The file to write.")] = Path("job.toml"),
     force: Force = False,
 ) -> None:

@@ -19,11 +19,11 @@ if TYPE_CHECKING:
     from dovelayout.drawing.sheets.flow import Line
     from dovelayout.job.reader import Job
     from dovelayout.joints.moving import Movement
-    from dovelayout.planning.season import Season
+    from dovelayout.planning.season import SeasonPlan
     from dovelayout.units import Unit
 
 
-class Format(StrEnum):
+class ChartFormat(StrEnum):
     """Kinds of file that the year's chart can be drawn as."""
 
     PDF = "pdf"
@@ -34,7 +34,7 @@ class Format(StrEnum):
 def season(
     job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
     formats: Annotated[
-        list[Format] | None,
+        list[ChartFormat] | None,
         typer.Option("--as", help="Draw the year's chart: pdf or svg; may be given twice.", show_default="none"),
     ] = None,
     out: Annotated[
@@ -64,7 +64,7 @@ def season(
     understood = read_job(job)
     if paper is not None:
         understood = replace(understood, paper=paper_named(paper, understood.paper.margin_mm))
-    if understood.shop.seen_pct is None:
+    if understood.shop.home_humidity_pct is None:
         raise JobError(
             file=str(job),
             place=Place(kind="home"),
@@ -116,7 +116,7 @@ def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding
     return tuple(in_unit(answer, job.unit) for answer in answers)
 
 
-def _show(out: Console, job: Job, plan: Season, findings: tuple[Finding, ...]) -> None:
+def _show(out: Console, job: Job, plan: SeasonPlan, findings: tuple[Finding, ...]) -> None:
     from dovelayout.report.season import season_lines, season_tables
 
     air, parts, *fixings = season_tables(job, plan)
@@ -130,7 +130,7 @@ def _show(out: Console, job: Job, plan: Season, findings: tuple[Finding, ...]) -
 
 
 def _drawn(
-    job: Job, plan: Season, findings: tuple[Finding, ...], folder: Path, formats: set[Format]
+    job: Job, plan: SeasonPlan, findings: tuple[Finding, ...], folder: Path, formats: set[ChartFormat]
 ) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """The chart's files as bytes, and what each holds; nothing is written yet."""
     from dovelayout.drawing.charts.year_book import year_sheet, year_sheets
@@ -138,7 +138,7 @@ def _drawn(
     from dovelayout.errors import JobError
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
-    from dovelayout.report.season import fitted_words, year_of
+    from dovelayout.report.season import drawn_from, year_of
 
     files: dict[Path, bytes] = {}
     listed: list[dict[str, Any]] = []
@@ -152,15 +152,15 @@ def _drawn(
             problem="nothing in this job moves",
             remedy="there is nothing to draw",
         )
-    title, fitted = printable(job.title) or "job", fitted_words(job)
-    if Format.PDF in formats:
+    title, fitted = printable(job.title) or "job", drawn_from(job)
+    if ChartFormat.PDF in formats:
         sheets = year_sheets(year, _notes(plan, findings, job.unit), job=title, fitted=fitted, on=job.paper)
         path = folder / "season.pdf"
         files[path] = pdf_bytes(sheets, title=f"{title}: season")
         listed.append(
             {"path": str(path), "format": "pdf", "holds": [sheet.title for sheet in sheets], "pages": len(sheets)}
         )
-    if Format.SVG in formats:
+    if ChartFormat.SVG in formats:
         sheet = year_sheet(year, job=title, fitted=fitted)
         path = folder / "season.svg"
         files[path] = svg_text(sheet).encode("utf-8")
@@ -168,7 +168,7 @@ def _drawn(
     return files, listed
 
 
-def _notes(plan: Season, findings: tuple[Finding, ...], unit: Unit) -> tuple[Line, ...]:
+def _notes(plan: SeasonPlan, findings: tuple[Finding, ...], unit: Unit) -> tuple[Line, ...]:
     from dovelayout.drawing.sheets.flow import heading, item
     from dovelayout.planning.season import doubts
     from dovelayout.report.notes import findings_notes
@@ -190,7 +190,7 @@ def _notes(plan: Season, findings: tuple[Finding, ...], unit: Unit) -> tuple[Lin
 
 def _json(
     job: Job,
-    plan: Season,
+    plan: SeasonPlan,
     findings: tuple[Finding, ...],
     answers: tuple[Finding, ...],
     worst: Any,
@@ -201,7 +201,7 @@ def _json(
     return {
         "title": job.title,
         "worst": worst.value,
-        "built_at": list(job.shop.built_pct),
+        "built_at": list(job.shop.fitting_humidity_pct),
         "air": [
             {"name": name, "humidity_pct": humidity, "moisture_pct": round(mc, 3)} for name, humidity, mc in plan.air
         ],
@@ -224,7 +224,7 @@ def _json(
     }
 
 
-def _part_json(plan: Season, part: Movement) -> dict[str, Any]:
+def _part_json(plan: SeasonPlan, part: Movement) -> dict[str, Any]:
     return {
         "name": part.board.name,
         "across": part.axis.value,

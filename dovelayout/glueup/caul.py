@@ -5,11 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from dovelayout.checks.finding import OURS, Finding, Level
-from dovelayout.checks.rule import Rule
+from dovelayout.checks.finding import Finding
+from dovelayout.checks.rule import rule
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.spacing import Span
 from dovelayout.place import Place
+from dovelayout.texts import Texts
+
+TEXTS = Texts("glueup", "findings")
+RULE_WORDS = Texts("glueup", "rules")
 
 CLEAR_MM = 1.0
 """How much wider than a pin its notch is, on either side; ours."""
@@ -23,14 +27,7 @@ OVER_PROUD_MM = 2.0
 BACK_MM = 16.0
 """Wood left behind the notches, so that the strip doesn't bend; ours."""
 
-PAD = Rule(
-    check="caul-pad",
-    measures="narrowest foot of a caul between two notches",
-    unit="mm",
-    note=3.0,
-    source=OURS,
-)
-RULES = (PAD,)
+PAD = rule("caul-pad", unit="mm", note=3.0, **RULE_WORDS.table("pad"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -89,16 +86,6 @@ def caul_for(joint: CornerJoint) -> Caul:
 def caul_findings(caul: Caul) -> Iterator[Finding]:
     """Feet that are too narrow to press with."""
     narrowest_mm = min((pad.width_mm for pad in caul.pads), default=0.0)
-    level, limit = PAD.judge(narrowest_mm)
-    if level is not Level.OK:
-        yield Finding(
-            check=PAD.check,
-            level=level,
-            place=Place(kind="corner", name=caul.corner, part="caul"),
-            measured=round(narrowest_mm, 3),
-            limit=limit,
-            unit=PAD.unit,
-            message=f"its narrowest foot is {narrowest_mm:.1f} mm and would break or bruise the tail",
-            fix="press with a plain stick over a strip of cardboard, which gives over the pins; or close by hand and mallet",
-            source=PAD.source,
-        )
+    if breach := PAD.breach(narrowest_mm):
+        place = Place(kind="corner", name=caul.corner, part="caul")
+        yield breach.finding(place, **TEXTS.finding("foot", foot=narrowest_mm))

@@ -3,79 +3,72 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from dovelayout.casework.assembly import Assembly, hosts_in
-from dovelayout.casework.wishes import GlueUpWishes, StageWish
+from dovelayout.casework.wishes import StageWish
 from dovelayout.change import Change, changes_of
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level, not_checked
-from dovelayout.checks.rule import Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
+from dovelayout.checks.rule import Breach, rule
 from dovelayout.errors import LayoutError
 from dovelayout.glueup.closing import smaller_goes
 from dovelayout.glueup.order import Stage, plan_stages
-from dovelayout.glueup.timing import TABLE_C
-from dovelayout.glueup.work import TimedStage, Work, timed_stages
+from dovelayout.glueup.timing import TABLE_C, TimedStage, Work, minutes_words, people, timed_stages
 from dovelayout.place import Place
+from dovelayout.texts import Texts
 from dovelayout.wood.glue import Glue, corner_glues
 
-CHECK_OPEN = "open-time"
-CHECK_COLD = "cold-wood"
-CHECK_CLOSING = "closing-order"
+TEXTS = Texts("glueup", "findings")
+RULE_WORDS = Texts("glueup", "rules")
 
 MOST_HANDS = 4
 """More people than this stand in each other's way; ours."""
+MOST_SEARCHED = 8
+"""Stages of one job that ways out are searched for, which takes hundreds of plans each; ours."""
+MOST_GLUES = 3
+"""Slower glues that are named; ours."""
 
 _TIMES = f"open times and the 10 degrees rule: {COMMON_PRACTICE}; limits: {OURS}"
 
-CAUTIOUS = Rule(
-    check=CHECK_OPEN,
-    measures="minutes of a stage as a share of the glue's open time, its cautious figure",
-    unit="of the open time",
-    note=0.6,
-    warn=0.8,
-    below=False,
-    source=_TIMES,
+CAUTIOUS = rule(
+    "open-time", unit="of the open time", note=0.6, warn=0.8, below=False, source=_TIMES, **RULE_WORDS.table("cautious")
 )
-HOPEFUL = Rule(
-    check=CHECK_OPEN,
-    measures="minutes of a stage as a share of the longest open time that any label gives",
-    unit="of the longest open time",
-    stop=1.0,
-    below=False,
-    source=_TIMES,
+HOPEFUL = rule(
+    "open-time", unit="of the longest open time", stop=1.0, below=False, source=_TIMES, **RULE_WORDS.table("hopeful")
 )
-COLD = Rule(
-    check=CHECK_COLD,
-    measures="temperature of the wood above the least that the glue needs",
+COLD = rule(
+    "cold-wood",
     unit="°C",
     stop=0.0,
     source=f"{COMMON_PRACTICE}; the bottle's label comes first",
+    **RULE_WORDS.table("cold"),
 )
-RULES = (CAUTIOUS, HOPEFUL, COLD)
-
-MOST_SEARCHED = 8
-"""Stages of one job that ways out are searched for, which takes hundreds of plans each; ours."""
+CLOSING = rule("closing-order", source="by definition: geometry of the joint", **RULE_WORDS.table("closing"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _Way:
-    """One way out: in words, and as keys of the job."""
+class _WayOut:
+    """One way out of a stage that takes too long: in words, as keys of the job, the work as it is then, and the names of
+    the stages that take its place."""
 
     words: str
     changes: tuple[Change, ...]
+    work: Work
+    stages: Collection[str]
+
+    def together_with(self, other: _WayOut) -> _WayOut:
+        """Both at once, where this one was found in the other's work."""
+        words = TEXTS("too_long.both", one=self.words, other=other.words)
+        return replace(self, words=words, changes=(*self.changes, *other.changes))
 
 
-def level_of(row: TimedStage) -> tuple[Level, float, float | None, Rule]:
-    """How loud a stage's minutes are: level, share used, limit crossed, and the rule that speaks."""
+def breach_of(row: TimedStage) -> Breach | None:
+    """The limit that a stage's minutes break."""
     if row.open_minutes is None:
-        return Level.OK, 0.0, None, CAUTIOUS
+        return None
     cautious, hopeful = row.open_minutes
-    level, limit = HOPEFUL.judge(row.minutes / hopeful)
-    if level is not Level.OK:
-        return level, row.minutes / hopeful, limit, HOPEFUL
-    level, limit = CAUTIOUS.judge(row.minutes / cautious)
-    return level, row.minutes / cautious, limit, CAUTIOUS
+    return HOPEFUL.breach(row.minutes / hopeful) or CAUTIOUS.breach(row.minutes / cautious)
 
 
 def time_findings(work: Work, chains: Sequence[Assembly], stages: Sequence[TimedStage]) -> Iterator[Finding]:
@@ -84,94 +77,51 @@ def time_findings(work: Work, chains: Sequence[Assembly], stages: Sequence[Timed
     searched = 0
     for row in stages:
         if row.stage.groups is None:
-            yield _cannot_close(work, chains, row)
-        loud = level_of(row)[0] is not Level.OK
-        yield from _too_long(*_local(work, chains, row), row, looked_for=searched < MOST_SEARCHED)
-        searched += loud
+            texts = TEXTS.finding("closing", boards=", ".join(row.stage.joins))
+            changes = _closing_changes(work, chains)
+            yield CLOSING.said(Level.STOP, Place(kind="stage", name=row.name), **texts, changes=changes)
+        if breach := breach_of(row):
+            searched += 1
+            yield _too_long(*_around(work, chains, row), row, breach, search=searched <= MOST_SEARCHED)
 
 
-def _local(work: Work, chains: Sequence[Assembly], row: TimedStage) -> tuple[Work, tuple[Assembly, ...]]:
+def _around(work: Work, chains: Sequence[Assembly], row: TimedStage) -> tuple[Work, tuple[Assembly, ...]]:
     """The part of the work that one stage belongs to: what is tried for it is tried there alone."""
-    names = set(row.stage.joins)
+    names, own = set(row.stage.joins), row.stage.dividers
     near = tuple(
         chain
         for chain in chains
-        if names & {joint.name for joint in chain.corners}
-        or any(hosts_in(divider, chain) for divider in row.stage.dividers)
+        if names & {joint.name for joint in chain.corners} or any(hosts_in(divider, chain) for divider in own)
     )
     joints = tuple(joint for chain in near for joint in chain.corners)
-    dividers = tuple(
-        divider
-        for divider in work.dividers
-        if divider in row.stage.dividers or any(hosts_in(divider, chain) for chain in near)
-    )
     corners = {joint.name for joint in joints}
+    dividers = tuple(one for one in work.dividers if one in own or any(hosts_in(one, chain) for chain in near))
     captured = tuple(part for part in work.wishes.captured if corners & set(part.held_by))
     units = corners | {divider.name for divider in dividers} | {part.name for part in captured}
-    kept = {wish.name for wish in work.wishes.stages if units & set(wish.joins)}
-    stages = tuple(
-        replace(
-            wish,
-            joins=tuple(name for name in wish.joins if name in units),
-            before=tuple(name for name in wish.before if name in kept),
-            after=tuple(name for name in wish.after if name in kept),
-        )
-        for wish in work.wishes.stages
-        if wish.name in kept
-    )
+    stages = tuple(wish for wish in work.wishes.stages if units & set(wish.joins))
     wishes = replace(work.wishes, stages=stages, captured=captured)
     return replace(work, joints=joints, dividers=dividers, wishes=wishes), near
 
 
 def _cold(work: Work) -> Iterator[Finding]:
-    if work.glue is None:
-        yield not_checked(
-            CHECK_OPEN, Place(kind="all stages"), "the job names no glue", 'glue = "pva" in [shop], or another'
-        )
-        return
-    if work.temperature_c is None:
-        yield not_checked(
-            CHECK_COLD,
-            Place(kind="all stages"),
-            f"the wood's temperature isn't given; open times are taken at {TABLE_C:g} °C",
-            "temperature = 20 in [shop], or wood_temperature in [glueup] where the boards come in from the cold",
-        )
-        return
-    above = work.temperature_c - work.glue.floor_c
-    level, limit = COLD.judge(above)
-    if level is Level.OK:
-        return
-    given_for_wood = work.wishes.pace.wood_c is not None
-    table, key = ("glueup", "wood_temperature") if given_for_wood else ("shop", "temperature")
-    others = [glue.name for glue in corner_glues() if glue.floor_c <= work.temperature_c]
-    instead = f"; or a glue that sets in the cold: {', '.join(others)}" if others else ""
-    yield Finding(
-        check=CHECK_COLD,
-        level=level,
-        place=Place(kind="all stages"),
-        measured=round(above, 2),
-        limit=limit,
-        unit=COLD.unit,
-        message=f"the wood is at {work.temperature_c:g} °C and {work.glue.name} needs {work.glue.floor_c:g} °C: it chalks, "
-        "a white dry line without strength. It is the wood that counts, not the air alone",
-        fix=f"boards, glue and room warmed to {work.glue.floor_c:g} °C and kept so until the clamps are off{instead}",
-        source=COLD.source,
-        changes=changes_of(table, table, {key: work.glue.floor_c}),
-    )
+    place, glue = Place(kind="glue-up"), work.glue
+    if glue is None:
+        yield CAUTIOUS.not_checked(place, **TEXTS.unchecked("no_glue"))
+    elif work.temperature_c is None:
+        yield COLD.not_checked(place, **TEXTS.unchecked("no_temperature", degrees=TABLE_C))
+    elif breach := COLD.breach(work.temperature_c - glue.floor_c):
+        texts = TEXTS.finding("cold", degrees=work.temperature_c, glue=glue.name, floor=glue.floor_c)
+        if others := ", ".join(other.name for other in corner_glues() if other.floor_c <= work.temperature_c):
+            texts["fix"] += TEXTS("cold.glues", glues=others)
+        warmer = _set("shop", temperature=glue.floor_c)
+        if work.wishes.pace.wood_c is not None:
+            warmer = _set("glueup", wood_temperature=glue.floor_c)
+        yield breach.finding(place, **texts, changes=warmer)
 
 
-def _cannot_close(work: Work, chains: Sequence[Assembly], row: TimedStage) -> Finding:
-    return Finding(
-        check=CHECK_CLOSING,
-        level=Level.STOP,
-        place=Place(kind="stage", name=row.name),
-        message=f"{', '.join(row.stage.joins)} can't close so: each tail board has to move straight on to its pins, and what "
-        "is glued before keeps it from that. A pin board can't go in between two sides that are fixed",
-        fix="stages by tail boards: one board with tails and both its corners first, then the board across; "
-        "a divider on sliding dovetails between two such boards after both, from the back",
-        source="geometry of the joint",
-        changes=_closing_changes(work, chains),
-    )
+def _set(table: str, **values: object) -> tuple[Change, ...]:
+    """Keys to set in a table that is there only once."""
+    return changes_of(table, table, values)
 
 
 def _closing_changes(work: Work, chains: Sequence[Assembly]) -> tuple[Change, ...]:
@@ -183,180 +133,113 @@ def _closing_changes(work: Work, chains: Sequence[Assembly]) -> tuple[Change, ..
     groups = free[0].groups if free and {joint.name for joint in free[0].corners} == corners else None
     if groups is None or len(names) > len(groups):
         return ()
+
+    def joins(name: str, group: Iterable[str]) -> list[str]:
+        return [*group, *(other for other in wished[name].joins if other not in corners)]
+
     return tuple(
-        Change(
-            table="stage",
-            name=name,
-            key="joins",
-            value=[
-                *(joint.name for joint in group),
-                *(other for other in wished[name].joins if other not in corners),
-            ],
-        )
+        Change(table="stage", name=name, key="joins", value=joins(name, (joint.name for joint in group)))
         for name, group in zip(names, groups, strict=False)
     )
 
 
-def _too_long(work: Work, chains: Sequence[Assembly], row: TimedStage, *, looked_for: bool) -> Iterator[Finding]:
-    level, share, limit, rule = level_of(row)
-    if level is Level.OK or row.open_minutes is None or work.glue is None:
-        return
-    cautious, hopeful = row.open_minutes
-    ways = list(_ways(work, chains, row, level)) if looked_for else []
-    none = (
-        "no other stages, glue or number of people that fits: rehearse until it goes faster, or a joint with fewer faces"
-        if looked_for
-        else f"not looked for, because {MOST_SEARCHED} stages before it take too long as well: what helps them will help it"
-    )
-    degrees = TABLE_C if work.temperature_c is None else work.temperature_c
-    range_ = f"{cautious:.1f} min" if hopeful == cautious else f"{cautious:.1f} to {hopeful:.1f} min"
-    yield Finding(
-        check=CHECK_OPEN,
-        level=level,
-        place=Place(kind="stage", name=row.name),
-        measured=round(share, 4),
-        limit=limit,
-        unit=rule.unit,
-        message=f"{row.labour.faces} faces to spread, {row.labour.seats} things to seat and {row.labour.clamps} clamps take "
-        f"{row.minutes:.1f} min with {_people(work.shop.hands)}; {work.glue.name} stays open {range_} in wood of "
-        f"{degrees:g} °C. The label on the bottle comes first",
-        fix="; or ".join(way.words for way in ways) or none,
-        source=rule.source,
-        changes=next((way.changes for way in ways if way.changes), ()),
-    )
+def _too_long(work: Work, chains: Sequence[Assembly], row: TimedStage, breach: Breach, *, search: bool) -> Finding:
+    assert work.glue is not None
+    assert row.open_minutes is not None
+    ways = _ways(work, chains, row, breach.level) if search else []
+    labour = {"faces": row.labour.faces, "seats": row.labour.seats, "clamps": row.labour.clamps}
+    glue = {"glue": work.glue.name, "open": minutes_words(row.open_minutes), "degrees": work.degrees_c}
+    hands = people(work.shop.hands)
+    message = TEXTS("too_long.message", minutes=row.minutes, people=hands, **labour, **glue)
+    none = TEXTS("too_long.nothing") if search else TEXTS("too_long.not_searched", most=MOST_SEARCHED)
+    fix = "; or ".join(way.words for way in ways) or none
+    changes = ways[0].changes if ways else ()
+    return breach.finding(Place(kind="stage", name=row.name), message, fix=fix, changes=changes)
 
 
-def _people(hands: int) -> str:
-    return "one person" if hands == 1 else f"{hands} people"
-
-
-def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level) -> Iterator[_Way]:
+def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level) -> list[_WayOut]:
     """What gets this stage out of the level it is at: smaller stages, a slower glue, more hands; else two of these."""
     target = Level.NOTE if level.rank > Level.NOTE.rank else Level.OK
 
-    def fits(other: Work, names: Callable[[str], bool]) -> bool:
-        rows = [stage for stage in timed_stages(other, chains) if names(stage.name)]
-        return bool(rows) and all(
-            stage.stage.groups is not None and level_of(stage)[0].rank <= target.rank for stage in rows
-        )
+    def fits(way: _WayOut) -> bool:
+        try:
+            stages = [stage for stage in timed_stages(way.work, chains) if stage.name in way.stages]
+        except LayoutError:  # the order of the smaller stages goes round in a circle
+            return False
+        breaches = [breach_of(stage) for stage in stages]
+        quick = all(breach is None or breach.level.rank <= target.rank for breach in breaches)
+        return quick and bool(stages) and all(stage.stage.groups is not None for stage in stages)
 
-    def same(name: str) -> bool:
-        return name == row.name
-
-    staged = list(itertools.islice(_staged(work, row, fits), 1))
-    slower = [_glued(work, glue) for glue in _slower(work) if fits(_with_glue(work, glue), same)]
-    helped = [_helped(hands) for hands in _more(work) if fits(work.varied(hands=hands), same)]
-    found = [*staged, *_listed(slower), *helped[:1]]
-    if found:
-        yield from found
-        return
-    slow = (
-        _both(way, _glued(work, glue)) for glue in _slower(work) for way in _staged(_with_glue(work, glue), row, fits)
-    )
-    many = (_both(way, _helped(hands)) for hands in _more(work) for way in _staged(work.varied(hands=hands), row, fits))
-    yield from itertools.chain(itertools.islice(slow, 1), itertools.islice(many, 1))
-
-
-def _both(way: _Way, other: _Way) -> _Way:
-    """Two ways at once."""
-    return _Way(words=f"{way.words}, with {other.words}", changes=(*way.changes, *other.changes))
+    glues = [_glued(work, glue, row.name) for glue in _slower(work)]
+    helpers = [_helped(work, hands, row.name) for hands in range(work.shop.hands + 1, MOST_HANDS + 1)]
+    found = list(itertools.islice(filter(fits, _split(work, row)), 1))
+    if slower := list(filter(fits, glues)):
+        named = TEXTS("too_long.glues", glues=", ".join(way.words for way in slower[:MOST_GLUES]))
+        found.append(replace(slower[0], words=named))
+    found += list(itertools.islice(filter(fits, helpers), 1))
+    for others in () if found else (glues, helpers):
+        both = (way.together_with(other) for other in others for way in filter(fits, _split(other.work, row)))
+        found += itertools.islice(both, 1)
+    return found
 
 
-def _listed(slower: Sequence[_Way]) -> Iterator[_Way]:
-    """Up to three glues as one way; the keys are those of the first."""
-    if slower:
-        words = ", ".join(way.words for way in slower[:3])
-        yield _Way(words=f"a slower glue: {words}", changes=slower[0].changes)
-
-
-def _more(work: Work) -> range:
-    return range(work.shop.hands + 1, MOST_HANDS + 1)
-
-
-def _helped(hands: int) -> _Way:
-    return _Way(words=f"{_people(hands)} spreading", changes=changes_of("shop", "shop", {"hands": hands}))
+def _helped(work: Work, hands: int, stage: str) -> _WayOut:
+    words = TEXTS("too_long.people", people=people(hands))
+    return _WayOut(words=words, changes=_set("shop", hands=hands), work=work.varied(hands=hands), stages=(stage,))
 
 
 def _slower(work: Work) -> list[Glue]:
     """Glues that the wood is warm enough for, the quickest first."""
-    degrees = TABLE_C if work.temperature_c is None else work.temperature_c
-    rows = [glue for glue in corner_glues() if glue.floor_c <= degrees and glue != work.glue]
+    rows = (glue for glue in corner_glues() if glue.floor_c <= work.degrees_c and glue != work.glue)
     return sorted(rows, key=lambda glue: glue.open_minutes)
 
 
-def _with_glue(work: Work, glue: Glue) -> Work:
-    """The label's open time is that of the other bottle: it goes with it."""
-    pace = replace(work.wishes.pace, open_minutes=None)
-    return work.varied(glue=glue, wishes=replace(work.wishes, pace=pace))
-
-
-def _glued(work: Work, glue: Glue) -> _Way:
-    minutes = _with_glue(work, glue).open_minutes
-    opened = "" if minutes is None else f" ({minutes[0]:.0f} min)"
-    changes = changes_of("shop", "shop", {"glue": glue.id})
+def _glued(work: Work, glue: Glue, stage: str) -> _WayOut:
+    changes = _set("shop", glue=glue.id)
     if work.wishes.pace.open_minutes is not None:
         # a figure from the old label would be kept: the new bottle's cautious one takes its place
-        changes += changes_of("glueup", "glueup", {"open_minutes": glue.open_minutes[0]})
-    return _Way(words=f"{glue.name}{opened}", changes=changes)
+        changes += _set("glueup", open_minutes=glue.open_minutes[0])
+    wishes = replace(work.wishes, pace=replace(work.wishes.pace, open_minutes=None))
+    other = work.varied(glue=glue, wishes=wishes)
+    opened = "" if other.open_minutes is None else f" ({other.open_minutes[0]:.0f} min)"
+    return _WayOut(words=f"{glue.name}{opened}", changes=changes, work=other, stages=(stage,))
 
 
-def _staged(work: Work, row: TimedStage, fits: Callable[[Work, Callable[[str], bool]], bool]) -> Iterator[_Way]:
+def _split(work: Work, row: TimedStage) -> Iterator[_WayOut]:
     """The stage's corners in two goes or more, by tail boards where that will do."""
     if row.stage.groups is None or len(row.stage.corners) < 2:
         return
     for groups in smaller_goes(row.stage.groups):
-        wishes = _split(work.wishes, row.stage, groups)
-        names = [wish.name for wish in wishes.stages if wish not in work.wishes.stages]
-        try:
-            good = fits(work.varied(wishes=wishes), lambda name, names=names: name in names)  # type: ignore[misc]
-        except LayoutError:
-            continue
-        if good:
-            yield _Way(words=_split_words(wishes, names), changes=_split_changes(wishes, names))
-
-
-def _split(wishes: GlueUpWishes, stage: Stage, groups: Sequence[Sequence[str]]) -> GlueUpWishes:
-    """The wishes with one stage in several, one after the other; what isn't a corner stays with the last of them."""
-    corners = {joint.name for joint in stage.corners}
-    own = next((wish for wish in wishes.stages if wish.name == stage.name), None)
-    rest = tuple(name for name in stage.joins if name not in corners)
-    parts: list[StageWish] = []
-    taken = {wish.name for wish in wishes.stages}
-    for number, group in enumerate(groups, 1):
-        last = number == len(groups)
-        name = stage.name if own is not None and last else _free_name(stage.name, number, taken)
-        taken.add(name)
-        parts.append(
-            StageWish(
-                name=name,
-                joins=(*group, *(rest if last and own is not None else ())),
-                before=own.before if own is not None and last else (),
-                after=(parts[-1].name,) if parts else (() if own is None else own.after),
-            )
+        parts = _parts(work, row.stage, groups)
+        others = tuple(wish for wish in work.wishes.stages if wish.name != row.name)
+        goes = {2: "two", 3: "three", 4: "four"}.get(len(parts), str(len(parts)))
+        yield _WayOut(
+            words=TEXTS("too_long.stages", goes=goes, groups=", then ".join(", ".join(part.joins) for part in parts)),
+            changes=tuple(change for part in parts for change in _row(part)),
+            work=work.varied(wishes=replace(work.wishes, stages=(*others, *parts))),
+            stages={part.name for part in parts},
         )
-    others = tuple(wish for wish in wishes.stages if wish is not own)
-    return replace(wishes, stages=(*others, *parts))
 
 
-def _free_name(name: str, number: int, taken: set[str]) -> str:
-    words = f"{name[:50]} {number}"
-    while words in taken:
-        words += "+"
-    return words
+def _parts(work: Work, stage: Stage, groups: Sequence[Sequence[str]]) -> list[StageWish]:
+    """One stage in several, one after the other; what isn't a corner stays with the last of them."""
+    own = next((wish for wish in work.wishes.stages if wish.name == stage.name), None)
+    rest = tuple(name for name in stage.joins if name not in {joint.name for joint in stage.corners})
+    taken = {wish.name for wish in work.wishes.stages}
+    parts: list[StageWish] = []
+    for number, group in enumerate(groups, 1):
+        wished = own if number == len(groups) else None
+        name = stage.name if wished else f"{stage.name[:50]} {number}"
+        while not wished and name in taken:
+            name += "+"
+        taken.add(name)
+        before = wished.before if wished else ()
+        after = (parts[-1].name,) if parts else own.after if own else ()
+        parts.append(StageWish(name=name, joins=(*group, *(rest if wished else ())), before=before, after=after))
+    return parts
 
 
-def _split_words(wishes: GlueUpWishes, names: Sequence[str]) -> str:
-    rows = [f"{', '.join(wish.joins)}" for wish in wishes.stages if wish.name in names]
-    goes = {2: "two", 3: "three", 4: "four"}.get(len(rows), str(len(rows)))
-    return f"{goes} goes, each set before the next: {', then '.join(rows)}"
-
-
-def _split_changes(wishes: GlueUpWishes, names: Sequence[str]) -> tuple[Change, ...]:
-    """Rows of [[stage]]; those that aren't there yet are new."""
-    return tuple(
-        Change(table="stage", name=wish.name, key=key, value=list(joined))
-        for wish in wishes.stages
-        if wish.name in names
-        for key, joined in (("joins", wish.joins), ("before", wish.before), ("after", wish.after))
-        if joined or key == "joins"
-    )
+def _row(wish: StageWish) -> tuple[Change, ...]:
+    """A row of [[stage]]; one that isn't there yet is new."""
+    values = {"joins": list(wish.joins), "before": list(wish.before), "after": list(wish.after)}
+    return changes_of("stage", wish.name, {key: names for key, names in values.items() if names})

@@ -100,9 +100,7 @@ def _groupings(closing: Sequence[CornerJoint]) -> Iterator[Groups]:
         used = sorted(set(places))
         if used == list(range(len(used))):
             ways.append(
-                tuple(
-                    tuple(joint for joint, place in zip(closing, places, strict=True) if place == step) for step in used
-                )
+                tuple(tuple(one for one, at in zip(closing, places, strict=True) if at == step) for step in used)
             )
     yield from sorted(ways, key=lambda groups: -len(groups))
 

@@ -9,9 +9,10 @@ back.
 from __future__ import annotations
 
 import itertools
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Collection, Hashable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from graphlib import CycleError, TopologicalSorter
+from typing import TypeVar
 
 from dovelayout.casework.assembly import Assembly, hosts_in
 from dovelayout.casework.divider import Divider
@@ -19,6 +20,8 @@ from dovelayout.casework.wishes import Captured, GlueUpWishes
 from dovelayout.errors import LayoutError
 from dovelayout.glueup.closing import Groups, Tie, can_close, sequence
 from dovelayout.joints.corner import CornerJoint
+
+T = TypeVar("T", bound=Hashable)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -37,6 +40,11 @@ class Stage:
     shut_in: tuple[str, ...] = ()
 
     @property
+    def corner_names(self) -> set[str]:
+        """Names of its corners."""
+        return {joint.name for joint in self.corners}
+
+    @property
     def joins(self) -> tuple[str, ...]:
         """Names of all that it joins."""
         return (
@@ -46,35 +54,23 @@ class Stage:
         )
 
 
-@dataclass(slots=True)
-class _Draft:
-    """A stage while it is put together."""
-
-    name: str
-    corners: list[CornerJoint] = field(default_factory=list)
-    dividers: list[Divider] = field(default_factory=list)
-    captured: list[Captured] = field(default_factory=list)
-
-
-def ordered(nodes: Sequence[str], before: Mapping[tuple[str, str], str]) -> tuple[str, ...]:
+def ordered(nodes: Sequence[T], before: Mapping[tuple[T, T], str]) -> tuple[T, ...]:
     """The nodes so that for every pair (one, other) the one comes before the other, else as they were listed.
 
     `before` holds the reason for each pair. Raises LayoutError that names all members of a circle.
     """
-    graph: TopologicalSorter[str] = TopologicalSorter({node: set() for node in nodes})
+    graph: TopologicalSorter[T] = TopologicalSorter({node: set() for node in nodes})
     for one, other in before:
         graph.add(other, one)
     try:
         graph.prepare()
     except CycleError as error:
-        circle = error.args[1]
-        rows = (f"{one!r} before {other!r} ({before[one, other]})" for one, other in itertools.pairwise(circle))
-        raise LayoutError(
-            f"the order goes round in a circle: {', '.join(rows)}", remedy="take one of these out"
-        ) from None
+        rows = (f"{one!r} before {other!r} ({before[one, other]})" for one, other in itertools.pairwise(error.args[1]))
+        problem = f"the order goes round in a circle: {', '.join(rows)}"
+        raise LayoutError(problem, remedy="take one of these out") from None
     place = {node: index for index, node in enumerate(nodes)}
-    ready: list[str] = []
-    done: list[str] = []
+    ready: list[T] = []
+    done: list[T] = []
     while graph.is_active():
         ready = sorted({*ready, *graph.get_ready()}, key=place.__getitem__)
         done.append(ready.pop(0))
@@ -84,90 +80,73 @@ def ordered(nodes: Sequence[str], before: Mapping[tuple[str, str], str]) -> tupl
 
 def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes: GlueUpWishes) -> tuple[Stage, ...]:
     """The stages of a job, in order. Raises LayoutError where the wishes go round in a circle."""
-    drafts = _wished(assemblies, dividers, wishes)
+    stages = _wished(assemblies, dividers, wishes)
     before: dict[tuple[str, str], str] = {}
     for wish in wishes.stages:
-        before |= {(wish.name, other): f"stage {wish.name!r} says so" for other in wish.before}
-        before |= {(other, wish.name): f"stage {wish.name!r} says so" for other in wish.after}
-    wanted = [drafts[name] for name in ordered(list(drafts), before)]
-    own = {part.name: draft for draft in wanted for part in draft.captured}
+        pairs = [(wish.name, later) for later in wish.before] + [(earlier, wish.name) for earlier in wish.after]
+        before |= {pair: f"stage {wish.name!r} says so" for pair in pairs if stages.keys() >= set(pair)}
+    wanted = ordered(list(stages), before)
+    own = {part.name: name for name in wanted for part in stages[name].captured}
+
+    def closing(corners: Collection[str]) -> str:
+        """The last stage with one of these corners."""
+        return next(name for name in reversed(wanted) if not stages[name].corner_names.isdisjoint(corners))
+
     for part in wishes.captured:
-        last = _closing(wanted, part.held_by)
-        draft = own.get(part.name)
-        if draft is None:
-            last.captured.append(part)
-        elif draft is not last:
-            before[draft.name, last.name] = f"{part.name} is captured by corner {_last_of(part, last)}"
-    there = {divider.name for draft in wanted for divider in draft.dividers}
-    for divider in dividers:
-        if divider.name not in there:
-            _place_divider(divider, drafts, wanted, assemblies, before)
-    _carried_first(drafts, before)
-    return tuple(_worked_out([drafts[name] for name in ordered(list(drafts), before)], assemblies))
+        last = closing(part.held_by)
+        if part.name not in own:
+            stages[last] = replace(stages[last], captured=(*stages[last].captured, part))
+        elif own[part.name] != last:
+            corner = next(joint.name for joint in reversed(stages[last].corners) if joint.name in part.held_by)
+            before[own[part.name], last] = f"{part.name} is captured by corner {corner}"
+    there = {divider.name for name in wanted for divider in stages[name].dividers}
+    for divider in (divider for divider in dividers if divider.name not in there):
+        home = home_of(divider, assemblies)
+        corners = set() if home is None else {joint.name for joint in home.corners}
+        if home is not None and goes_in_before_the_last(divider, home):
+            last = closing(corners)
+            stages[last] = replace(stages[last], dividers=(*stages[last].dividers, divider))
+            continue
+        name = _free_name(f"divider {divider.name}", stages)
+        stages[name] = Stage(name=name, dividers=(divider,))
+        because = f"{divider.name} slides in from the back when the boards stand"
+        before |= {(other, name): because for other in wanted if corners & stages[other].corner_names}
+    _carried_first(stages, before)
+    return tuple(_worked_out([stages[name] for name in ordered(list(stages), before)], assemblies))
 
 
-def _closing(drafts: Sequence[_Draft], held_by: Iterable[str]) -> _Draft:
-    """The last stage with one of these corners."""
-    names = set(held_by)
-    return next(draft for draft in reversed(drafts) if names & {joint.name for joint in draft.corners})
-
-
-def _last_of(part: Captured, last: _Draft) -> str:
-    return next(joint.name for joint in reversed(last.corners) if joint.name in part.held_by)
-
-
-def _wished(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes: GlueUpWishes) -> dict[str, _Draft]:
+def _wished(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes: GlueUpWishes) -> dict[str, Stage]:
     """The maker's stages, and one for what is left of each assembly."""
-    drafts: dict[str, _Draft] = {}
-    glued: set[str] = set()
+    stages: dict[str, Stage] = {}
     for wish in wishes.stages:
-        glued |= set(wish.joins)
-        drafts[wish.name] = _Draft(
+        corners = (joint for assembly in assemblies for joint in assembly.corners if joint.name in wish.joins)
+        stages[wish.name] = Stage(
             name=wish.name,
-            corners=[joint for assembly in assemblies for joint in assembly.corners if joint.name in wish.joins],
-            dividers=[divider for divider in dividers if divider.name in wish.joins],
-            captured=[part for part in wishes.captured if part.name in wish.joins],
+            corners=tuple(corners),
+            dividers=tuple(divider for divider in dividers if divider.name in wish.joins),
+            captured=tuple(part for part in wishes.captured if part.name in wish.joins),
         )
+    glued = {name for wish in wishes.stages for name in wish.joins}
     for assembly in assemblies:
-        left = [joint for joint in assembly.corners if joint.name not in glued]
-        if left:
-            name = _fresh(assembly.name, drafts)
-            drafts[name] = _Draft(name=name, corners=left)
-    return drafts
+        if left := tuple(joint for joint in assembly.corners if joint.name not in glued):
+            name = _free_name(assembly.name, stages)
+            stages[name] = Stage(name=name, corners=left)
+    return stages
 
 
-def _fresh(name: str, drafts: Mapping[str, _Draft]) -> str:
+def _free_name(name: str, stages: Mapping[str, Stage]) -> str:
     """The name, or the name with words behind it where it is taken."""
-    while name in drafts:
+    while name in stages:
         name = f"{name}, the rest"
     return name
 
 
-def _place_divider(
-    divider: Divider,
-    drafts: dict[str, _Draft],
-    wanted: Sequence[_Draft],
-    assemblies: Sequence[Assembly],
-    before: dict[tuple[str, str], str],
-) -> None:
-    home = home_of(divider, assemblies)
-    if home is not None and goes_in_before_the_last(divider, home):
-        _closing(wanted, (joint.name for joint in home.corners)).dividers.append(divider)
-        return
-    draft = _Draft(name=_fresh(f"divider {divider.name}", drafts), dividers=[divider])
-    drafts[draft.name] = draft
-    corners = set() if home is None else {joint.name for joint in home.corners}
-    for other in wanted:
-        if corners & {joint.name for joint in other.corners}:
-            before[other.name, draft.name] = f"{divider.name} slides in from the back when the boards stand"
-
-
-def _carried_first(drafts: Mapping[str, _Draft], before: dict[tuple[str, str], str]) -> None:
+def _carried_first(stages: Mapping[str, Stage], before: dict[tuple[str, str], str]) -> None:
     """A divider that stands in another divider is fitted on the bench, before the other goes in."""
-    for draft, other in itertools.permutations(drafts.values(), 2):
-        for divider, host in itertools.product(draft.dividers, other.dividers):
+    for stage, other in itertools.permutations(stages.values(), 2):
+        for divider, host in itertools.product(stage.dividers, other.dividers):
             if host.joint.key.name in {joint.host.name for joint in divider.joints}:
-                before.setdefault((draft.name, other.name), f"{divider.name} stands in {host.name}")
+                before.setdefault((stage.name, other.name), f"{divider.name} stands in {host.name}")
 
 
 def home_of(divider: Divider, assemblies: Sequence[Assembly]) -> Assembly | None:
@@ -194,12 +173,12 @@ def goes_in_before_the_last(divider: Divider, assembly: Assembly) -> bool:
     return can_close(assembly, closed=done, closing=groups[-1], ties=[tie])
 
 
-def _worked_out(drafts: Sequence[_Draft], assemblies: Sequence[Assembly]) -> Iterator[Stage]:
-    """The drafts with their corners in groups, each seen with what is closed and held before it."""
+def _worked_out(stages: Sequence[Stage], assemblies: Sequence[Assembly]) -> Iterator[Stage]:
+    """The stages with their corners in groups, each seen with what is closed and held before it."""
     closed: set[str] = set()
     held: list[Divider] = []
-    for draft in drafts:
-        own = {joint.name for joint in draft.corners}
+    for stage in stages:
+        own = stage.corner_names
         groups: Groups | None = ()
         shut_in: list[str] = []
         for assembly in assemblies:
@@ -210,17 +189,10 @@ def _worked_out(drafts: Sequence[_Draft], assemblies: Sequence[Assembly]) -> Ite
             groups = None if found is None or groups is None else (*groups, *found)
             if found and len(found) > 1:
                 before += [joint for group in found[:-1] for joint in group]
-                for divider in draft.dividers:
+                for divider in stage.dividers:
                     tie = tie_of(divider, assembly)
                     if tie is not None and can_close(assembly, closed=before, closing=found[-1], ties=[*ties, tie]):
                         shut_in.append(divider.name)
-        yield Stage(
-            name=draft.name,
-            corners=tuple(draft.corners),
-            dividers=tuple(draft.dividers),
-            captured=tuple(draft.captured),
-            groups=groups,
-            shut_in=tuple(shut_in),
-        )
+        yield replace(stage, groups=groups, shut_in=tuple(shut_in))
         closed |= own
-        held += draft.dividers
+        held += stage.dividers

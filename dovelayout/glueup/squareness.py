@@ -9,14 +9,18 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dovelayout.casework.assembly import Assembly
 from dovelayout.change import changes_of
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding
 from dovelayout.checks.remedy import mm_text
-from dovelayout.checks.rule import Rule
+from dovelayout.checks.rule import rule
 from dovelayout.place import Place
+from dovelayout.texts import Texts
+
+TEXTS = Texts("glueup", "findings")
+RULE_WORDS = Texts("glueup", "rules")
 
 SMALL_MM = 0.5
 """Allowed difference of the diagonals of a drawer or a small box (common practice, no source)."""
@@ -30,40 +34,27 @@ SMALL_BOX_MM = 600.0
 FITS_MM = 2.0
 """Measured diagonals whose lengths are further than this from any that the boards give were taken elsewhere; ours."""
 
-DIFFERENCE = Rule(
-    check="diagonals",
-    measures="difference of the diagonals, share of what is allowed",
+DIFFERENCE = rule(
+    "diagonals",
     unit="of what is allowed",
     warn=1.0,
     stop=4.0,
     below=False,
     source=f"{COMMON_PRACTICE}; stop: {OURS}",
+    **RULE_WORDS.table("difference"),
 )
-UNEQUAL = Rule(
-    check="unequal-sides",
-    measures="difference between the inside lengths of two boards opposite each other",
-    unit="mm",
-    warn=0.5,
-    stop=3.0,
-    below=False,
-    source=OURS,
-)
-LONG_THIN = Rule(
-    check="long-thin-box",
-    measures="length of the box over its width",
-    unit="times its width",
-    note=4.0,
-    below=False,
-    source=OURS,
-)
-RULES = (DIFFERENCE, UNEQUAL, LONG_THIN)
+ELSEWHERE = rule("diagonals", unit="mm", warn=FITS_MM, below=False, **RULE_WORDS.table("elsewhere"))
+UNEQUAL = rule("unequal-sides", unit="mm", warn=0.5, stop=3.0, below=False, **RULE_WORDS.table("unequal"))
+LONG_THIN = rule("long-thin-box", unit="times its width", note=4.0, below=False, **RULE_WORDS.table("long_thin"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Diagonal:
-    """One pair of diagonals: the sides they belong to, their length when square, and how far they may differ."""
+    """One pair of diagonals: where they are measured, as people and as findings say it, the sides they belong to, and how
+    far they may differ."""
 
     where: str
+    place: Place
     sides_mm: tuple[float, float]
     allowed_mm: float
 
@@ -110,27 +101,38 @@ class Lean:
         one, other = self.measured_mm
         return math.sqrt((one**2 + other**2) / 2) - self.diagonal.length_mm
 
+    @property
+    def numbers(self) -> dict[str, float]:
+        """All that is said of it: sides `a` and `b` with how far their ends stand off, difference, degrees."""
+        named = zip(("a", "b", "off_a", "off_b"), (*self.diagonal.sides_mm, *self.off_mm), strict=True)
+        return {**dict(named), "difference": self.difference_mm, "degrees": self.degrees}
 
-def diagonals_of_lean(sides_mm: tuple[float, float], lean_mm: float) -> tuple[float, float]:
-    """Longer and shorter diagonal of a box of sides (a, b) when one end of side b stands `lean_mm` out of square."""
-    a, b = sides_mm
-    cross = 2 * a * min(b, abs(lean_mm))
-    return math.sqrt(a**2 + b**2 + cross), math.sqrt(max(0.0, a**2 + b**2 - cross))
+
+def place_of(assembly: Assembly, part: str = "") -> Place:
+    """A box, a drawer or corners written one by one, as findings name them."""
+    table = assembly.corners[0].spec.origin[0]
+    if table != "corner":
+        return Place(kind="box" if table == "box" else "drawer", name=assembly.name, part=part)
+    first, *others = (joint.name for joint in assembly.corners)
+    return Place(kind="corner", name=first, also=tuple(others), part=part)
 
 
 def diagonals(assembly: Assembly) -> tuple[Diagonal, ...]:
     """Inside, where pinch rods reach whatever stands proud, and outside, over ends that are flush."""
-    sides = assembly.grain_sides
-    if sides is None:
+    if assembly.grain_sides is None:
         return ()
-    first, second = sides
-    inside = (first.inside_mm, second.inside_mm)
-    outside = (first.outside_mm, second.outside_mm)
+    one, other = assembly.grain_sides
+    lengths_mm = {"inside": (one.inside_mm, other.inside_mm), "outside": (one.outside_mm, other.outside_mm)}
     drawer = any(joint.lap_mm or joint.spec.origin[0] == "drawer" for joint in assembly.corners)
-    allowed_mm = SMALL_MM if drawer or math.hypot(*outside) <= SMALL_BOX_MM else CARCASE_MM
-    return (
-        Diagonal(where=f"{assembly.name}, inside", sides_mm=inside, allowed_mm=allowed_mm),
-        Diagonal(where=f"{assembly.name}, outside", sides_mm=outside, allowed_mm=allowed_mm),
+    allowed_mm = SMALL_MM if drawer or math.hypot(*lengths_mm["outside"]) <= SMALL_BOX_MM else CARCASE_MM
+    return tuple(
+        Diagonal(
+            where=f"{assembly.name}, {face}",
+            place=place_of(assembly, f"{face} diagonals"),
+            sides_mm=sides_mm,
+            allowed_mm=allowed_mm,
+        )
+        for face, sides_mm in lengths_mm.items()
     )
 
 
@@ -156,34 +158,31 @@ def length_over_width(assembly: Assembly) -> float:
 
 def size_findings(assembly: Assembly) -> Iterator[Finding]:
     """Boards opposite each other that differ between their corners: such a box can't be square."""
-    if not assembly.ring:
-        return
-    for member in assembly.members[:2]:  # neighbours: each with the one across
+    for member in assembly.members[:2] if assembly.ring else ():  # neighbours: each with the one across
         across = assembly.opposite(member)
         if across is None:
             continue
-        one, other = member.inside_mm, across.inside_mm
-        level, limit = UNEQUAL.judge(abs(one - other))
-        if level is Level.OK:
+        shorter, longer = sorted((across, member), key=lambda one: one.inside_mm)
+        apart_mm = longer.inside_mm - shorter.inside_mm
+        if (breach := UNEQUAL.breach(apart_mm)) is None:
             continue
-        longer, shorter = (member, across) if one > other else (across, member)
-        two = longer.board.name != shorter.board.name  # of a pair both would be cut
-        length_mm = round(longer.board.length_mm - abs(one - other), 3)
-        yield Finding(
-            check=UNEQUAL.check,
-            level=level,
-            place=Place(kind=assembly.name, part=f"{longer.label} and {shorter.label}"),
-            measured=round(abs(one - other), 3),
-            limit=limit,
-            unit=UNEQUAL.unit,
-            message=f"between their corners {longer.label} is {max(one, other):.1f} mm long and {shorter.label} "
-            f"{min(one, other):.1f} mm: the box can't be square, equal diagonals or not",
-            fix=f"{longer.board.name} cut to {mm_text(length_mm)}"
-            if two
-            else "the same gauge settings at both their ends",
-            source=UNEQUAL.source,
-            changes=changes_of("board", longer.board.name, {"length": mm_text(length_mm)}) if two else (),
-        )
+        board, length = longer.board, mm_text(longer.board.length_mm - apart_mm)
+        pair = board.name == shorter.board.name  # both would be cut
+        changes = () if pair else changes_of("board", board.name, {"length": length})
+        lengths_mm = {"long": longer.inside_mm, "short": shorter.inside_mm}
+        message = TEXTS("unequal.message", longer=longer.label, shorter=shorter.label, **lengths_mm)
+        fix = TEXTS("unequal.pair" if pair else "unequal.fix", board=board.name, length=length)
+        place = place_of(assembly, f"{longer.label} and {shorter.label}")
+        yield breach.finding(place, message, fix=fix, changes=changes)
+
+
+def twist_findings(assembly: Assembly, held: Sequence[str]) -> Iterator[Finding]:
+    """A long thin box with something held in it takes a twist that no diagonal shows; `held`: names of what it holds."""
+    breach, sides = LONG_THIN.breach(length_over_width(assembly)), assembly.grain_sides
+    if breach is not None and held and sides is not None:
+        share, side_mm = breach.measured, sides[0].outside_mm
+        texts = TEXTS.finding("twist", share=share, held=", ".join(held), side=side_mm)
+        yield breach.finding(place_of(assembly), **texts)
 
 
 def nearest(found: Sequence[Diagonal], measured_mm: tuple[float, float]) -> Lean | None:
@@ -194,35 +193,12 @@ def nearest(found: Sequence[Diagonal], measured_mm: tuple[float, float]) -> Lean
 
 def lean_findings(lean: Lean) -> Iterator[Finding]:
     """What to do about measured diagonals."""
-    where, share = lean.diagonal.where, lean.difference_mm / lean.diagonal.allowed_mm
-    if abs(lean.residue_mm) > FITS_MM:
-        yield Finding(
-            check="diagonals",
-            level=Level.WARN,
-            place=Place(kind=where),
-            measured=round(lean.residue_mm, 2),
-            limit=FITS_MM,
-            unit="mm",
-            message=f"no box of these boards has such diagonals: they should be about {lean.diagonal.length_mm:.1f} mm, the "
-            f"measured ones are {abs(lean.residue_mm):.1f} mm {'longer' if lean.residue_mm > 0 else 'shorter'}. Measured "
-            "from proud ends, or is a board not as long as the job says?",
-            fix=f"measure again, inside, from corner to corner: {lean.diagonal.length_mm:.1f} mm",
-        )
-    level, limit = DIFFERENCE.judge(share)
-    if level is Level.OK:
-        return
-    a, b = lean.diagonal.sides_mm
-    yield Finding(
-        check="diagonals",
-        level=level,
-        place=Place(kind=where),
-        measured=round(share, 3),
-        limit=limit,
-        unit=DIFFERENCE.unit,
-        message=f"the diagonals differ by {lean.difference_mm:.2f} mm and {lean.diagonal.allowed_mm:g} mm is allowed: "
-        f"{lean.degrees:.2f}° out of square, {lean.off_mm[1]:.2f} mm over the {b:.0f} mm side, {lean.off_mm[0]:.2f} mm over "
-        f"the {a:.0f} mm one",
-        fix="slacken the clamps, set their heads over towards the ends of the longer diagonal, or put one light clamp along "
-        f"it, and draw it in by {lean.difference_mm / 2:.2f} mm; then look for wind again",
-        source=DIFFERENCE.source,
-    )
+    diagonal, off_mm = lean.diagonal, lean.residue_mm
+    if breach := ELSEWHERE.breach(abs(off_mm)):
+        key = "elsewhere_longer" if off_mm > 0 else "elsewhere_shorter"
+        texts = TEXTS.finding(key, expected=diagonal.length_mm, off=abs(off_mm))
+        yield replace(breach, measured=off_mm).finding(diagonal.place, **texts)
+    if breach := DIFFERENCE.breach(lean.difference_mm / diagonal.allowed_mm):
+        half_mm = lean.difference_mm / 2
+        texts = TEXTS.finding("lean", allowed=diagonal.allowed_mm, half=half_mm, **lean.numbers)
+        yield breach.finding(diagonal.place, **texts)

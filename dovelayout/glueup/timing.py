@@ -1,4 +1,4 @@
-"""Faces, glue and minutes: what there is to spread, and how long the glue lets one.
+"""Faces, glue and minutes: what there is to spread, how long the glue lets one, and what that makes of each stage.
 
 A face is one cheek, brushed once. Open times are those of the glue table or of the bottle's label at 21 degrees C; they
 halve for every 10 degrees above and double below (common practice, no source), by the temperature of the wood.
@@ -8,10 +8,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from typing import Any
 
+from dovelayout.casework.assembly import Assembly
 from dovelayout.casework.divider import Divider
-from dovelayout.casework.wishes import Pace
+from dovelayout.casework.wishes import GlueUpWishes, Pace
+from dovelayout.glueup.order import Stage, plan_stages
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.sliding import Sloped
 from dovelayout.shop import Shop
@@ -27,17 +30,23 @@ ONE_CLAMP_MM = 76.0
 """A joint wider than this takes two clamps, drawn up alternately (common practice, no source: 3 in)."""
 
 
-def wood_c(shop: Shop, pace: Pace) -> float | None:
-    """The temperature of the wood: as it was measured, or the shop's; None where neither is known."""
-    return shop.temperature_c if pace.wood_c is None else pace.wood_c
-
-
 def open_minutes(glue: Glue, pace: Pace, temperature_c: float | None) -> tuple[float, float]:
     """(Cautious, hopeful) open time in minutes in wood of that temperature (None: taken as 21 degrees C). Both are the
     label's own figure where the job gives it."""
     low, high = glue.open_minutes if pace.open_minutes is None else (pace.open_minutes, pace.open_minutes)
     factor = 2.0 ** ((TABLE_C - (TABLE_C if temperature_c is None else temperature_c)) / HALVING_C)
     return low * factor, high * factor
+
+
+def minutes_words(minutes: tuple[float, float]) -> str:
+    """'5.0 to 10.0 min', or one figure where both are the same."""
+    low, high = minutes
+    return f"{low:.1f} min" if low == high else f"{low:.1f} to {high:.1f} min"
+
+
+def people(hands: int) -> str:
+    """'one person', '2 people'."""
+    return "one person" if hands == 1 else f"{hands} people"
 
 
 def corner_faces(joint: CornerJoint) -> int:
@@ -48,10 +57,8 @@ def corner_faces(joint: CornerJoint) -> int:
 def corner_area_mm2(joint: CornerJoint) -> float:
     """Area of its cheeks, one side: each as long as the tail is deep, along the slope, and as wide as the tail board is
     thick; a mitre along its own slant."""
-    cheek_mm = math.hypot(joint.depth_mm, joint.flare_mm)
-    cheeks = sum(1 if pin.half else 2 for pin in joint.pins)
-    thick_mm = joint.tail_board.thickness_mm
-    slant_mm = math.hypot(joint.depth_mm, thick_mm)
+    cheeks, thick_mm = corner_faces(joint) - len(joint.mitres), joint.tail_board.thickness_mm
+    cheek_mm, slant_mm = math.hypot(joint.depth_mm, joint.flare_mm), math.hypot(joint.depth_mm, thick_mm)
     return cheeks * cheek_mm * thick_mm + math.fsum(mitre.width_mm * slant_mm for mitre in joint.mitres)
 
 
@@ -116,3 +123,65 @@ def labour(corners: Sequence[CornerJoint], dividers: Sequence[Divider], captured
         seats=len(corners) + housings + len(loose),
         clamps=clamps_for(corners) + len(dividers),
     )
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Work:
+    """What is glued in a job, and by whom: all that a plan is made from."""
+
+    joints: tuple[CornerJoint, ...]
+    dividers: tuple[Divider, ...]
+    wishes: GlueUpWishes
+    shop: Shop
+
+    @property
+    def glue(self) -> Glue | None:
+        """The shop's glue; None: the job names none."""
+        return self.shop.glue
+
+    @property
+    def temperature_c(self) -> float | None:
+        """The temperature of the wood: as it was measured, or the shop's; None where neither is known."""
+        return self.shop.temperature_c if self.wishes.pace.wood_c is None else self.wishes.pace.wood_c
+
+    @property
+    def degrees_c(self) -> float:
+        """The same, with what open times are taken at where it isn't known."""
+        return TABLE_C if self.temperature_c is None else self.temperature_c
+
+    @property
+    def open_minutes(self) -> tuple[float, float] | None:
+        """(Cautious, hopeful) open time in that wood; None without a glue."""
+        return None if self.glue is None else open_minutes(self.glue, self.wishes.pace, self.temperature_c)
+
+    def varied(self, wishes: GlueUpWishes | None = None, **shop: Any) -> Work:
+        """The same work with other stages, more hands or another glue."""
+        return replace(self, shop=replace(self.shop, **shop), wishes=wishes or self.wishes)
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class TimedStage:
+    """One stage with its work and its minutes; `open_minutes` None where no glue is named."""
+
+    stage: Stage
+    labour: Labour
+    spread_minutes: float
+    minutes: float
+    open_minutes: tuple[float, float] | None
+
+    @property
+    def name(self) -> str:
+        """The stage's name."""
+        return self.stage.name
+
+
+def timed_stages(work: Work, chains: Sequence[Assembly]) -> tuple[TimedStage, ...]:
+    """The stages of some work, with their minutes. Raises LayoutError where the order goes round in a circle."""
+    pace, hands = work.wishes.pace, work.shop.hands
+
+    def timed(stage: Stage) -> TimedStage:
+        own = labour(stage.corners, stage.dividers, (part.faces for part in stage.captured))
+        times = {"spread_minutes": own.spread_minutes(pace, hands), "minutes": own.minutes(pace, hands)}
+        return TimedStage(stage=stage, labour=own, open_minutes=work.open_minutes, **times)
+
+    return tuple(timed(stage) for stage in plan_stages(chains, work.dividers, work.wishes))

@@ -15,7 +15,7 @@ from dovelayout.page.folder import Folder
 from dovelayout.page.forms import forms_json
 from dovelayout.paper import SIZES_MM
 from dovelayout.printer.store import printers_path, read_printers
-from dovelayout.repair.diagnosis import all_symptoms
+from dovelayout.repair.symptoms import all_symptoms
 from dovelayout.words import listed
 
 Answer = Callable[[Mapping[str, Any]], dict[str, Any]]

@@ -16,8 +16,7 @@ from dovelayout.drawing.lettering import printable
 from dovelayout.drawing.picture.picture_book import picture_drawing
 from dovelayout.drawing.primitives import Sheet
 from dovelayout.errors import DovelayoutError, JobError
-from dovelayout.glueup.words import alike as alike_cauls
-from dovelayout.glueup.words import told_once
+from dovelayout.glueup.words import cauls_by_shape, grouped_findings
 from dovelayout.job.bank_job import job_of_openings
 from dovelayout.job.openings import openings_of
 from dovelayout.joints import KINDS
@@ -26,22 +25,22 @@ from dovelayout.page.asked import length_of, name_of, text_of, word_of
 from dovelayout.page.view import corners_of, inline_svg, job_of
 from dovelayout.paper import paper
 from dovelayout.planning.rehearsal import words as rehearsal_words
-from dovelayout.repair.diagnosis import diagnose
-from dovelayout.repair.gap import Gap, GapPlace, Slip, plan_gap
-from dovelayout.repair.gap_advice import gap_advice
+from dovelayout.repair.gap import Gap, GapPlace, Slip, gap_advice, plan_gap
+from dovelayout.repair.symptoms import all_symptoms, diagnose, question_for
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
-from dovelayout.report.fit import alike, corner_names, fit_lines, fit_table, job_fits, rehearsed
-from dovelayout.report.glueup import VERDICTS, glue_up_findings, glue_up_of, glue_up_tables
+from dovelayout.report.fit import TEXTS as FIT_TEXTS
+from dovelayout.report.fit import corner_names, fit_lines, fit_table, grouped_fits, job_fits, rehearsed
+from dovelayout.report.glueup import glue_up_findings, glue_up_of, glue_up_tables, verdict
 from dovelayout.report.season import (
-    fitted_words,
+    drawn_from,
     movement_findings,
     season_lines,
     season_of,
     season_tables,
     year_of,
 )
-from dovelayout.report.tables import Table
+from dovelayout.report.tables import ReportTable
 from dovelayout.units import Unit
 from dovelayout.verdict.verdict import judged
 
@@ -57,7 +56,7 @@ MOST_GROUPS = 12
 def _panel(
     *,
     lines: Iterable[str] = (),
-    tables: Iterable[Table] = (),
+    tables: Iterable[ReportTable] = (),
     pictures: Iterable[Sheet] = (),
     findings: Iterable[Finding] = (),
 ) -> dict[str, Any]:
@@ -76,13 +75,13 @@ def _said(findings: Iterable[Finding], unit: Unit) -> list[Finding]:
 def season(asked: Mapping[str, Any]) -> dict[str, Any]:
     """How far every part moves, what that does to each fixing, and the year as a chart."""
     job = job_of(text_of(asked), name_of(asked))
-    if job.shop.seen_pct is None:
+    if job.shop.home_humidity_pct is None:
         raise DovelayoutError(
             "the job doesn't say how dry and how damp the room gets: fill in the air under Home or Shop"
         )
     plan = season_of(job)
     year = year_of(plan, job.unit)
-    charts = [year_sheet(year, job=printable(job.title) or "job", fitted=fitted_words(job))] if year.rows else []
+    charts = [year_sheet(year, job=printable(job.title) or "job", fitted=drawn_from(job))] if year.rows else []
     return _panel(
         lines=season_lines(plan),
         tables=season_tables(job, plan),
@@ -95,7 +94,7 @@ def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The dry fit that suits the glue, and the joints rehearsed with a hand's errors."""
     job = job_of(text_of(asked), name_of(asked))
     rows = job_fits(job)
-    groups = alike(rows)[:MOST_GROUPS]
+    groups = grouped_fits(rows)[:MOST_GROUPS]
     tried = rehearsed([group[0] for group in groups], job.shop.hand, REHEARSED_JOINTS, SEED)
     lines: list[str] = []
     charts: list[Sheet] = []
@@ -106,7 +105,7 @@ def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
             lines += rehearsal_words(rehearsal)
             charts.append(rehearsal_sheet(rehearsal, title=f"{corner_names(group)}, rehearsed"))
     if not rows:
-        lines.append("There is no corner in this job: a fit is looked at where tails and pins meet.")
+        lines.append(FIT_TEXTS("no_corner"))
     return _panel(
         lines=dict.fromkeys(lines),
         tables=[fit_table(group, job.unit) for group in groups],
@@ -120,35 +119,52 @@ def glue_up(asked: Mapping[str, Any]) -> dict[str, Any]:
     job = job_of(text_of(asked), name_of(asked))
     plan = glue_up_of(job)
     findings = glue_up_findings(job, plan)
-    worst = max((finding.level for finding in findings), key=lambda level: level.rank, default=None)
     cauls = [
         caul_sheet(caul, corners, job=printable(job.title) or "job", unit=job.unit, stamp="")
-        for caul, corners in alike_cauls(plan.cauls)[:MOST_GROUPS]
+        for caul, corners in cauls_by_shape(plan.cauls)[:MOST_GROUPS]
     ]
     return _panel(
-        lines=(VERDICTS["ok" if worst is None else worst.value],),
+        lines=(verdict(findings),),
         tables=glue_up_tables(job, plan),
         pictures=cauls,
-        findings=_said(told_once(findings), job.unit),
+        findings=_said(grouped_findings(findings), job.unit),
     )
+
+
+def _diagnosed(report: str) -> dict[str, Any]:
+    """What a trouble in words comes from; the nearest, and a question that tells them apart, where it isn't sure."""
+    found = diagnose(report)
+    question = None if found.sure else question_for(found.symptoms)
+    tables = [
+        ReportTable(
+            title=row.title,
+            columns=("", ""),
+            rows=(
+                ("what it looks like", row.seen),
+                *(("it comes from", cause) for cause in row.causes),
+                ("how to tell", row.tell),
+                *row.stages,
+                ("when to leave it", row.leave),
+                *(
+                    (("next time", row.next_time), *(("take care", text) for text in row.cautions))
+                    if found.sure
+                    else ()
+                ),
+            ),
+        )
+        for row in found.symptoms
+    ]
+    if question is not None:
+        titles = ((text, all_symptoms()[name].title) for name, text in question.answers)
+        tables.insert(0, ReportTable(title=question.ask, columns=("if", "then it is"), rows=tuple(titles)))
+    return _panel(lines=() if found.sure else (f"Not sure, because {found.doubt}. The nearest:",), tables=tables)
 
 
 def repair(asked: Mapping[str, Any]) -> dict[str, Any]:
     """What to do about a gap of a width, length and place, or what a trouble in words comes from."""
     symptom = word_of(asked, "symptom")
     if symptom:
-        found = diagnose(symptom)
-        return _panel(
-            lines=() if found.sure else (f"Not sure, because {found.doubt}. The nearest:",),
-            tables=[
-                Table(
-                    title=row.title,
-                    columns=("", ""),
-                    rows=(("it comes from", row.cause), ("how to tell", row.tell), ("what to do", row.remedy)),
-                )
-                for row in found.symptoms
-            ],
-        )
+        return _diagnosed(symptom)
     place = word_of(asked, "place")
     gap = Gap(
         width_mm=length_of(asked, "width", "the gap's width", 0.01, 50),
@@ -158,7 +174,7 @@ def repair(asked: Mapping[str, Any]) -> dict[str, Any]:
     )
     plan = plan_gap(gap)
     advice = gap_advice(gap, plan)
-    steps = Table(
+    steps = ReportTable(
         title="Steps",
         columns=("", "do"),
         rows=tuple((str(number), step) for number, step in enumerate(advice.steps, 1)),

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dovelayout.casework.across import Kind
+from dovelayout.casework.across import AcrossKind
 from dovelayout.casework.panel import Glued
 from dovelayout.page.field import Field
 
@@ -17,7 +17,7 @@ SEASON_FORMS: dict[str, tuple[Field, ...]] = {
             key="kind",
             label="What it is",
             kind="choice",
-            choices=tuple(Kind),
+            choices=tuple(AcrossKind),
             term="across",
         ),
         Field(key="part", label="The part", kind="board"),

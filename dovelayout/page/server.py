@@ -34,8 +34,6 @@ STATIC = Path(__file__).parent / "static"
 MOST_WAITING = 8
 PRINT_SECONDS = 300.0
 
-Answer = Callable[[Mapping[str, Any]], dict[str, Any]]
-
 
 class _Work:
     """One computation at a time; when too many wait, the next is turned away."""
@@ -62,7 +60,7 @@ def app_for(folder: Folder, *, hosts: frozenset[str], key: str) -> Guard:
     async def index(_: Request) -> Response:
         return HTMLResponse((STATIC / "index.html").read_text(encoding="utf-8"))
 
-    def route(path: str, answer: Answer) -> Route:
+    def route(path: str, answer: answers.Answer) -> Route:
         async def answered(request: Request) -> Response:
             asked = await _asked(request)
             if isinstance(asked, Response):

@@ -28,8 +28,7 @@ class GlueFit:
     @property
     def worst(self) -> Level | None:
         """The verdict at the job's fit; None: not known."""
-        known = self.tight is not None and self.tight.swelling_mm is not None
-        return self.tight.worst if known and self.tight is not None else None
+        return None if self.tight is None or self.tight.swelling_mm is None else self.tight.worst
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

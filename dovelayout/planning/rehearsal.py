@@ -11,7 +11,7 @@ safe side there.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 from math import sqrt
@@ -21,6 +21,10 @@ from numpy.typing import NDArray
 
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Hand
+from dovelayout.texts import Texts
+from dovelayout.words import capital
+
+TEXTS = Texts("planning", "rehearsal")
 
 CHANCE = 0.8
 """Four joints of five: what the fit to saw for is looked up for (ours)."""
@@ -35,7 +39,7 @@ _CHUNK = 2_000_000  # figures held at once: 16 MB
 Floats = NDArray[np.float64]
 
 
-class Method(StrEnum):
+class PinLines(StrEnum):
     """Where the pins' lines come from."""
 
     SCRIBED = "scribed"
@@ -44,11 +48,11 @@ class Method(StrEnum):
     @property
     def words(self) -> str:
         """As said to people."""
-        return {"scribed": "pins scribed from the real tails", "template": "pins from a template of their own"}[self]
+        return TEXTS(f"method.{self}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Point:
+class Aim:
     """What comes of one fit that is aimed at: the share of joints that go home unpared, and the worst gap's mean."""
 
     fit_mm: float
@@ -65,7 +69,7 @@ class Outcome:
     found its middle. `sure` is the fit at which four of five go home, and the gap it costs.
     """
 
-    method: Method
+    method: PinLines
     fit_mm: float
     home_share: float
     home_doubt: float
@@ -73,8 +77,8 @@ class Outcome:
     worst_gap_95_mm: float
     tight_cheeks: float
     step_mm: float
-    sure: Point
-    curve: tuple[Point, ...]
+    sure: Aim
+    curve: tuple[Aim, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -88,7 +92,7 @@ class Rehearsal:
     outcomes: tuple[Outcome, ...]
 
     @property
-    def better(self) -> Method | None:
+    def better(self) -> PinLines | None:
         """The method that leaves the smaller gap where four of five joints go home; None: there is nothing in it."""
         first, second = sorted(self.outcomes, key=lambda outcome: outcome.sure.worst_gap_mm)
         close = second.sure.worst_gap_mm - first.sure.worst_gap_mm <= 0.02 * second.sure.worst_gap_mm + 1e-6
@@ -105,124 +109,87 @@ def cheek_counts(joint: CornerJoint) -> tuple[int, int]:
 
 
 def rehearse(
-    *,
-    cheeks: tuple[int, int],
-    fit_mm: float,
-    most_mm: float,
-    hand: Hand,
-    joints: int,
-    seed: int = 1,
+    *, cheeks: tuple[int, int], fit_mm: float, most_mm: float, hand: Hand, joints: int, seed: int = 1
 ) -> Rehearsal:
     """Makes a joint so many times by each method. The same seed gives the same joints again."""
-    outcomes = tuple(
-        _outcome(method, cheeks, fit_mm, most_mm, hand, joints, np.random.default_rng([seed, number]))
-        for number, method in enumerate(Method)
-    )
-    return Rehearsal(hand=hand, joints=joints, seed=seed, most_mm=most_mm, outcomes=outcomes)
+    most_rows = max(1, _CHUNK // (sum(cheeks) + 1))
+    rows = [min(most_rows, joints - start) for start in range(0, joints, most_rows)]
+    outcomes = []
+    for number, method in enumerate(PinLines):
+        rng = np.random.default_rng([seed, number])
+        lots = [_seated(method, (row, *cheeks), hand, rng, room_mm=most_mm - fit_mm) for row in rows]
+        outcomes.append(_outcome(method, lots, fit_mm=fit_mm, most_mm=most_mm))
+    return Rehearsal(hand=hand, joints=joints, seed=seed, most_mm=most_mm, outcomes=tuple(outcomes))
 
 
-def _outcome(
-    method: Method,
-    cheeks: tuple[int, int],
-    fit_mm: float,
-    most_mm: float,
-    hand: Hand,
-    joints: int,
-    rng: np.random.Generator,
-) -> Outcome:
-    tightest, loosest, steps, over = (
-        np.concatenate(parts) for parts in zip(*_made(method, cheeks, most_mm - fit_mm, hand, joints, rng), strict=True)
-    )
+def _outcome(method: PinLines, lots: Sequence[tuple[Floats, ...]], *, fit_mm: float, most_mm: float) -> Outcome:
+    tightest, loosest, moved, over = (np.concatenate(parts) for parts in zip(*lots, strict=True))
 
-    def at(aim_mm: float) -> Point:
+    def gaps(aim_mm: float) -> Floats:
+        return np.maximum(0.0, -(loosest + aim_mm))
+
+    def at(aim_mm: float) -> Aim:
         # a fuller aim moves every cheek alike, so one set of joints serves all aims
-        gaps = np.maximum(0.0, -(loosest + aim_mm))
         home = float(np.mean(tightest + aim_mm <= most_mm + 1e-12))
-        return Point(fit_mm=aim_mm, home_share=home, worst_gap_mm=float(gaps.mean()))
+        return Aim(fit_mm=aim_mm, home_share=home, worst_gap_mm=float(gaps(aim_mm).mean()))
 
     now = at(fit_mm)
-    gaps = np.maximum(0.0, -(loosest + fit_mm))
     return Outcome(
         method=method,
         fit_mm=fit_mm,
         home_share=now.home_share,
-        home_doubt=sqrt(now.home_share * (1 - now.home_share) / joints),
+        home_doubt=sqrt(now.home_share * (1 - now.home_share) / len(tightest)),
         worst_gap_mm=now.worst_gap_mm,
-        worst_gap_95_mm=float(np.quantile(gaps, 0.95)),
+        worst_gap_95_mm=float(np.quantile(gaps(fit_mm), 0.95)),
         tight_cheeks=float(over.mean()),
-        step_mm=float(np.abs(steps).mean()),
+        step_mm=float(np.abs(moved).mean()),
         sure=at(most_mm - float(np.quantile(tightest, CHANCE))),
         curve=tuple(at(round(float(aim), 4)) for aim in np.linspace(*CURVE_MM, CURVE_POINTS)),
     )
 
 
-def _made(
-    method: Method,
-    cheeks: tuple[int, int],
-    room_mm: float,
-    hand: Hand,
-    joints: int,
-    rng: np.random.Generator,
-) -> Iterator[tuple[Floats, Floats, Floats, Floats]]:
-    """Joints aimed at a fit of 0, in lots that fit in memory: each joint's tightest and loosest cheek once it is seated,
-    how far it moved to seat itself, and how many cheeks are fuller than `room_mm`."""
-    lot = max(1, _CHUNK // (sum(cheeks) + 1))
-    for start in range(0, joints, lot):
-        rows = min(lot, joints - start)
-        near, far = (_errors(method, (rows, count), hand, rng) for count in cheeks)
-        if method is Method.TEMPLATE:
-            # each template lies a little off along its board: one cheek of every tail tighter, the other looser
-            apart = rng.normal(0.0, hand.placing_mm * sqrt(2), (rows, 1))
-            near, far = near + apart, far - apart
-        tight_near, tight_far = near.max(axis=1, initial=-np.inf), far.max(axis=1, initial=-np.inf)
-        held = hand.held_flush or not all(cheeks)  # with cheeks on one side alone nothing pushes it back
-        moved = np.zeros(rows) if held else (tight_far - tight_near) / 2
-        near, far = near + moved[:, None], far - moved[:, None]
-        every = np.concatenate([near, far], axis=1)
-        yield every.max(axis=1), every.min(axis=1), moved, (every > room_mm).sum(axis=1).astype(np.float64)
+def _seated(
+    method: PinLines, shape: tuple[int, int, int], hand: Hand, rng: np.random.Generator, *, room_mm: float
+) -> tuple[Floats, ...]:
+    """So many joints aimed at a fit of 0, with so many cheeks on either side: each one's tightest and loosest cheek once it
+    is seated, how far it moved to seat itself, and how many cheeks are fuller than `room_mm`."""
+    joints, *cheeks = shape
+    near, far = (_errors(method, (joints, count), hand, rng) for count in cheeks)
+    if method is PinLines.TEMPLATE:
+        # each template lies a little off along its board: one cheek of every tail tighter, the other looser
+        apart = rng.normal(0.0, hand.placing_mm * sqrt(2), (joints, 1))
+        near, far = near + apart, far - apart
+    tight_near, tight_far = near.max(axis=1, initial=-np.inf), far.max(axis=1, initial=-np.inf)
+    held = hand.held_flush or not all(cheeks)  # with cheeks on one side alone nothing pushes it back
+    moved = np.zeros(joints) if held else (tight_far - tight_near) / 2
+    every = np.concatenate([near + moved[:, None], far - moved[:, None]], axis=1)
+    return every.max(axis=1), every.min(axis=1), moved, (every > room_mm).sum(axis=1).astype(np.float64)
 
 
-def _errors(method: Method, shape: tuple[int, int], hand: Hand, rng: np.random.Generator) -> Floats:
+def _errors(method: PinLines, shape: tuple[int, int], hand: Hand, rng: np.random.Generator) -> Floats:
     """How much fuller than aimed at each cheek came out."""
-    if method is Method.SCRIBED:
+    if method is PinLines.SCRIBED:
         # the tails' own errors are in the lines scribed from them, and so drop out
         return rng.normal(0.0, hand.transfer_mm, shape) + rng.normal(0.0, hand.sawing_mm, shape)
     marked = rng.normal(0.0, hand.marking_mm, shape) - rng.normal(0.0, hand.marking_mm, shape)
     return marked + rng.normal(0.0, hand.sawing_mm, shape) - rng.normal(0.0, hand.sawing_mm, shape)
 
 
-def words(rehearsal: Rehearsal) -> tuple[str, ...]:
+def words(rehearsal: Rehearsal) -> Iterator[str]:
     """What came of it, in plain sentences."""
-    hand = rehearsal.hand
-    whose = ", which are ours until [rehearsal] gives yours" if hand == Hand() else ""
-    said = [
-        f"Made {rehearsal.joints} times with a hand's errors (two of three are less) of {hand.marking_mm:g} mm in marking, "
-        f"{hand.sawing_mm:g} in sawing, {hand.transfer_mm:g} in transfer, {hand.placing_mm:g} in placing a template{whose}. "
-        f"A joint goes home where no cheek is fuller than {rehearsal.most_mm:.2f} mm."
-    ]
+    errors = {name: getattr(rehearsal.hand, f"{name}_mm") for name in ("marking", "sawing", "transfer", "placing")}
+    whose = TEXTS("ours") if rehearsal.hand == Hand() else ""
+    yield TEXTS("made", joints=rehearsal.joints, most=rehearsal.most_mm, whose=whose, **errors)
     for outcome in rehearsal.outcomes:
-        sure = outcome.sure
-        aim = f"{sure.fit_mm:.2f} mm full" if sure.fit_mm >= 0 else f"{-sure.fit_mm:.2f} mm clear"
-        said.append(
-            f"{outcome.method.words[:1].upper()}{outcome.method.words[1:]}: {_of_a_hundred(outcome.home_share)} go home "
-            f"without paring, and the worst gap is {outcome.worst_gap_mm:.2f} mm (over {outcome.worst_gap_95_mm:.2f} in "
-            f"one of twenty). For four of five to go home unpared, aim {aim}: the worst gap is then "
-            f"{sure.worst_gap_mm:.2f} mm."
-        )
+        share, sure = outcome.home_share, outcome.sure
+        few = "hardly_any" if share < 0.005 else "nearly_all" if share > 0.995 else "of_a_hundred"
+        gaps = {"worst": outcome.worst_gap_mm, "worst_95": outcome.worst_gap_95_mm, "gap": sure.worst_gap_mm}
+        aim = TEXTS("full" if sure.fit_mm >= 0 else "clear", mm=abs(sure.fit_mm))
+        home = TEXTS(few, percent=share * 100)
+        yield TEXTS("outcome", method=capital(outcome.method.words), share=home, aim=aim, **gaps)
+    better, other = sorted(rehearsal.outcomes, key=lambda outcome: outcome.method is not rehearsal.better)
     if rehearsal.better is None:
-        said.append("There is nothing between the two methods with this hand.")
+        yield TEXTS("even")
     else:
-        better = next(outcome for outcome in rehearsal.outcomes if outcome.method is rehearsal.better)
-        other = next(outcome for outcome in rehearsal.outcomes if outcome.method is not rehearsal.better)
         less = 1 - better.sure.worst_gap_mm / other.sure.worst_gap_mm
-        said.append(
-            f"Better: {better.method.words}. Where four of five go home, its worst gap is {less:.0%} smaller. Who "
-            "can't have gaps saws on the waste side of the lines and pares what is tight."
-        )
-    return tuple(said)
-
-
-def _of_a_hundred(share: float) -> str:
-    if share < 0.005:
-        return "hardly any of a hundred"
-    return "nearly all" if share > 0.995 else f"{share * 100:.0f} of a hundred"
+        yield TEXTS("better", method=better.method.words, less=less)

@@ -34,7 +34,7 @@ NO_PRINTER = "none"
 """Given as a printer's name, it asks for no correction."""
 
 
-class Axis(StrEnum):
+class PaperAxis(StrEnum):
     """Along the sheet's width, or along its height."""
 
     ACROSS = "across"
@@ -45,7 +45,7 @@ class Axis(StrEnum):
 class Reading:
     """What a bar of a known length measures on paper. Made by `reading`, which refuses nonsense."""
 
-    axis: Axis
+    axis: PaperAxis
     bar_mm: float
     measured_mm: float
 
@@ -93,7 +93,7 @@ def printer_name(text: str) -> str:
     return name
 
 
-def reading(axis: Axis, *, bar_mm: float, measured_mm: float) -> Reading:
+def reading(axis: PaperAxis, *, bar_mm: float, measured_mm: float) -> Reading:
     """A reading that can be one. Raises PrintError for a bar that isn't drawn, or one that can't be what was read."""
     if bar_mm not in KNOWN_BARS_MM:
         bars = " and ".join(f"{bar:g}" for bar in KNOWN_BARS_MM)
@@ -103,7 +103,7 @@ def reading(axis: Axis, *, bar_mm: float, measured_mm: float) -> Reading:
     read = Reading(axis=axis, bar_mm=bar_mm, measured_mm=measured_mm)
     if abs(read.off_pct) > MOST_PCT + 1e-9:
         near = [bar for bar in KNOWN_BARS_MM if abs(measured_mm / bar - 1.0) * 100.0 <= MOST_PCT]
-        option = "--bar" if axis is Axis.ACROSS else "--bar-y"
+        option = "--bar" if axis is PaperAxis.ACROSS else "--bar-y"
         hint = (
             f"was it the {near[0]:g} mm bar ({option} {near[0]:g})?"
             if near

@@ -24,7 +24,7 @@ from typing import Any
 from dovelayout.errors import JobError, PrintError
 from dovelayout.paper import SIZES_MM
 from dovelayout.place import Place
-from dovelayout.printer.reading import Axis, Calibration, Reading, printer_name, reading
+from dovelayout.printer.reading import Calibration, PaperAxis, Reading, printer_name, reading
 from dovelayout.render.files import Over, write_files
 
 FILE_NAME = "printers.toml"
@@ -203,10 +203,10 @@ def _calibration(path: Path, number: int, row: Any) -> Calibration:
     place = Place(kind="printer", number=number)
     if not isinstance(row, dict):
         raise _broken(path, place, "not a table")
-    _only(path, place, row, {"name", "paper", *Axis})
+    _only(path, place, row, {"name", "paper", *PaperAxis})
     if not isinstance(row.get("name"), str):
         raise _broken(path, place.at(key="name"), "not a text")
-    across, up = (_reading(path, place, axis, row.get(axis)) for axis in Axis)
+    across, up = (_reading(path, place, axis, row.get(axis)) for axis in PaperAxis)
     try:
         name = printer_name(row["name"])
     except PrintError as error:
@@ -217,7 +217,7 @@ def _calibration(path: Path, number: int, row: Any) -> Calibration:
     return Calibration(name=name, across=across, up=up, paper=on)
 
 
-def _reading(path: Path, place: Place, axis: Axis, entry: Any) -> Reading:
+def _reading(path: Path, place: Place, axis: PaperAxis, entry: Any) -> Reading:
     where = place.at(key=axis)
     if not isinstance(entry, dict) or set(entry) != {"bar", "measured"}:
         raise _broken(path, where, "not like { bar = 150, measured = 149.4 }")

@@ -7,10 +7,12 @@ one plane, so that two sawn and planed faces meet in it:
 
 On the end the seam follows the rings and is lost between them; on the face it follows the fibres where these run out at
 the edge, and else leaves them by SEAM_LEAN, so that it runs out at the edge instead of ending square across the grain.
+What is said stands in `data/patch.toml`; common practice, no source, where a figure isn't marked ours.
 """
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
@@ -19,7 +21,16 @@ from functools import cached_property
 import shapely
 from shapely import Polygon
 
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
+from dovelayout.checks.rule import rule
 from dovelayout.errors import LayoutError
+from dovelayout.place import Place
+from dovelayout.repair.advice import Advice, RepairFigure, both, cautions, figures
+from dovelayout.texts import Texts
+from dovelayout.wood.species import Wood, WoodKind
+
+TEXTS = Texts("repair", "patch")
+RULE_WORDS = Texts("repair", "rules")
 
 SEAM_CLEAR_MM = 1.0
 """How far the cut keeps from the break, so that it lies in sound wood: ours."""
@@ -41,6 +52,10 @@ FAR_MM = 5000.0
 """Further than any board reaches: where a plane that is cut by another ends (ours)."""
 _SLACK_MM = 1e-6
 
+PATCH_SHARE = rule("patch-size", unit="share", warn=1 / 3, stop=1 / 2, below=False, **RULE_WORDS.table("patch_share"))
+RING_TURN = rule("patch-seam", unit="degrees", note=0.0, below=False, **RULE_WORDS.table("ring_turn"))
+PATCH_WOOD = rule("patch-wood", source=COMMON_PRACTICE, **RULE_WORDS.table("patch_wood"))
+
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Break:
@@ -57,13 +72,9 @@ class Break:
     @property
     def corners(self) -> tuple[tuple[float, float, float], ...]:
         """The corners (x, y, z) of what has to be replaced."""
-        on_the_end = [(x, 0.0, z) for x in (0.0, self.width_mm) for z in (0.0, self.depth_mm)]
-        far = [
-            (x, self.length_mm, z)
-            for x in ((0.0,) if self.chip else (0.0, self.width_mm))
-            for z in (0.0, self.depth_mm)
-        ]
-        return (*on_the_end, *far)
+        wide = (0.0, self.width_mm)
+        rows = ((0.0, wide), (self.length_mm, wide[:1] if self.chip else wide))
+        return tuple((x, y, z) for y, across in rows for x in across for z in (0.0, self.depth_mm))
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -96,30 +107,30 @@ class Patch:
         """The farthest that the seam reaches from the edge."""
         return max(self.reach_mm(0.0), self.reach_mm(self.thickness_mm))
 
-    @property
-    def longest_mm(self) -> float:
-        """The farthest that it reaches from the end."""
-        return max(self.length_mm(0.0), self.length_mm(self.thickness_mm))
-
     @cached_property
     def on_the_end(self) -> Polygon:
         """What goes from the end, in (x, z)."""
-        return _cut(self.a, self.b, self.c, FAR_MM, self.thickness_mm)
+        return _cut((self.a, self.b, self.c), (FAR_MM, self.thickness_mm))
 
     @cached_property
     def on_the_outside(self) -> Polygon:
         """What goes from the outside face, in (x, y)."""
-        return _cut(self.a, self.s, self.c, FAR_MM, FAR_MM)
+        return _cut((self.a, self.s, self.c), (FAR_MM, FAR_MM))
 
     @cached_property
     def on_the_inside(self) -> Polygon:
         """What goes from the inside face, in (x, y); empty where the seam doesn't reach it."""
-        return _cut(self.a, self.s, self.c - self.b * self.thickness_mm, FAR_MM, FAR_MM)
+        return _cut((self.a, self.s, self.c - self.b * self.thickness_mm), (FAR_MM, FAR_MM))
 
     @cached_property
     def on_the_edge(self) -> Polygon:
         """What goes from the edge, in (z, y)."""
-        return _cut(self.b, self.s, self.c, self.thickness_mm, FAR_MM)
+        return _cut((self.b, self.s, self.c), (self.thickness_mm, FAR_MM))
+
+    @property
+    def turn_deg(self) -> float:
+        """Angle between the seam on the end and the rings."""
+        return round(abs(math.remainder(self.seam_deg - self.ring_deg, 180.0)), 6)
 
     @property
     def through(self) -> bool:
@@ -151,14 +162,12 @@ class Patch:
         return along + OFFCUT_MM, across + OFFCUT_MM, thick
 
 
-def _cut(u: float, v: float, c: float, wide_mm: float, high_mm: float) -> Polygon:
-    """The part of a face, [0, wide] x [0, high], where u x + v y <= c."""
-    inside = [(x, y) for x in (0.0, wide_mm) for y in (0.0, high_mm)]
-    face = [(0.0, 0.0), (wide_mm, 0.0), (wide_mm, high_mm), (0.0, high_mm)]
-    if all(u * x + v * y <= c for x, y in inside):
-        return Polygon(face)
+def _cut(line: tuple[float, float, float], face_mm: tuple[float, float]) -> Polygon:
+    """The part of a face, [0, wide] x [0, high], where u x + v y <= c for the line (u, v, c)."""
+    (u, v, c), (wide_mm, high_mm) = line, face_mm
+    corners = [(0.0, 0.0), (wide_mm, 0.0), (wide_mm, high_mm), (0.0, high_mm)]
     kept: list[tuple[float, float]] = []
-    for (x1, y1), (x2, y2) in zip(face, (*face[1:], face[0]), strict=True):
+    for (x1, y1), (x2, y2) in itertools.pairwise([*corners, corners[0]]):
         first, second = u * x1 + v * y1 - c, u * x2 + v * y2 - c
         if first <= 0:
             kept.append((x1, y1))
@@ -176,38 +185,29 @@ def lay_patch(lost: Break, *, thickness_mm: float, ring_deg: float, runout_ratio
     LayoutError for a break that is no part of the board.
     """
     if lost.depth_mm > thickness_mm + _SLACK_MM:
-        raise LayoutError(
-            f"the break is {lost.depth_mm:g} mm deep in a board {thickness_mm:g} mm thick",
-            remedy="at most its thickness would do",
-        )
-    patch = _laid(lost, thickness_mm, ring_deg, 90.0, runout_ratio)
-    for seam_deg in _seams_deg(ring_deg):
-        patch = _laid(lost, thickness_mm, ring_deg, seam_deg, runout_ratio)
-        if patch.widest_mm <= MOST_REACH * lost.width_mm:
-            return patch
-    return patch
+        problem = f"the break is {lost.depth_mm:g} mm deep in a board {thickness_mm:g} mm thick"
+        raise LayoutError(problem, remedy="at most its thickness would do")
+    lean = SEAM_LEAN if runout_ratio is None else max(SEAM_LEAN, 1 / runout_ratio)
+
+    def laid(seam_deg: float) -> Patch:
+        angle = math.radians(seam_deg)
+        a, b = math.sin(angle), -math.cos(angle)  # square to (cos, sin)
+        if a < 0:
+            a, b = -a, -b  # it points into the board
+        s = a * lean
+        c = max(a * x + b * z + s * y for x, y, z in lost.corners) + SEAM_CLEAR_MM * math.sqrt(a * a + b * b + s * s)
+        return Patch(lost=lost, thickness_mm=thickness_mm, ring_deg=ring_deg, seam_deg=seam_deg, a=a, b=b, s=s, c=c)
+
+    tried = (laid(seam_deg) for seam_deg in _seams_deg(ring_deg))
+    return next((patch for patch in tried if patch.widest_mm <= MOST_REACH * lost.width_mm), laid(90.0))
 
 
 def _seams_deg(ring_deg: float) -> Iterator[float]:
-    """Angles that the seam may have on the end, best first: the rings' own, then ever steeper, square last of all."""
+    """Angles that the seam may have on the end, best first: the rings' own, then ever steeper."""
     folded = math.remainder(ring_deg, 180.0)  # a line at 120 degrees is one at -60
     signs = (1.0, -1.0) if folded == 0 else (math.copysign(1.0, folded),)
     yield from (sign * abs(folded) for sign in signs if folded)
-    for whole in range(math.floor(abs(folded)) + 1, 90):
-        yield from (sign * whole for sign in signs)
-    yield 90.0
-
-
-def _laid(lost: Break, thickness_mm: float, ring_deg: float, seam_deg: float, runout_ratio: float | None) -> Patch:
-    angle = math.radians(seam_deg)
-    a, b = math.sin(angle), -math.cos(angle)  # square to (cos, sin)
-    if a < 0:
-        a, b = -a, -b  # it points into the board
-    lean = SEAM_LEAN if runout_ratio is None else max(SEAM_LEAN, 1 / runout_ratio)
-    s = a * lean
-    clear_mm = SEAM_CLEAR_MM * math.sqrt(a * a + b * b + s * s)
-    c = max(a * x + b * z + s * y for x, y, z in lost.corners) + clear_mm
-    return Patch(lost=lost, thickness_mm=thickness_mm, ring_deg=ring_deg, seam_deg=seam_deg, a=a, b=b, s=s, c=c)
+    yield from (sign * whole for whole in range(math.floor(abs(folded)) + 1, 90) for sign in signs)
 
 
 def break_on(lost: Break, face: str, thickness_mm: float) -> Polygon:
@@ -221,3 +221,68 @@ def break_on(lost: Break, face: str, thickness_mm: float) -> Polygon:
         case "inside" if d < thickness_mm - _SLACK_MM:
             return Polygon()
     return Polygon([(0.0, 0.0), (w, 0.0), (0.0, length)]) if lost.chip else shapely.box(0.0, 0.0, w, length)
+
+
+def patch_advice(
+    patch: Patch,
+    wood: Wood,
+    *,
+    board_width_mm: float | None = None,
+    rings_given: bool = True,
+    hand: str = "left",
+    cut_away: bool = False,
+) -> Advice:
+    """What to do about a broken corner, with the size of offcut to look for; `cut_away`: the joint takes that wood anyway."""
+    lost = patch.lost
+    sizes = {"width": both(lost.width_mm), "length": both(lost.length_mm), "depth": both(lost.depth_mm)}
+    seam = "seam_square" if not rings_given else "seam_across" if patch.turn_deg > 0 else "seam_along"
+    return Advice(
+        trouble=TEXTS("trouble", hand=hand, wood=wood.name, **sizes),
+        method="leave it: the joint takes it" if cut_away else "patch",
+        looks=TEXTS("cut_away.looks") if cut_away else TEXTS("looks", seam=TEXTS(seam)),
+        glue=TEXTS("glue"),
+        steps=TEXTS.rows("cut_away.steps" if cut_away else "steps"),
+        cautions=cautions("chisels") if cut_away else cautions("chisels", "glues", "ca", "clamps"),
+        figures=tuple(_figures(patch)),
+        findings=() if cut_away else tuple(_findings(patch, wood, board_width_mm, rings_given=rings_given)),
+    )
+
+
+def _figures(patch: Patch) -> Iterator[RepairFigure]:
+    worked_out = "worked out from the break; allowances: ours"
+    along, across, thick = patch.offcut_mm
+    rows = {
+        "seam on the end, from the edge: outside face": patch.reach_mm(0.0),
+        "seam on the end, from the edge: inside face": patch.reach_mm(patch.thickness_mm),
+        "seam along the edge, from the end: outside face": patch.length_mm(0.0),
+        "seam along the edge, from the end: inside face": patch.length_mm(patch.thickness_mm),
+        "offcut, at least: along the grain": along,
+        "offcut, at least: across the grain": across,
+        "offcut, at least: thick": thick,
+    }
+    yield from figures(worked_out, {what: value for what, value in rows.items() if value > 0})
+    what = "seam to the outside face, on the end"
+    yield RepairFigure(what=what, value=patch.seam_deg, unit="degrees", source=worked_out)
+    allowances = {
+        "cut keeps from the break by": SEAM_CLEAR_MM,
+        "patch stands over the edge by": OVER_MM,
+        "patch stands over either face by": FACE_OVER_MM,
+        "patch is longer at the end by": LONG_MM,
+        "for sawing and planing, in length and width": OFFCUT_MM,
+    }
+    yield from figures(OURS, allowances)
+
+
+def _findings(patch: Patch, wood: Wood, board_width_mm: float | None, *, rings_given: bool) -> Iterator[Finding]:
+    place = Place(kind="board", part="broken corner")
+    if wood.kind is WoodKind.PLYWOOD:
+        yield PATCH_WOOD.said(Level.STOP, place, **TEXTS.finding("plywood"))
+    if board_width_mm is None:
+        yield PATCH_SHARE.not_checked(place, **TEXTS.unchecked("no_width"))
+    elif breach := PATCH_SHARE.breach(patch.widest_mm / board_width_mm):
+        wide = both(patch.widest_mm / (PATCH_SHARE.warn or 1.0))
+        yield breach.finding(place, **TEXTS.finding(f"size_{breach.level}", share=breach.measured, wide=wide))
+    if not rings_given:
+        yield RING_TURN.not_checked(place, **TEXTS.unchecked("no_rings"))
+    elif breach := RING_TURN.breach(patch.turn_deg):
+        yield breach.finding(place, **TEXTS.finding("rings", ring=patch.ring_deg))

@@ -1,18 +1,22 @@
 """A sliding joint that seized on its way home.
 
-What to do is common practice, no source; figures marked ours are ours.
+What to do is common practice, no source, and stands in `data/seized.toml`; figures marked ours are ours.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
-from dovelayout.checks.rule import Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
+from dovelayout.checks.rule import rule
 from dovelayout.place import Place
-from dovelayout.repair.repair import CHISELS, CLAMPS, GLUES, MAKERS_FIRST, Advice, Figure, both
+from dovelayout.repair.advice import MEASURED, Advice, RepairFigure, both, cautions, figures
+from dovelayout.texts import Texts
 from dovelayout.wood.glue import Glue
+
+TEXTS = Texts("repair", "seized")
+RULE_WORDS = Texts("repair", "rules")
 
 TRIM_MM = 2.0
 """So near to home a key is left where it is and its front trimmed: ours."""
@@ -21,15 +25,7 @@ JOINTED_MM = 0.5
 TAPER_NEXT = "1:320"
 """The taper that lets the next one go home (0.8 mm in 250): common practice, no source."""
 
-LEFT_OUT = Rule(
-    check="seized-key",
-    measures="how far the key stopped from home",
-    unit="mm",
-    note=0.0,
-    warn=TRIM_MM,
-    below=False,
-)
-RULES = (LEFT_OUT,)
+LEFT_OUT = rule("seized-key", unit="mm", note=0.0, warn=TRIM_MM, below=False, **RULE_WORDS.table("left_out"))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -44,134 +40,70 @@ class SeizedKey:
     kerf_mm: float = 1.0
     glue_set: bool = False
 
+    @property
+    def trimmed(self) -> bool:
+        """Whether it is near enough home to be left there."""
+        return self.from_home_mm <= TRIM_MM + 1e-9
+
+    @property
+    def lost(self) -> bool:
+        """Whether it can neither be got out nor be completed from the other edge."""
+        return self.stopped and not self.trimmed and self.glue_set and not self.glue.reversible
+
+    @property
+    def strip_mm(self) -> float:
+        """Width of the strip that is sawn off what stands out, with its edge planed."""
+        return max(0.0, self.from_home_mm - self.kerf_mm - JOINTED_MM)
+
 
 def mend_slide(key: SeizedKey) -> Advice:
     """What to do about a sliding joint that went part of the way and stopped."""
-    stays = key.from_home_mm <= TRIM_MM + 1e-9
-    no_way = key.stopped and not stays and key.glue_set and not key.glue.reversible
-    strip_mm = max(0.0, key.from_home_mm - key.kerf_mm - JOINTED_MM)
-    if stays:
-        method = "trim it where it is"
-    elif no_way:
-        method = "recut"
-    elif key.glue_set and key.stopped:
-        method = "undo the glue and get it out"
-    elif key.glue_set:
-        method = "saw off and re-enter from the other edge"
-    else:
-        method = "get it moving or get it out"
+    once_set = "undo the glue and get it out" if key.stopped else "saw off and re-enter from the other edge"
+    on_its_way = once_set if key.glue_set else "get it moving or get it out"
+    method = "trim it where it is" if key.trimmed else "recut" if key.lost else on_its_way
+    length, out = both(key.length_mm), both(key.from_home_mm)
     return Advice(
-        trouble=f"a sliding key of {both(key.length_mm)} stopped {both(key.from_home_mm)} from home, glue: {key.glue.name}",
+        trouble=TEXTS("trouble", length=length, out=out, glue=key.glue.name),
         method=method,
-        looks=_slide_looks(stays, no_way),
-        glue=(
-            "liquid hide or slow epoxy on the new key's front alone"
-            if no_way or key.stopped
-            else "white PVA or liquid hide on the edge joint of the strip; dry, or glue on its front alone, in the housing"
-        ),
-        steps=_slide_steps(key, stays, no_way, strip_mm),
-        cautions=(CHISELS, CLAMPS, GLUES, *(f"{key.glue.name}: {line}" for line in key.glue.cautions), MAKERS_FIRST),
-        figures=tuple(_slide_figures(key, stays, strip_mm)),
-        findings=tuple(_slide_findings(key, no_way)),
+        looks=TEXTS("looks.trim" if key.trimmed else "looks.recut" if key.lost else "looks.strip"),
+        glue=TEXTS("glue.new_key" if key.stopped else "glue.strip"),
+        steps=_steps(key),
+        cautions=cautions("chisels", "clamps", "glues", glue=key.glue),
+        figures=tuple(_figures(key)),
+        findings=tuple(_findings(key)),
     )
 
 
-def _slide_looks(stays: bool, no_way: bool) -> str:
-    if stays:
-        return "Nothing shows once the front is trimmed flush."
-    if no_way:
-        return "The piece that was sawn off has no way back in: a filler there would show as one."
-    return (
-        "An edge joint across the key where the strip was sawn off: with the strip's own grain in line it shows as a "
-        "fine line, and not at all at a back edge that nobody sees."
-    )
+def _figures(key: SeizedKey) -> Iterator[RepairFigure]:
+    yield from figures(MEASURED, {"key, length": key.length_mm, "stopped from home by": key.from_home_mm})
+    what, minutes = "time to get it moving, from the first glue", key.glue.closed_minutes[0]
+    yield RepairFigure(what=what, value=minutes, unit="minutes", source=COMMON_PRACTICE)
+    if not key.trimmed and not key.stopped:
+        yield from figures(MEASURED, {"housing left empty at the front": key.from_home_mm})
+        yield from figures(OURS, {"strip left for it, after sawing and planing its edge": key.strip_mm})
+        yield from figures(OURS, {"strip is short by": key.from_home_mm - key.strip_mm})
 
 
-def _slide_figures(key: SeizedKey, stays: bool, strip_mm: float) -> Iterator[Figure]:
-    yield Figure(what="key, length", value=key.length_mm, source="measured")
-    yield Figure(what="stopped from home by", value=key.from_home_mm, source="measured")
-    minutes = key.glue.closed_minutes[0]
-    yield Figure(
-        what="time to get it moving, from the first glue", value=minutes, unit="minutes", source=COMMON_PRACTICE
-    )
-    if not stays and not key.stopped:
-        yield Figure(what="housing left empty at the front", value=key.from_home_mm, source="measured")
-        yield Figure(what="strip left for it, after sawing and planing its edge", value=strip_mm, source="ours")
-        yield Figure(what="strip is short by", value=key.from_home_mm - strip_mm, source="ours")
+def _steps(key: SeizedKey) -> tuple[str, ...]:
+    taper = "tapered" if key.tapered else "straight"
+    early, strip = ("move", f"out_{taper}", "again"), ("saw_off", f"ease_{taper}", "re_enter")
+    names: tuple[str, ...]
+    if key.trimmed or key.lost:
+        names = ("trim" if key.trimmed else "recut",)
+    elif not key.glue_set:
+        names = (*early, "no_way") if key.stopped else (*early, "let_it", *strip)
+    else:
+        rest = ("again",) if key.stopped else ("set", *strip)
+        names = ("warm", *rest) if key.glue.reversible else rest
+    sizes = {"minutes": key.glue.closed_minutes[0], "out": both(key.from_home_mm), "strip": both(key.strip_mm)}
+    return tuple(step for name in names for step in TEXTS.rows(f"steps.{name}", taper=TAPER_NEXT, **sizes))
 
 
-def _slide_steps(key: SeizedKey, stays: bool, no_way: bool, strip_mm: float) -> tuple[str, ...]:
-    early = (
-        "Don't stop: a water glue swells the cheeks the moment it rests. A clamp at either side of the joint and a "
-        "hammer on a block in turns, both clamps followed up at every blow.",
-        f"It hasn't moved within {key.glue.closed_minutes[0]:g} minutes of the first glue: get it out the way it came, "
-        "while it still goes, with a block and a mallet"
-        + (
-            "; a tapered key comes loose at the first blow."
-            if key.tapered
-            else ". Spread clamps push harder than a hammer."
-        ),
-        "Out again: wipe it, let both dry for a day, ease the cheeks with a shaving or two, and glue the front alone "
-        "with a slippery glue (liquid hide, slow epoxy, polyurethane).",
-    )
-    heat = (
-        ("Hide glue lets go again: warm it with a hot iron over a damp cloth and water, and drive the key out.",)
-        if key.glue.reversible
-        else ()
-    )
-    if stays:
-        return (
-            "It is home for all purposes: let it set.",
-            "When the glue has cured, plane the key flush at the back and trim or fill what shows at the front.",
-        )
-    if no_way:
-        return (
-            "The housing is closed at its front, the key is fast and the glue doesn't let go: the piece that is sawn "
-            "off has no way in. Cutting the stop open and patching it would show at the front.",
-            "Saw the key off along the host, chop the tongue out of its housing in short pieces, and make a new, "
-            "tapered key; or a new host, if its cheeks suffer.",
-        )
-    later = (
-        "Let it set: what is in holds.",
-        f"Saw off the {both(key.from_home_mm)} that stand out, square along the host's edge, and keep "
-        "them: this is the strip.",
-        "Plane the strip's sawn edge straight. Ease its tongue until it slides by hand"
-        + (": it comes from the wide end of the taper and goes in at the narrow one." if key.tapered else "."),
-        f"Re-enter the strip from the other, open edge of the housing, and edge-glue it to the key. It is "
-        f"{both(strip_mm)} wide, so a little short: let its edge stay back, or lip it where it shows.",
-        f"Next time a taper of {TAPER_NEXT} on one cheek, or glue on the front alone: it is then "
-        "loose until the last of its way.",
-    )
-    if key.glue_set:
-        return (*heat, *later) if not key.stopped else (*heat, *early[2:])
-    if key.stopped:
-        return (*early, "If it sets first there is no way back in: the housing is closed at its front.")
-    return (*early, "If it sets first, let it: what is in holds.", *later[1:])
-
-
-def _slide_findings(key: SeizedKey, no_way: bool) -> Iterator[Finding]:
-    level, limit = LEFT_OUT.judge(key.from_home_mm)
-    if no_way:
-        level = Level.STOP
-    if level is Level.OK:
+def _findings(key: SeizedKey) -> Iterator[Finding]:
+    breach = LEFT_OUT.breach(key.from_home_mm)
+    if breach is None:
         return
-    yield Finding(
-        check=LEFT_OUT.check,
-        level=level,
-        place=Place(kind="sliding joint"),
-        message={
-            Level.STOP: "the key is fast, its glue doesn't let go again, and the housing is closed at the other end",
-            Level.WARN: "the key stopped on its way"
-            + ("" if key.stopped else ": what is out has to come in from the other edge"),
-        }.get(level, "the key stopped just short of home: it is trimmed where it is"),
-        measured=round(key.from_home_mm, 4),
-        limit=limit,
-        unit=LEFT_OUT.unit,
-        fix={
-            Level.STOP: f"chop it out and make a new key with a taper of {TAPER_NEXT} on one cheek",
-            Level.WARN: "get it out while the glue lets it go"
-            if key.stopped
-            else f"saw off {key.from_home_mm:g} mm, re-enter it from the other edge and edge-glue it",
-        }.get(level, f"plane {key.from_home_mm:g} mm off the key's back edge"),
-        source=LEFT_OUT.source,
-    )
+    breach = replace(breach, level=Level.STOP) if key.lost else breach
+    stopped = "_stopped" if breach.level is Level.WARN and key.stopped else ""
+    texts = TEXTS.finding(f"{breach.level}{stopped}", mm=key.from_home_mm, taper=TAPER_NEXT)
+    yield breach.finding(Place(kind="sliding joint"), **texts)

@@ -9,12 +9,10 @@ import shapely
 from shapely import Polygon
 
 from dovelayout.joints.board import End
-from dovelayout.joints.face import EndFaces, Face
+from dovelayout.joints.face import EndFaces, Face, Segment
 from dovelayout.repair.patch import Break, break_on
 
 _SLACK_MM = 1e-6
-
-Line = tuple[tuple[float, float], tuple[float, float]]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -27,22 +25,16 @@ class Trace:
     thickness_mm: float
     on_the_left: bool
 
-    def lines(self, face: str) -> tuple[Line, ...]:
+    def lines(self, face: str) -> tuple[Segment, ...]:
         """Sides of what goes on a face ('outside', 'end', 'inside'), those on the board's own arrises left out."""
-        far = {"end": self.thickness_mm}.get(face)
-        found: list[Line] = []
-        for polygon in getattr(self, face):
-            corners = list(polygon.exterior.coords)
-            for first, second in itertools.pairwise(corners):
-                on_the_edge = max(abs(first[0]), abs(second[0])) < _SLACK_MM
-                on_an_arris = any(
-                    abs(first[1] - at) < _SLACK_MM and abs(second[1] - at) < _SLACK_MM
-                    for at in (0.0, far)
-                    if at is not None
-                )
-                if not on_the_edge and not on_an_arris:
-                    found.append((first, second))
-        return tuple(found)
+        arrises = (0.0, self.thickness_mm) if face == "end" else (0.0,)
+        return tuple(
+            (one, other)
+            for polygon in getattr(self, face)
+            for one, other in itertools.pairwise(polygon.exterior.coords)
+            if max(abs(one[0]), abs(other[0])) >= _SLACK_MM
+            and not any(max(abs(one[1] - at), abs(other[1] - at)) < _SLACK_MM for at in arrises)
+        )
 
     def cuts_away(self, lost: Break) -> bool:
         """Whether all of a break lies in wood that the joint takes away anyway."""
@@ -60,15 +52,15 @@ def trace_of(faces: EndFaces, *, far_edge: bool = False) -> Trace:
     """
     width_mm = faces.end.board.width_mm
 
-    def turned(face: Face) -> tuple[Polygon, ...]:
+    def from_the_edge(face: Face) -> tuple[Polygon, ...]:
         if not far_edge:
             return face.waste
         return tuple(Polygon([(width_mm - x, y) for x, y in polygon.exterior.coords]) for polygon in face.waste)
 
     return Trace(
-        outside=turned(faces.outside),
-        end=turned(faces.end_grain),
-        inside=turned(faces.inside),
+        outside=from_the_edge(faces.outside),
+        end=from_the_edge(faces.end_grain),
+        inside=from_the_edge(faces.inside),
         thickness_mm=faces.end.board.thickness_mm,
         on_the_left=(faces.end.end is End.LEFT) is not far_edge,
     )

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from dovelayout.casework.drawer.cut_list import all_add_up, cut_list
+from dovelayout.casework.drawer.cut_list import all_add_up, assumed_cases, cut_list
 from dovelayout.checks.finding import MARKS, Finding, Level, worst_level
 from dovelayout.drawing.bench.advice import how_to_use
 from dovelayout.drawing.bench.content import all_settings, corners_alike, dividers_alike
@@ -19,8 +19,8 @@ from dovelayout.glueup.plan import GlueUp, plan_glue_up
 from dovelayout.job.reader import Job
 from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Axis, Movement
-from dovelayout.planning.season import LEAST_MM, Fixing, Season
-from dovelayout.report.season import season_of
+from dovelayout.planning.season import LEAST_MM, Fixing, SeasonPlan
+from dovelayout.report.season import fitted_words, season_of
 from dovelayout.units import Unit, with_inches
 from dovelayout.verdict.verdict import Verdict
 from dovelayout.words import listed, listed_by_kind
@@ -87,7 +87,7 @@ def _parts(job: Job) -> Section:
         columns=("", "part", "wood", f"length, {unit}", f"width, {unit}", f"thick, {unit}"),
         shares=(1, 1.5, 1, 1, 1, 1),
         rows=tuple(rows),
-        lines=(all_add_up(job.drawers),) if job.drawers else (),
+        lines=(all_add_up(job.drawers), *assumed_cases(job.drawers)) if job.drawers else (),
     )
 
 
@@ -112,13 +112,12 @@ def _findings(findings: Sequence[Finding]) -> Section:
 def _season(job: Job) -> Iterator[Section]:
     """How far widths move, and what that does to each fixing."""
     title = "Season: how far it moves"
-    if job.shop.seen_pct is None:
-        lines = (
-            "Not reckoned: the job doesn't say how dry and how damp the room gets. [home] humidity = [35, 65] says it.",
-        )
-        yield Section(title=title, lines=lines)
+    if job.shop.home_humidity_pct is None:
+        but = ", but for the drawers above" if job.drawers else ""
+        why = "the job doesn't say how dry and how damp the room gets. [home] humidity = [35, 65] says it."
+        yield Section(title=title, lines=(f"Not reckoned{but}: {why}",))
         return
-    plan = season_of(job)
+    plan, fitted = season_of(job), fitted_words(job)
     unit = job.unit.value
     yield Section(
         title=title,
@@ -126,6 +125,7 @@ def _season(job: Job) -> Iterator[Section]:
         shares=(1, 1, 1, 1, 1),
         rows=tuple(_moving(plan, job.unit)),
         lines=(
+            f"{fitted[:1].upper()}{fitted[1:]}.",
             *(f"{name}: not known, because {because}." for name, because in plan.unmoved),
             *(() if plan.parts else ("Nothing in this job moves.",)),
         ),
@@ -139,7 +139,7 @@ def _season(job: Job) -> Iterator[Section]:
         )
 
 
-def _moving(plan: Season, unit: Unit) -> Iterator[Row]:
+def _moving(plan: SeasonPlan, unit: Unit) -> Iterator[Row]:
     """Boards that move alike in one row."""
     alike: dict[tuple[Number, ...], list[Movement]] = {}
     for part in plan.parts:
@@ -178,15 +178,15 @@ def _glue_up(job: Job) -> Section:
     lines = [glue_words.conditions(plan)]
     lines += [
         f"{MARKS[finding.level.value]}, {finding.where}: {finding.message}. {finding.fix[:1].upper()}{finding.fix[1:]}."
-        for finding in glue_words.told_once(plan.findings)
+        for finding in glue_words.grouped_findings(plan.findings)
         if finding.level.rank >= Level.WARN.rank
     ]
-    steps = glue_words.told_steps(plan, job.unit)
+    steps = glue_words.step_lines(plan, job.unit)
     if len(steps) <= MOST_STEPS:
         lines += [f"{count}. {words[:1].upper()}{words[1:]}." for count, (_, words) in enumerate(steps, 1)]
     else:
         lines.append(f"{len(steps)} steps; 'dovelayout glueup' prints them in their order.")
-    lines += [glue_words.clamping(plan)[1], glue_words.LABEL_FIRST]
+    lines += [glue_words.clamping(plan)[1], glue_words.label_first()]
     if job.unit is Unit.IN:
         lines = [with_inches(line) for line in lines]
     return Section(

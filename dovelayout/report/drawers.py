@@ -11,6 +11,7 @@ from dovelayout.casework.drawer.cut_list import CutRow, cut_list
 from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.checks.finding import Finding
 from dovelayout.everyday import spacer_words
+from dovelayout.joints.moving import assumption, moisture_or_assumed
 from dovelayout.report.findings import findings_json
 from dovelayout.units import Unit, format_inches, format_slope
 from dovelayout.words import listed
@@ -34,16 +35,12 @@ def drawer_json(drawer: Drawer, findings: Sequence[Finding]) -> dict[str, Any]:
         },
         "front": drawer.spec.style.value,
         "fit": drawer.spec.fit.value,
-        "moisture_pct": {
-            "driest": round(drawer.year.driest_pct, 2),
-            "built": round(drawer.year.built_pct, 2),
-            "dampest": round(drawer.year.dampest_pct, 2),
-            "assumed": drawer.year.assumed,
-        },
+        "moisture_pct": _moisture_json(drawer),
+        "case": {"wood": drawer.spec.case.wood.name, "named": drawer.spec.case_named},
         "size": {
             "width_mm": _mm(drawer.width_mm),
             "height_mm": _mm(drawer.height_mm),
-            "length_mm": _mm(drawer.length_mm),
+            "length_mm": _mm(drawer.measures.length_mm),
         },
         "clearances": {
             "side_mm": _mm(air.side_mm),
@@ -53,12 +50,15 @@ def drawer_json(drawer: Drawer, findings: Sequence[Finding]) -> dict[str, Any]:
             "top_dampest_mm": _mm(air.top_dampest_mm),
             "top_driest_mm": _mm(air.top_driest_mm),
             "behind_mm": _mm(air.behind_mm),
+            "behind_dampest_mm": _mm(air.behind_dampest_mm),
+            "behind_driest_mm": _mm(air.behind_driest_mm),
             "behind_least_mm": _mm(air.behind_least_mm),
         },
         "bottom": {
             "overhang_mm": _mm(bottom.overhang_mm),
             "grows_mm": _mm(bottom.grows_mm),
             "shrinks_mm": _mm(bottom.shrinks_mm),
+            "moves_mm": _mm(bottom.moves_mm),
             "slot_mm": _mm(bottom.slot_mm),
             "in_groove_mm": _mm(bottom.in_groove_mm),
         },
@@ -66,7 +66,7 @@ def drawer_json(drawer: Drawer, findings: Sequence[Finding]) -> dict[str, Any]:
             "from_edge_mm": _mm(groove.from_edge_mm),
             "width_mm": _mm(groove.width_mm),
             "depth_mm": _mm(groove.depth_mm),
-            "in_slips": drawer.slips,
+            "in_slips": drawer.sizes.slips,
         },
         "gauge": {
             "socket_mm": None if front is None else _mm(front.depth_mm),
@@ -88,6 +88,20 @@ def drawer_json(drawer: Drawer, findings: Sequence[Finding]) -> dict[str, Any]:
         "parts": [part.board.name for part in drawer.parts],
         "corners": [joint.name for joint in drawer.joints],
         "findings": findings_json(findings),
+    }
+
+
+def _moisture_json(drawer: Drawer) -> dict[str, Any]:
+    """`built` is the first of `fitted`, which are all that it may have. `assumed`: nothing is said of the home's air."""
+    shop = drawer.sizes.shop
+    at = moisture_or_assumed(drawer.spec.side, shop)
+    return {
+        "driest": round(at.driest_pct, 2),
+        "built": round(at.fitted_pct[0], 2),
+        "fitted": [round(pct, 2) for pct in at.fitted_pct],
+        "dampest": round(at.dampest_pct, 2),
+        "assumed": shop.home_humidity_pct is None,
+        "assumption": assumption(shop),
     }
 
 

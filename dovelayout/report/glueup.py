@@ -2,16 +2,22 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from dovelayout.checks.cutouts import check_cutouts
-from dovelayout.checks.finding import Finding, worst_first
+from dovelayout.checks.finding import Finding, worst_first, worst_level
 from dovelayout.errors import JobError, LayoutError, WoodError
 from dovelayout.glueup.plan import GlueUp, plan_glue_up
-from dovelayout.glueup.words import told_steps
+from dovelayout.glueup.timing import TimedStage
+from dovelayout.glueup.words import step_lines
 from dovelayout.job.reader import Job
 from dovelayout.place import Place
-from dovelayout.report.tables import Table
+from dovelayout.report.tables import ReportTable
+from dovelayout.texts import Texts
 from dovelayout.units import format_both
 from dovelayout.verdict.verdict import with_fixes
+
+TEXTS = Texts("report", "glueup")
 
 
 def glue_up_of(job: Job) -> GlueUp:
@@ -28,49 +34,30 @@ def glue_up_findings(job: Job, plan: GlueUp) -> tuple[Finding, ...]:
     return worst_first((*plan.findings, *with_fixes(job, list(check_cutouts(job.boards, job.joints)))))
 
 
-def glue_up_tables(job: Job, plan: GlueUp) -> tuple[Table, ...]:
+def glue_up_tables(job: Job, plan: GlueUp) -> tuple[ReportTable, ...]:
     """Stages and order, and spreaders and diagonals where there are any."""
 
     def both(value_mm: float) -> str:
         return format_both(value_mm, unit=job.unit)
 
-    stages = Table(
-        title=f"{job.title}: stages",
-        columns=("stage", "joins", "faces", "glue area", "minutes", "open time"),
-        rows=tuple(
-            (
-                row.name,
-                ", ".join(row.stage.joins),
-                str(row.labour.faces),
-                f"{row.labour.area_mm2 / 100:.0f} cm²",
-                f"{row.minutes:.1f}",
-                "no glue named" if row.open_minutes is None else f"{row.open_minutes[0]:.1f} min",
-            )
-            for row in plan.stages
-        ),
+    def cells(row: TimedStage) -> tuple[str, ...]:
+        opened = "no glue named" if row.open_minutes is None else f"{row.open_minutes[0]:.1f} min"
+        faces, area = str(row.labour.faces), f"{row.labour.area_mm2 / 100:.0f} cm²"
+        return row.name, ", ".join(row.stage.joins), faces, area, f"{row.minutes:.1f}", opened
+
+    heads = ("stage", "joins", "faces", "glue area", "minutes", "open time")
+    stages = ReportTable(title=f"{job.title}: stages", columns=heads, rows=tuple(cells(row) for row in plan.stages))
+    steps = tuple((str(n), words, step.stage) for n, (step, words) in enumerate(step_lines(plan, job.unit), 1))
+    sticks = tuple((row.where, both(row.length_mm)) for row in plan.spreaders)
+    squares = tuple((row.where, both(row.length_mm), f"{row.allowed_mm:g} mm") for row in plan.diagonals)
+    more = (
+        ReportTable(title="Spreaders", columns=("where", "length"), rows=sticks),
+        ReportTable(title="Diagonals", columns=("where", "length", "may differ by"), rows=squares),
     )
-    steps = enumerate(told_steps(plan, job.unit), 1)
-    order = Table(
-        title="Order",
-        columns=("", "step", "stage"),
-        rows=tuple((str(number), words, step.stage) for number, (step, words) in steps),
-    )
-    spreaders = Table(
-        title="Spreaders",
-        columns=("where", "length"),
-        rows=tuple((row.where, both(row.length_mm)) for row in plan.spreaders),
-    )
-    diagonals = Table(
-        title="Diagonals",
-        columns=("where", "length", "may differ by"),
-        rows=tuple((row.where, both(row.length_mm), f"{row.allowed_mm:g} mm") for row in plan.diagonals),
-    )
-    return (stages, order, *(table for table in (spreaders, diagonals) if table.rows))
+    order = ReportTable(title="Order", columns=("", "step", "stage"), rows=steps)
+    return stages, order, *(table for table in more if table.rows)
 
 
-VERDICTS = {
-    "ok": "Verdict: it can be glued up so. Rehearse it dry first.",
-    "note": "Verdict: good, with notes worth reading. Rehearse it dry first.",
-    "warn": "Verdict: it can be done; a careful maker would change it or prepare for what is warned of.",
-    "stop": "Verdict: STOP. Not like this.",
-}
+def verdict(findings: Iterable[Finding]) -> str:
+    """The last line, by the worst of the findings."""
+    return TEXTS(f"verdict.{worst_level(findings)}")

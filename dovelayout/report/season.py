@@ -6,9 +6,9 @@ from dovelayout.checks.finding import Finding
 from dovelayout.checks.movement.rules import MOVEMENT_CHECKS
 from dovelayout.drawing.charts.year import Column, Row, Year
 from dovelayout.job.reader import Job
-from dovelayout.joints.moving import Axis, Movement
-from dovelayout.planning.season import Fixing, Season, doubts, season
-from dovelayout.report.tables import Table
+from dovelayout.joints.moving import Axis, Movement, assumption
+from dovelayout.planning.season import Fixing, SeasonPlan, doubts, season
+from dovelayout.report.tables import ReportTable
 from dovelayout.units import Unit, with_inches
 from dovelayout.verdict.verdict import Verdict
 
@@ -18,19 +18,19 @@ LEAST_INCHES_MM = 0.4
 SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
 
 
-def season_tables(job: Job, plan: Season) -> tuple[Table, ...]:
+def season_tables(job: Job, plan: SeasonPlan) -> tuple[ReportTable, ...]:
     """The air the piece will see, how far its parts move, and what that does to each fixing."""
-    air = Table(
-        title=f"{job.title}: the air it will see ({fitted_words(job)})",
+    air = ReportTable(
+        title=f"{job.title}: the air it will see",
         columns=("", "relative humidity", "moisture in wood"),
         rows=tuple((name, f"{humidity:g} %", f"{mc:.1f} %") for name, humidity, mc in plan.air),
     )
-    parts = Table(
-        title="How far the parts move",
-        columns=("part", "across", "as measured", "driest", "dampest", "moves", "coefficient a point, from"),
+    parts = ReportTable(
+        title=f"How far the parts move ({fitted_words(job)})",
+        columns=("part", "across", "as fitted", "driest", "dampest", "moves", "coefficient a point, from"),
         rows=tuple(_part_row(part, job.unit) for part in plan.parts),
     )
-    fixings = Table(
+    fixings = ReportTable(
         title="What that does to each fixing",
         columns=("", "what", "moves at most", "as it is", "what works"),
         rows=tuple(fixing_row(row, job.unit) for row in plan.fixings),
@@ -38,7 +38,7 @@ def season_tables(job: Job, plan: Season) -> tuple[Table, ...]:
     return (air, parts, *((fixings,) if plan.fixings else ()))
 
 
-def season_lines(plan: Season) -> tuple[str, ...]:
+def season_lines(plan: SeasonPlan) -> tuple[str, ...]:
     """What isn't known, and what is to be doubted."""
     return (
         *(f"{name}: not known, because {because}" for name, because in plan.unmoved),
@@ -46,7 +46,7 @@ def season_lines(plan: Season) -> tuple[str, ...]:
     )
 
 
-def season_of(job: Job) -> Season:
+def season_of(job: Job) -> SeasonPlan:
     """The season of a job, whose air must be known."""
     return season(
         job.shop,
@@ -88,16 +88,21 @@ def _in_unit(unit: Unit, *texts: str) -> tuple[str, ...]:
 
 
 def fitted_words(job: Job) -> str:
-    """When the piece is taken to be fitted."""
-    shop = job.shop
-    if shop.built_at_pct is not None:
-        return f"fitted at {shop.built_at_pct:g} %"
-    if shop.home is not None and shop.humidity_pct is not None:
-        return f"fitted somewhere between {shop.humidity_pct[0]:g} and {shop.humidity_pct[1]:g} %, taken at the middle"
-    return "fitted at any time of the year, taken at the middle"
+    """In what air the piece is fitted, or of which each extreme is the worse."""
+    low, high = job.shop.fitting_humidity_pct[0], job.shop.fitting_humidity_pct[-1]
+    if assumption(job.shop):
+        return f"driest as fitted at {high:g} %, dampest as fitted at {low:g} %"
+    return f"fitted at {low:g} %"
 
 
-def year_of(plan: Season, unit: Unit) -> Year:
+def drawn_from(job: Job) -> str:
+    """What the bars of the chart are drawn from."""
+    return f"fitted at {job.shop.fitting_humidity_pct[0]:g} %" + (
+        ", the driest it may have been" if assumption(job.shop) else ""
+    )
+
+
+def year_of(plan: SeasonPlan, unit: Unit) -> Year:
     """The widths that move, as the chart draws them."""
     columns = tuple(Column(name=name, humidity_pct=humidity, moisture_pct=mc) for name, humidity, mc in plan.air)
     rows = tuple(

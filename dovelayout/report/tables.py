@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Table:
+class ReportTable:
     """Rows of text under a title and the names of their columns."""
 
     title: str

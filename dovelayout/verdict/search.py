@@ -193,4 +193,4 @@ def _kind(finding: Finding) -> object:
 def _fault(finding: Finding) -> str:
     """'thin tails at corner A'."""
     rule, place = rule_of(finding), finding.place
-    return f"{rule.fault if rule else finding.check} at {replace(place, part='', board='', number=None, end='')}"
+    return f"{(rule and rule.fault) or finding.check} at {replace(place, part='', board='', number=None, end='')}"

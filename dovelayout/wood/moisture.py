@@ -20,6 +20,10 @@ ROOM_C = 20.0
 LINEAR_PCT = (6.0, 14.0)
 """Moisture contents between which Eq 13-2 holds (Wood Handbook, chapter 13); beyond, Eq 13-3 takes over."""
 
+THROUGH_PLIES = 0.00256
+"""Change of plywood's thickness per percent of moisture content, as a share: yellow birch's, radially (Wood Handbook, Table
+13-5); the first wetting after the press adds more."""
+
 _PIVOT_PCT = 10.0  # the moisture content at which Table 13-5's coefficients are those of Eq 13-3
 
 
@@ -56,8 +60,13 @@ def coefficient(wood: Wood, direction: Direction) -> Coefficient | None:
     """The coefficient of dimensional change of a wood; None: not known.
 
     Where the coefficient printed in Table 13-5 and the one worked out from the wood's own shrinkage (Tables 4-3 and
-    4-4) differ, the larger counts, as is prudent where a fit hangs on it, and the doubt says so. Plywood counts as still.
+    4-4) differ, the larger counts, as is prudent where a fit hangs on it, and the doubt says so. Plywood counts as still
+    in its plane; through its thickness, which is radial to its peeled veneers, it moves as solid wood does.
     """
+    if wood.kind is WoodKind.PLYWOOD and direction is Direction.RADIAL:
+        return Coefficient(
+            per_pct=THROUGH_PLIES, provenance="as yellow birch moves radially, Table 13-5; ours for plywood"
+        )
     if wood.kind is WoodKind.PLYWOOD:
         return Coefficient(per_pct=0.0, provenance="plywood hardly moves: common practice, no source")
     if direction is Direction.MEAN:

@@ -13,7 +13,7 @@ import math
 
 from dovelayout.errors import LayoutError
 
-__all__ = ["bending_share", "compression_share", "impact_share", "strength_share"]
+__all__ = ["bending_share", "impact_share", "strength_share"]
 
 
 def strength_share(angle_deg: float, *, cross_grain_share: float, exponent: float) -> float:
@@ -52,11 +52,3 @@ def impact_share(angle_deg: float) -> float:
     q = 0.05, n = 1.5. Raises LayoutError outside the range. Source: Wood Handbook p. 5-30, Eq 5-2.
     """
     return strength_share(angle_deg, cross_grain_share=0.05, exponent=1.5)
-
-
-def compression_share(angle_deg: float) -> float:
-    """Share of the compression strength along the grain left at `angle_deg` (0 to 90) to the grain.
-
-    q = 0.10, n = 2.5. Raises LayoutError outside the range. Source: Wood Handbook p. 5-30, Eq 5-2.
-    """
-    return strength_share(angle_deg, cross_grain_share=0.10, exponent=2.5)

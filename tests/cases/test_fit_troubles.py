@@ -2,22 +2,21 @@
 
 from __future__ import annotations
 
-from dovelayout.checks.finding import Level, worst_level
-from dovelayout.checks.movement.panel_groove import panel_groove_findings
-from dovelayout.place import Place
-from dovelayout.wood.glue import find_glue
+from dovelayout.checks.finding import Level
 from tests.jobs import corner_job, findings, level
+from tests.season_jobs import found, panel_job
+
+TRAY = {"groove": 6, "play": 5, "shop": {"glue": "long-open pva", "humidity": [40, 60]}}
 
 
-def test_tray_bottom_snug_in_its_groove_stops_with_long_open_pva_in_it() -> None:
-    glue = find_glue("long-open pva")
-    found = list(panel_groove_findings(Place(kind="panel", name="tray bottom"), clearance_mm=0.0, glue=glue))
-    assert worst_level(found) is Level.STOP
-    assert "one part home at a time" in found[0].fix
+def test_tray_bottom_without_clearance_in_its_groove_stops_with_long_open_pva_in_it() -> None:
+    (finding,) = found(panel_job(**TRAY, clearance=0.0, glued="middle"), "groove-fit")
+    assert finding.level is Level.STOP
+    assert "one part home at a time" in finding.fix
 
 
 def test_the_same_bottom_0_3_mm_loose_in_a_dry_groove_goes_home() -> None:
-    assert list(panel_groove_findings(Place(kind="panel", name="tray bottom"), clearance_mm=0.3, glue=None)) == []
+    assert found(panel_job(**TRAY, clearance=0.3, glued="no"), "groove-fit") == ()
 
 
 def test_cherry_corners_that_are_snug_dry_may_stop_half_way_with_pva_and_not_with_hide_glue() -> None:

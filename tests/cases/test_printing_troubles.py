@@ -17,7 +17,7 @@ from dovelayout.drawing.primitives import Lines, Text
 from dovelayout.errors import PrintError
 from dovelayout.job.reader import read_job
 from dovelayout.paper import paper
-from dovelayout.printer.reading import Axis, Calibration, reading, reading_findings
+from dovelayout.printer.reading import Calibration, PaperAxis, reading, reading_findings
 from tests import readers
 from tests.gallery import SAMPLES, draw, files_in, kept
 from tests.jobs import corner_job, loaded
@@ -29,8 +29,8 @@ PRINTABLE_MM = {"A4": (194.0, 281.0), "Letter": (199.9, 263.4)}
 def read(across_mm: float, up_mm: float, bar_mm: float) -> Calibration:
     return Calibration(
         name="study",
-        across=reading(Axis.ACROSS, bar_mm=bar_mm, measured_mm=across_mm),
-        up=reading(Axis.UP, bar_mm=bar_mm, measured_mm=up_mm),
+        across=reading(PaperAxis.ACROSS, bar_mm=bar_mm, measured_mm=across_mm),
+        up=reading(PaperAxis.UP, bar_mm=bar_mm, measured_mm=up_mm),
     )
 
 

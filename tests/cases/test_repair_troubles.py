@@ -6,10 +6,9 @@ from dataclasses import replace
 
 import pytest
 
-from dovelayout.repair.diagnosis import diagnose
-from dovelayout.repair.gap import Gap, GapPlace, Method, Season, plan_gap
-from dovelayout.repair.gap_advice import gap_advice
+from dovelayout.repair.gap import Gap, GapMethod, GapPlace, MovedBoard, gap_advice, plan_gap
 from dovelayout.repair.seized import SeizedKey, mend_slide
+from dovelayout.repair.symptoms import diagnose
 from dovelayout.wood.glue import find_glue
 from dovelayout.wood.species import find_wood
 
@@ -17,13 +16,13 @@ from dovelayout.wood.species import find_wood
 @pytest.mark.parametrize(
     ("width_mm", "methods"),
     [
-        (0.6, {Method.SLIP, Method.SLIVER}),
-        (0.1, {Method.LEAVE}),
-        (2.0, {Method.PATCH}),
+        (0.6, {GapMethod.SLIP, GapMethod.SLIVER}),
+        (0.1, {GapMethod.LEAVE}),
+        (2.0, {GapMethod.PATCH}),
     ],
 )
 def test_sawed_on_the_wrong_side_one_kerf_takes_a_slip_a_hairline_nothing_and_two_mm_a_patch(
-    width_mm: float, methods: set[Method]
+    width_mm: float, methods: set[GapMethod]
 ) -> None:
     for place in (GapPlace.END, GapPlace.CHEEK):
         assert plan_gap(Gap(width_mm=width_mm, length_mm=19.0, place=place)).method in methods
@@ -51,9 +50,9 @@ def test_drawer_back_transferred_mirror_image_is_half_lapped_on_new_wood_and_rec
 
 
 def test_chest_that_opened_in_its_first_winter_isnt_filled_and_more_than_the_season_asks_for_the_moisture() -> None:
-    winter = Season(wood=find_wood("cherry"), thickness_mm=19.0, tight_pct=65.0, now_pct=25.0)
+    winter = MovedBoard(wood=find_wood("cherry"), thickness_mm=19.0, tight_pct=65.0, now_pct=25.0)
     gap = Gap(width_mm=0.25, length_mm=30.0, place=GapPlace.END, season=winter)
-    assert plan_gap(gap).method is Method.WAIT
+    assert plan_gap(gap).method is GapMethod.WAIT
     told = replace(gap, width_mm=0.8)
     finding = gap_advice(told, plan_gap(told)).findings[0]
     assert "wetter than thought" in finding.message

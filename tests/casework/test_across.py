@@ -6,9 +6,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dovelayout.casework.across import Across, Kind, Slot
+from dovelayout.casework.across import Across, AcrossKind, Slot
 from dovelayout.checks.finding import Level
-from dovelayout.checks.movement.across import eased
+from dovelayout.checks.movement.across import well_fixed
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import Board
 from dovelayout.joints.spacing import Span
@@ -23,7 +23,7 @@ def _part(**keys: object) -> Across:
         Board(name=name, wood=wood, length_mm=500, width_mm=width, thickness_mm=19)
         for name, width in (("side", 500.0), ("runner", 40.0))
     )
-    given = {"kind": Kind.SUPPORT, "from_mm": 0.0, "length_mm": 480.0, "rear_stop_mm": 500.0, **keys}
+    given = {"kind": AcrossKind.SUPPORT, "from_mm": 0.0, "length_mm": 480.0, "rear_stop_mm": 500.0, **keys}
     return Across(name="x", part=part, host=host, **given)  # type: ignore[arg-type]
 
 
@@ -59,17 +59,23 @@ def test_a_fixing_off_the_part_can_not_be(keys: dict[str, object]) -> None:
         _part(**keys)
 
 
-@given(air=airs(), width=st.integers(100, 800), kind=st.sampled_from([k for k in Kind if k is not Kind.NEIGHBOUR]))
-def test_a_part_fixed_as_advised_lets_its_host_move_freely(air: dict[str, object], width: int, kind: Kind) -> None:
+@given(
+    air=airs(),
+    width=st.integers(100, 800),
+    kind=st.sampled_from([k for k in AcrossKind if k is not AcrossKind.NEIGHBOUR]),
+)
+def test_a_part_fixed_as_advised_lets_its_host_move_freely(
+    air: dict[str, object], width: int, kind: AcrossKind
+) -> None:
     """The host is moved from every state it may be built in to both its extremes: no slot is used up, and what is glued
     is short."""
     job = loaded(across_job(kind=kind, width=width, glue="all", **air))  # type: ignore[arg-type]
     (part,) = job.across
     swing = part.swing(job.shop)
     assert swing is not None
-    better = eased(part, swing)
+    better = well_fixed(part, swing)
     assert better.rigid_mm == 0
-    low, high = job.shop.seen_pct or (0, 0)
+    low, high = job.shop.home_humidity_pct or (0, 0)
     for start in built_at(air):
         for end in (emc(low), emc(high)):
             for slot in better.slots:
@@ -84,7 +90,7 @@ def test_a_runner_that_passes_never_reaches_what_stands_behind_it(
 ) -> None:
     tables = across_job(kind="runner", width=width, length=width - short, **air)  # type: ignore[arg-type]
     passes = loudest(tables, "runner-length") is Level.OK
-    low, _ = loaded(tables).shop.seen_pct or (0, 0)
+    low, _ = loaded(tables).shop.home_humidity_pct or (0, 0)
     driest_mm = min(grown(width, CHERRY, start, emc(low)) for start in built_at(air))
     fits = width - short <= min(width, driest_mm) + 1e-6
     assert passes is fits

@@ -10,38 +10,38 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dovelayout.casework.bank import LEAST_OPENING_MM, Rule, shared_heights_mm
+from dovelayout.casework.bank import LEAST_OPENING_MM, HeightRule, shared_heights_mm
 from dovelayout.errors import LayoutError
 from tests.jobs import loaded
 
 
 def test_equal_openings() -> None:
-    heights = shared_heights_mm(height_mm=640, count=6, rule=Rule.EQUAL, rail_mm=20)
+    heights = shared_heights_mm(height_mm=640, count=6, rule=HeightRule.EQUAL, rail_mm=20)
     assert heights == (90.0,) * 6
 
 
 def test_arithmetic_openings_grow_by_equal_steps() -> None:
     # 60, 72, 84, 96, 108, 120 and five rails of 20
-    heights = shared_heights_mm(height_mm=540 + 100, count=6, rule=Rule.ARITHMETIC, rail_mm=20)
+    heights = shared_heights_mm(height_mm=540 + 100, count=6, rule=HeightRule.ARITHMETIC, rail_mm=20)
     assert heights == (60.0, 72.0, 84.0, 96.0, 108.0, 120.0)
 
 
 def test_geometric_openings_grow_in_one_ratio() -> None:
     # 64, 96, 144 grow by 3/2: the lowest is 9/4 of the topmost
-    heights = shared_heights_mm(height_mm=304, count=3, rule=Rule.GEOMETRIC, rail_mm=0, grows=9 / 4)
+    heights = shared_heights_mm(height_mm=304, count=3, rule=HeightRule.GEOMETRIC, rail_mm=0, grows=9 / 4)
     assert heights == (64.0, 96.0, 144.0)
 
 
 @given(
     count=st.integers(1, 60),
-    rule=st.sampled_from(Rule),
+    rule=st.sampled_from(HeightRule),
     rail=st.integers(0, 400).map(lambda n: n / 10),
     least=st.integers(250, 3000),
     grows=st.integers(100, 600).map(lambda n: n / 100),
     step=st.sampled_from((1.0, 0.5, 25.4 / 16)),
 )
 def test_they_come_to_the_total_exactly_and_keep_to_the_rule(
-    count: int, rule: Rule, rail: float, least: int, grows: float, step: float
+    count: int, rule: HeightRule, rail: float, least: int, grows: float, step: float
 ) -> None:
     total = count * least / 10 * grows + (count - 1) * rail
     total = round(total, 1)
@@ -52,7 +52,7 @@ def test_they_come_to_the_total_exactly_and_keep_to_the_rule(
         assert Fraction(height) / Fraction(str(step)) == pytest.approx(round(height / step), abs=1e-6)
     for above, below in itertools.pairwise(heights):
         assert below >= above - 2 * step - 1e-9  # downwards they grow, but for the rounding
-    shares = 1.0 if rule is Rule.EQUAL else grows
+    shares = 1.0 if rule is HeightRule.EQUAL else grows
     if count > 1:
         assert heights[-1] == pytest.approx(heights[0] * shares, abs=3 * step * max(1.0, shares))
 
@@ -60,7 +60,7 @@ def test_they_come_to_the_total_exactly_and_keep_to_the_rule(
 @pytest.mark.parametrize(("height", "count", "rail"), [(100, 6, 20), (119.9, 6, 0), (50, 2, 60)])
 def test_too_little_height_is_refused(height: float, count: int, rail: float) -> None:
     with pytest.raises(LayoutError, match=f"{LEAST_OPENING_MM:g} mm at least"):
-        shared_heights_mm(height_mm=height, count=count, rule=Rule.EQUAL, rail_mm=rail)
+        shared_heights_mm(height_mm=height, count=count, rule=HeightRule.EQUAL, rail_mm=rail)
 
 
 def bank_job(**bank: Any) -> dict[str, Any]:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
@@ -10,7 +11,8 @@ from hypothesis import strategies as st
 
 from dovelayout.casework.panel import Glued
 from dovelayout.checks.finding import Level
-from dovelayout.checks.movement.panels import eased
+from dovelayout.checks.movement.panels import well_held
+from dovelayout.joints.moving import Swing
 from tests.jobs import applied, loaded
 from tests.season_jobs import CHERRY, airs, built_at, emc, found, grown, loudest, panel_job
 
@@ -78,7 +80,7 @@ def test_a_panel_that_no_groove_holds_is_not_advised_into_one() -> None:
     (panel,) = wide.panels
     swing = panel.swing(wide.shop)
     assert swing is not None
-    assert eased(panel, swing) is None
+    assert well_held(panel, swing) is None
     (jam,) = found(panel_job("hard maple", width=1500, groove=6, play=3, home={"humidity": [15, 90]}), "panel-jam")
     assert "muntin" in jam.fix
     assert jam.changes == ()
@@ -91,7 +93,7 @@ def test_what_is_advised_fits_the_frame_that_is_there(air: dict[str, Any], keys:
     (panel,) = job.panels
     swing = panel.swing(job.shop)
     assert swing is not None
-    better = eased(panel, swing)
+    better = well_held(panel, swing)
     if better is not None:
         assert better.groove_mm is not None
         assert better.play_mm is not None
@@ -101,7 +103,9 @@ def test_what_is_advised_fits_the_frame_that_is_there(air: dict[str, Any], keys:
 
 def test_held_in_its_middle_it_goes_away_from_both_grooves_alike() -> None:
     (panel,) = loaded(panel_job(groove=8, play=4)).panels
-    assert panel.hold_mm(3) == 1
-    assert panel.varied(glued=Glued.MIDDLE).hold_mm(3) == 4.5
-    assert panel.left_mm(3) == 1
+    by_three_mm = 3 / panel.board.width_mm
+    swing = Swing(shrinks_share=by_three_mm, grows_share=by_three_mm, year_share=by_three_mm)
+    assert panel.hold_mm(swing) == pytest.approx(1)
+    assert replace(panel, glued=Glued.MIDDLE).hold_mm(swing) == pytest.approx(4.5)
+    assert panel.left_mm(swing) == pytest.approx(1)
     assert loudest(panel_job(groove=8, play=4, home={"humidity": [40, 50]})) is Level.OK

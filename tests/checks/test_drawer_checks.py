@@ -227,3 +227,30 @@ def test_a_sum_that_does_not_come_out_says_by_how_much(drawer: dict[str, Any], w
 def test_what_a_side_grows_is_told_apart_from_its_bow() -> None:
     (finding,) = found(drawer_job(shop=STEADY, side_gap=0.3, bow=0.31), "side-gap")
     assert "bows 0.31 mm outward, and it grows 0 mm thicker in the dampest month: -0.01 mm left" in finding.message
+
+
+def test_the_air_behind_is_told_apart_for_the_dry_and_the_damp_month() -> None:
+    """A plywood bottom stays, and the case's sides move by 420 mm of cherry: Table 13-5 0.00248, Table 4-2."""
+    air = made(drawer_job(shop=YEAR, bottom="plywood", case_species="black cherry")).clearances
+    assert air.behind_driest_mm == pytest.approx(air.behind_mm - 420 * 0.00248 * (7.8 - 6.9), abs=0.15)
+    assert air.behind_dampest_mm == pytest.approx(air.behind_mm + 420 * 0.00248 * (13.1 - 7.8), abs=0.15)
+    assert air.behind_least_mm == air.behind_driest_mm
+
+
+def test_the_gap_over_an_inset_front_is_the_fronts_own() -> None:
+    """Cherry over maple sides: the front shrinks less, and its gap is the one that shows."""
+    fronts = {"shop": YEAR, "height": 150}
+    of_maple, of_cherry = (
+        made(drawer_job(**fronts, front_species=wood)).clearances for wood in ("hard maple", "black cherry")
+    )
+    assert of_cherry.top_mm == of_maple.top_mm  # in the damp, the sides decide how high it may be
+    opens = [air.top_driest_mm - air.top_mm for air in (of_cherry, of_maple)]
+    assert opens[0] / opens[1] == pytest.approx(0.00248 / 0.00353, rel=0.02)
+
+
+def test_the_cases_wood_is_said_where_it_is_assumed() -> None:
+    told, named = (made(drawer_job(**case)).assumed_case for case in ({}, {"case_species": "black walnut"}))
+    assert told == "the case is taken as sugar maple, flat-sawn, since none is named"
+    assert named == ""
+    (behind,) = found(drawer_job(side_length=409.6, shop=STEADY), "behind-gap")
+    assert behind.message.endswith(told)

@@ -39,9 +39,9 @@ slope = "1:4"
 """
 
 
-def run(*args: str | Path) -> Result:
-    """The command in this process; anything but an exit is a failure of ours."""
-    result = CliRunner().invoke(app, [str(arg) for arg in args])
+def run(*args: str | Path, typed: str = "") -> Result:
+    """The command in this process, with what is typed into it; anything but an exit is a failure of ours."""
+    result = CliRunner().invoke(app, [str(arg) for arg in args], input=typed)
     assert result.exception is None or isinstance(result.exception, SystemExit), result.exception
     for said in (result.stdout, result.stderr):
         assert "\x1b" not in said

@@ -103,7 +103,15 @@ DRAWER = thing(
     opening=thing(width_mm=MM, height_mm=MM, depth_mm=MM),
     front={"enum": ["inset", "lipped"]},
     fit={"enum": ["piston", "good", "workaday"]},
-    moisture_pct=thing(driest=NUMBER, built=NUMBER, dampest=NUMBER, assumed={"type": "boolean"}),
+    moisture_pct=thing(
+        driest=NUMBER,
+        built=NUMBER,
+        fitted=rows(NUMBER, least=1),
+        dampest=NUMBER,
+        assumed={"type": "boolean"},
+        assumption=TEXT,
+    ),
+    case=thing(wood=NAME, named={"type": "boolean"}),
     size=thing(width_mm=MM, height_mm=MM, length_mm=MM),
     clearances=thing(
         side_mm=NUMBER,
@@ -113,9 +121,11 @@ DRAWER = thing(
         top_dampest_mm=NUMBER,
         top_driest_mm=NUMBER,
         behind_mm=NUMBER,
+        behind_dampest_mm=NUMBER,
+        behind_driest_mm=NUMBER,
         behind_least_mm=NUMBER,
     ),
-    bottom=thing(overhang_mm=NUMBER, grows_mm=MM, shrinks_mm=MM, slot_mm=MM, in_groove_mm=NUMBER),
+    bottom=thing(overhang_mm=NUMBER, grows_mm=MM, shrinks_mm=MM, moves_mm=MM, slot_mm=MM, in_groove_mm=NUMBER),
     groove=thing(from_edge_mm=MM, width_mm=MM, depth_mm=MM, in_slips={"type": "boolean"}),
     gauge=thing(socket_mm=maybe(MM), front_inside_mm=maybe(MM), side_back_mm=maybe(MM), back_mm=maybe(MM)),
     arithmetic=rows(SUM, least=7),
@@ -341,17 +351,33 @@ REPAIR = thing(
 
 SYMPTOM = thing(
     id=NAME,
+    also=rows(NAME),
     title=NAME,
+    seen=NAME,
     cause=NAME,
+    causes=rows(NAME, least=1),
     tell=NAME,
     remedy=NAME,
-    next_time=TEXT,
-    asks=rows(NAME),
+    glue_open=NAME,
+    glue_set=NAME,
+    finished=NAME,
+    leave=NAME,
+    next_time=NAME,
+    asks=rows(NAME, least=1),
+    cautions=rows(NAME, least=1),
     command=TEXT,
+    air={"enum": ["", "drier", "damper"]},
     level=WORST,
     source=NAME,
 )
-DIAGNOSIS = thing(sure={"type": "boolean"}, doubt=TEXT, symptoms=rows(SYMPTOM, least=1))
+QUESTION = thing(ask=NAME, answers=rows(thing(symptom=NAME, answer=NAME), least=2))
+DIAGNOSIS = thing(
+    sure={"type": "boolean"},
+    likely={"type": "boolean"},
+    doubt=TEXT,
+    question=maybe(QUESTION),
+    symptoms=rows(SYMPTOM, least=1),
+)
 """`repair diagnose --json`."""
 BAR_READ = thing(bar_mm={"enum": [100, 150, 250]}, measured_mm=MM, off_pct=NUMBER, factor=FACTOR)
 PRINTER = thing(name=maybe(NAME), paper=maybe(NAME), across=BAR_READ, up=BAR_READ, good_as_it_is={"type": "boolean"})

@@ -61,7 +61,10 @@ def test_sixty_openings_come_out_as_sheets_with_a_cut_list_that_adds_up(bench: P
         front, side, back, bottom = (parts[role] for role in ("front", "side", "back", "bottom"))
         assert 0.5 <= wide_mm - float(front["length_mm"]) <= 1.0
         assert back["length_mm"] == front["length_mm"]
-        assert 0.7 <= float(openings[name]["height_mm"]) - float(side["width_mm"]) <= 4.0
+        # a home that nobody knows, fitted nobody knows when: hard maple may grow by 8 points (Eq 13-2 with Table 13-5's
+        # 0.00353), over runners 0.3 mm proud with 0.5 mm left
+        above_mm = float(openings[name]["height_mm"]) - float(side["width_mm"])
+        assert 0.8 <= above_mm - 8 * 0.00353 * float(side["width_mm"]) <= 0.8 + 0.11
         inside_mm = float(front["length_mm"]) - 2 * (float(side["thickness_mm"]) - 0.2)
         assert float(bottom["length_mm"]) == pytest.approx(inside_mm + 2 * 4.5 - 2, abs=0.11)
         assert 16 + float(back["width_mm"]) < float(side["width_mm"])

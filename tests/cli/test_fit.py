@@ -101,7 +101,7 @@ def test_words_name_the_fit_in_shavings_and_doubt_what_is_from_memory(tmp_path: 
     assert "Aim for 0.02 mm with white PVA: 0.4 of a fine shaving of 0.05 mm" in said
     assert "from memory of Table 5-1" in said
     assert "go home without paring" in said
-    assert "which are ours until [rehearsal] gives yours" in said
+    assert "which are ours until the job gives your own" in said
     inches = " ".join(run("fit", job(tmp_path, 'glue = "pva"', units="in"), *FEW).stdout.split())
     assert "the fullest that suits, since the job gives none" in inches
     assert "0.02 mm (0.0008 in)" in inches

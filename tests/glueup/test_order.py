@@ -13,7 +13,7 @@ from dovelayout.errors import LayoutError
 from dovelayout.glueup.closing import can_close, sequence
 from dovelayout.glueup.order import ordered
 from dovelayout.glueup.plan import GlueUp
-from dovelayout.glueup.steps import Kind
+from dovelayout.glueup.steps import StepKind
 from dovelayout.joints.corner import CornerJoint
 from tests.glue_jobs import glue_box, glue_findings, glue_jobs, loudness, planned, shelf_between, with_changes
 from tests.jobs import loaded
@@ -137,7 +137,7 @@ def test_a_partition_in_a_shelf_is_fitted_on_the_bench() -> None:
     tables["divider"].append(
         {"name": "partition", "host": "shelf.left", "key": "partition.left", "at": 190, "depth": 5}
     )
-    kinds = [step.names for step in planned(glue_box(**tables)).steps if step.kind is Kind.DIVIDER]
+    kinds = [step.names for step in planned(glue_box(**tables)).steps if step.kind is StepKind.DIVIDER]
     assert kinds == [("partition",), ("shelf",)]
 
 
@@ -242,7 +242,7 @@ def test_the_order_respects_every_capture(tables: dict[str, Any]) -> None:
         if part.left_long:
             assert place["flush", part.name] > max(place["corners", name] for name in "ABCD")
     stages = [row.name for row in plan.stages]
-    at = [stages.index(step.stage) for step in plan.steps if step.kind not in (Kind.FINISH, Kind.FLUSH)]
+    at = [stages.index(step.stage) for step in plan.steps if step.kind not in (StepKind.FINISH, StepKind.FLUSH)]
     assert at == sorted(at)
 
 

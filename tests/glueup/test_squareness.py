@@ -14,16 +14,16 @@ from dovelayout.casework.assembly import assemblies
 from dovelayout.checks.finding import Level
 from dovelayout.glueup.squareness import (
     DIFFERENCE,
+    ELSEWHERE,
     LONG_THIN,
-    RULES,
     UNEQUAL,
     Diagonal,
     Lean,
     diagonals,
-    diagonals_of_lean,
     lean_findings,
     nearest,
 )
+from dovelayout.place import Place
 from tests.glue_jobs import glue_box, glue_findings, loudness, planned, with_changes
 from tests.jobs import corner_job, loaded
 
@@ -35,16 +35,18 @@ def by_coordinates(a: float, b: float, lean: float) -> tuple[float, float]:
     return math.dist(foot, far), math.dist(heel, near)
 
 
+def _diagonal(a: float, b: float) -> Diagonal:
+    return Diagonal(where="case", place=Place(kind="box", name="case"), sides_mm=(a, b), allowed_mm=1.0)
+
+
 def test_a_lean_of_one_millimetre_on_600_by_900() -> None:
     """By the law of cosines d1 - d2 is about 2 a e / d for a side b that stands e out of square, and a is the other side:
     the 600 side 1 mm out gives 2 x 900 / 1081.67 = 1.664 mm, which the trade rounds to 1.7; the 900 side 1 mm out gives
     2 x 600 / 1081.67 = 1.109 mm. Both are right, for different leans, and the plan prints both."""
-    over_600 = diagonals_of_lean((900.0, 600.0), 1.0)
-    over_900 = diagonals_of_lean((600.0, 900.0), 1.0)
-    assert over_600[0] - over_600[1] == pytest.approx(1.6641, abs=2e-4)
-    assert over_900[0] - over_900[1] == pytest.approx(1.1094, abs=2e-4)
-    assert over_600 == pytest.approx(by_coordinates(900, 600, 1), abs=1e-9)
-    assert over_900 == pytest.approx(by_coordinates(600, 900, 1), abs=1e-9)
+    for (a, b), difference_mm in (((900.0, 600.0), 1.6641), ((600.0, 900.0), 1.1094)):
+        measured = Lean(diagonal=_diagonal(a, b), measured_mm=by_coordinates(a, b, 1.0))
+        assert measured.difference_mm == pytest.approx(difference_mm, abs=2e-4)
+        assert measured.off_mm[1] == pytest.approx(1.0, abs=1e-9)
 
 
 sides = st.floats(40, 3000)
@@ -52,8 +54,7 @@ sides = st.floats(40, 3000)
 
 @given(sides, sides, st.floats(0, 30))
 def test_the_lean_comes_back_from_its_diagonals(a: float, b: float, lean: float) -> None:
-    diagonal = Diagonal(where="case", sides_mm=(a, b), allowed_mm=1.0)
-    measured = Lean(diagonal=diagonal, measured_mm=by_coordinates(a, b, lean))
+    measured = Lean(diagonal=_diagonal(a, b), measured_mm=by_coordinates(a, b, lean))
     assert measured.off_mm[1] == pytest.approx(lean, abs=1e-6)
     assert measured.degrees == pytest.approx(math.degrees(math.asin(lean / b)), abs=1e-6)
     assert measured.off_mm[0] == pytest.approx(a * lean / b, abs=1e-5)
@@ -112,6 +113,7 @@ MEASURED: list[tuple[tuple[float, float], list[tuple[str, Level]]]] = [
     ((EXPECTED + 0.51, EXPECTED - 0.5), [(DIFFERENCE.unit, Level.WARN)]),
     ((EXPECTED - 2.0, EXPECTED + 1.99), [(DIFFERENCE.unit, Level.WARN)]),  # four times as much, all but a hair
     ((EXPECTED - 2.0, EXPECTED + 2.01), [(DIFFERENCE.unit, Level.STOP)]),
+    ((EXPECTED + 2, EXPECTED + 2), []),
     ((EXPECTED + 4, EXPECTED + 4), [("mm", Level.WARN)]),  # no box of these boards
 ]
 
@@ -189,6 +191,6 @@ def test_a_long_thin_box_with_something_in_it(length: float, level: str) -> None
     assert loudness(glue_box(length=length), LONG_THIN.check) is Level.OK
 
 
-@pytest.mark.parametrize("rule", RULES, ids=lambda rule: rule.check)
+@pytest.mark.parametrize("rule", [DIFFERENCE, ELSEWHERE, UNEQUAL, LONG_THIN], ids=lambda rule: rule.measures)
 def test_rules_have_a_source(rule: Any) -> None:
     assert rule.source

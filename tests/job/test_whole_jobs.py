@@ -106,8 +106,8 @@ def test_no_cut_out_is_narrowed_to_nothing() -> None:
         load_job({"board": [{**BOARDS[0], "thickness": 3, "cutout": slot}, BOARDS[1]], "corner": [CORNER]}, source="x")
     )
     for finding in verdict.all_findings:
-        for change in finding.changes:
-            assert all(float(row["width"].removesuffix(" mm")) > 0 for row in change.values.get("cutout", ()))
+        for rows in (change.value for change in finding.changes if change.key == "cutout"):
+            assert all(float(row["width"].removesuffix(" mm")) > 0 for row in rows)
 
 
 def test_a_stage_is_not_said_to_mean_itself() -> None:

@@ -20,7 +20,7 @@ from annotated_types import Ge, Gt, Le, Lt, MaxLen, MinLen
 from pydantic import BeforeValidator
 from pydantic.fields import FieldInfo
 
-from dovelayout.casework.across import Kind
+from dovelayout.casework.across import AcrossKind
 from dovelayout.job.tables.fields import Table
 from dovelayout.job.tables.schema import TABLES
 from dovelayout.joints import KINDS
@@ -210,7 +210,7 @@ class Maker:
     def _across(self, number: int) -> dict[str, Any]:
         rng = self.rng
         part, host = rng.sample(self._names, 2)
-        kind = rng.choice([kind.value for kind in Kind])
+        kind = rng.choice([kind.value for kind in AcrossKind])
         own: dict[str, Any] = {"name": f"part {number}", "part": part, "host": host, "kind": kind}
         own["tongue" if kind == "breadboard" else "from"] = "continuous" if kind == "breadboard" else self._cm(0, 20)
         if self._now(0.5):

@@ -14,8 +14,8 @@ from dovelayout.printer.reading import (
     KNOWN_BARS_MM,
     MOST_PCT,
     PRINT_SCALE,
-    Axis,
     Calibration,
+    PaperAxis,
     printer_name,
     reading,
     reading_findings,
@@ -25,8 +25,8 @@ from dovelayout.printer.reading import (
 def calibration(across_mm: float, up_mm: float, *, bar_mm: float = 150.0, name: str = "study") -> Calibration:
     return Calibration(
         name=name,
-        across=reading(Axis.ACROSS, bar_mm=bar_mm, measured_mm=across_mm),
-        up=reading(Axis.UP, bar_mm=bar_mm, measured_mm=up_mm),
+        across=reading(PaperAxis.ACROSS, bar_mm=bar_mm, measured_mm=across_mm),
+        up=reading(PaperAxis.UP, bar_mm=bar_mm, measured_mm=up_mm),
     )
 
 
@@ -55,22 +55,22 @@ def test_levels(measured_mm: float, level: Level) -> None:
 
 @pytest.mark.parametrize("measured_mm", [142.49, 157.51, 0.0, -150.0, math.nan, math.inf, -math.inf, 1e-300, 14.94])
 def test_what_can_not_be_a_reading_is_refused(measured_mm: float) -> None:
-    for axis in Axis:
+    for axis in PaperAxis:
         with pytest.raises(PrintError, match=rf"^{axis}: "):
             reading(axis, bar_mm=150.0, measured_mm=measured_mm)
 
 
 def test_a_reading_of_another_bar_is_named() -> None:
     with pytest.raises(PrintError, match=r"was it the 250 mm bar \(--bar-y 250\)\?"):
-        reading(Axis.UP, bar_mm=150.0, measured_mm=250.8)
+        reading(PaperAxis.UP, bar_mm=150.0, measured_mm=250.8)
     with pytest.raises(PrintError, match=r"was it the 100 mm bar \(--bar 100\)\?"):
-        reading(Axis.ACROSS, bar_mm=150.0, measured_mm=99.7)
+        reading(PaperAxis.ACROSS, bar_mm=150.0, measured_mm=99.7)
 
 
 @pytest.mark.parametrize("bar_mm", [0.0, 149.0, 200.0, math.nan])
 def test_a_bar_that_is_on_no_sheet(bar_mm: float) -> None:
     with pytest.raises(PrintError, match="100 and 150 and 250"):
-        reading(Axis.UP, bar_mm=bar_mm, measured_mm=150.0)
+        reading(PaperAxis.UP, bar_mm=bar_mm, measured_mm=150.0)
 
 
 @given(st.sampled_from(KNOWN_BARS_MM), st.floats(0.951, 1.049), st.floats(0.951, 1.049))

@@ -12,7 +12,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.errors import DovelayoutError, JobError, PrintError
-from dovelayout.printer.reading import Axis, Calibration, printer_name, reading
+from dovelayout.printer.reading import Calibration, PaperAxis, printer_name, reading
 from dovelayout.printer.store import (
     FILE_NAME,
     FOLDER_VARIABLE,
@@ -39,8 +39,8 @@ up = { bar = 250, measured = 250.8 }
 def calibration(name: str, across_mm: float = 149.4, up_mm: float = 150.6) -> Calibration:
     return Calibration(
         name=name,
-        across=reading(Axis.ACROSS, bar_mm=150.0, measured_mm=across_mm),
-        up=reading(Axis.UP, bar_mm=150.0, measured_mm=up_mm),
+        across=reading(PaperAxis.ACROSS, bar_mm=150.0, measured_mm=across_mm),
+        up=reading(PaperAxis.UP, bar_mm=150.0, measured_mm=up_mm),
     )
 
 

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.joints.board import Board, Rings
-from dovelayout.joints.moving import Axis, movement, size_at
+from dovelayout.joints.moving import Axis, movement
 from dovelayout.shop import Home, Shop
 from dovelayout.wood.moisture import Direction, size_change_share
 from dovelayout.wood.species import find_wood
@@ -88,6 +88,9 @@ def test_thickness_of_three_quarter_cherry_through_a_hard_winter() -> None:
 
 def test_a_size_in_any_air() -> None:
     shop = Shop(built_at_pct=50, home=Home(humidity_pct=(30, 60)))
+    part = movement(_board(), shop)
+    assert part is not None
     for humidity in (20, 50, 75, 90):
-        size = size_at(_board(), humidity, shop)
-        assert size == pytest.approx(grown(508, CHERRY, emc(50), emc(humidity)), abs=1e-6)
+        assert 508 + part.larger_mm(emc(humidity)) == pytest.approx(
+            grown(508, CHERRY, emc(50), emc(humidity)), abs=1e-6
+        )

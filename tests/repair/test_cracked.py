@@ -8,14 +8,14 @@ from functools import partial
 import pytest
 
 from dovelayout.checks.finding import Level
-from dovelayout.repair.cracked import CLOSED_MM, Crack, Stage, mend_crack, shrunk_mm
+from dovelayout.repair.cracked import CLOSED_MM, Crack, CrackStage, mend_crack, shrunk_mm
 from dovelayout.wood.species import find_wood
 
-CRACK = Crack(length_mm=120.0, width_mm=0.05, stage=Stage.DRY, board_length_mm=600.0)
+CRACK = Crack(length_mm=120.0, width_mm=0.05, stage=CrackStage.DRY, board_length_mm=600.0)
 CABINET = Crack(
     length_mm=305.0,
     width_mm=6.0,
-    stage=Stage.CURED,
+    stage=CrackStage.CURED,
     fixed=True,
     board_length_mm=1300.0,
     board_width_mm=508.0,
@@ -25,7 +25,7 @@ CABINET = Crack(
 
 
 def test_before_the_glue_sets_it_is_glued_and_closed() -> None:
-    for stage in (Stage.DRY, Stage.WET):
+    for stage in (CrackStage.DRY, CrackStage.WET):
         advice = mend_crack(replace(CRACK, stage=stage))
         assert advice.method == "glue and close"
         assert advice.worst is Level.OK
@@ -33,7 +33,7 @@ def test_before_the_glue_sets_it_is_glued_and_closed() -> None:
 
 @pytest.mark.parametrize(("width_mm", "method"), [(CLOSED_MM, "glue and close"), (CLOSED_MM + 0.01, "add wood")])
 def test_cured_and_open_it_gets_wood_and_isnt_pulled_together(width_mm: float, method: str) -> None:
-    advice = mend_crack(replace(CRACK, stage=Stage.CURED, width_mm=width_mm))
+    advice = mend_crack(replace(CRACK, stage=CrackStage.CURED, width_mm=width_mm))
     assert advice.method == method
     assert any("breaks elsewhere" in step for step in advice.steps) is (method == "add wood")
 

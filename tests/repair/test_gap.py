@@ -11,99 +11,106 @@ from hypothesis import given
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Level
 from dovelayout.joints.board import Rings
 from dovelayout.joints.slope import Slope
+from dovelayout.repair.advice import Advice
 from dovelayout.repair.gap import (
     GAP,
     HANDLE_MM,
+    LEAVE_MM,
     TIP_MM,
     WEDGE_RATIO,
     Gap,
+    GapMethod,
     GapPlace,
-    Method,
-    Season,
+    GapPlan,
+    MovedBoard,
     Slip,
+    gap_advice,
     method_for,
     plan_gap,
     season_opening_mm,
 )
-from dovelayout.repair.gap_advice import gap_advice
-from dovelayout.repair.gap_words import glue_words, looks_words, step_words
-from dovelayout.repair.repair import Advice
 from dovelayout.wood.glue import find_glue
 from dovelayout.wood.species import find_wood
 from tests.repairs import slips
 
 CHERRY = find_wood("black cherry")
-WINTER = Season(wood=CHERRY, thickness_mm=19.0, tight_pct=65.0, now_pct=25.0)
+WINTER = MovedBoard(wood=CHERRY, thickness_mm=19.0, tight_pct=65.0, now_pct=25.0)
 END = Gap(width_mm=0.6, length_mm=12.0, place=GapPlace.END, depth_mm=19.0)
+
+
+def _said(method: GapMethod, place: GapPlace) -> Advice:
+    """What is said of a method at a place, whatever the width."""
+    return gap_advice(replace(END, place=place), GapPlan(method=method, fill_mm=0.6))
 
 
 # Boundaries of the table: common practice, no source; the range of one kerf too.
 @pytest.mark.parametrize(
     ("width_mm", "method"),
     [
-        (0.01, Method.LEAVE),
-        (0.1, Method.LEAVE),
-        (0.11, Method.DUST),
-        (0.3, Method.DUST),
-        (0.31, Method.SLIVER),
-        (0.49, Method.SLIVER),
-        (0.5, Method.SLIP),
-        (0.6, Method.SLIP),
-        (0.8, Method.SLIP),
-        (0.81, Method.SLIVER),
-        (1.5, Method.SLIVER),
-        (1.51, Method.PATCH),
-        (2.0, Method.PATCH),
-        (3.0, Method.PATCH),
-        (3.01, Method.RECUT),
-        (20.0, Method.RECUT),
+        (0.01, GapMethod.LEAVE),
+        (0.1, GapMethod.LEAVE),
+        (0.11, GapMethod.DUST),
+        (0.3, GapMethod.DUST),
+        (0.31, GapMethod.SLIVER),
+        (0.49, GapMethod.SLIVER),
+        (0.5, GapMethod.SLIP),
+        (0.6, GapMethod.SLIP),
+        (0.8, GapMethod.SLIP),
+        (0.81, GapMethod.SLIVER),
+        (1.5, GapMethod.SLIVER),
+        (1.51, GapMethod.PATCH),
+        (2.0, GapMethod.PATCH),
+        (3.0, GapMethod.PATCH),
+        (3.01, GapMethod.RECUT),
+        (20.0, GapMethod.RECUT),
     ],
 )
-def test_method_by_width_below_at_and_above_each_limit(width_mm: float, method: Method) -> None:
+def test_method_by_width_below_at_and_above_each_limit(width_mm: float, method: GapMethod) -> None:
     assert method_for(width_mm, GapPlace.END) is method
 
 
 def test_a_width_that_only_arithmetic_puts_past_a_limit_is_at_it() -> None:
-    assert method_for(0.1 + 0.2, GapPlace.END) is Method.DUST
+    assert method_for(0.1 + 0.2, GapPlace.END) is GapMethod.DUST
     assert 0.1 + 0.2 > 0.3
 
 
 @pytest.mark.parametrize("place", [GapPlace.CHEEK, GapPlace.BASELINE, GapPlace.LAP])
 def test_dust_holds_on_end_grain_alone(place: GapPlace) -> None:
-    assert method_for(0.2, place) is Method.SHAVING
+    assert method_for(0.2, place) is GapMethod.SHAVING
 
 
 @pytest.mark.parametrize("width_mm", [0.35, 0.6, 1.0, 1.5])
 def test_nothing_is_wedged_against_a_lap(width_mm: float) -> None:
-    assert method_for(width_mm, GapPlace.LAP) is Method.SLIP
-    assert any("wedge" in step for step in step_words(Method.SLIP, GapPlace.LAP))
-    assert not any("thin saw" in step for step in step_words(Method.SLIP, GapPlace.LAP))
+    assert method_for(width_mm, GapPlace.LAP) is GapMethod.SLIP
+    steps = _said(GapMethod.SLIP, GapPlace.LAP).steps
+    assert any("wedge" in step for step in steps)
+    assert not any("thin saw" in step for step in steps)
 
 
 @pytest.mark.parametrize(
     ("width_mm", "kerf_mm", "method"),
     [
-        (0.6, 0.6, Method.SLIP),
-        (0.5, 0.6, Method.SLIP),
-        (0.7, 0.6, Method.SLIP),
-        (0.71, 0.6, Method.SLIVER),
-        (0.49, 0.6, Method.SLIVER),
-        (1.2, 1.2, Method.SLIP),
-        (0.6, 1.2, Method.SLIVER),
+        (0.6, 0.6, GapMethod.SLIP),
+        (0.5, 0.6, GapMethod.SLIP),
+        (0.7, 0.6, GapMethod.SLIP),
+        (0.71, 0.6, GapMethod.SLIVER),
+        (0.49, 0.6, GapMethod.SLIVER),
+        (1.2, 1.2, GapMethod.SLIP),
+        (0.6, 1.2, GapMethod.SLIVER),
     ],
 )
 def test_one_kerf_of_the_saw_that_made_it_takes_a_slip_of_that_thickness(
-    width_mm: float, kerf_mm: float, method: Method
+    width_mm: float, kerf_mm: float, method: GapMethod
 ) -> None:
     assert method_for(width_mm, GapPlace.CHEEK, kerf_mm) is method
 
 
-@pytest.mark.parametrize("method", Method)
+@pytest.mark.parametrize("method", GapMethod)
 @pytest.mark.parametrize("place", GapPlace)
-def test_every_method_has_its_words_at_every_place(method: Method, place: GapPlace) -> None:
-    assert looks_words(method, place)
-    assert glue_words(method)
-    assert step_words(method, place)
+def test_every_method_has_its_words_at_every_place(method: GapMethod, place: GapPlace) -> None:
+    advice = _said(method, place)
+    assert all((advice.trouble, advice.looks, advice.glue, advice.steps, advice.cautions))
+    assert (advice.steps[-1].startswith("Leave it proud")) is method.wooden
 
 
 def test_thin_ca_is_said_to_darken_end_grain_with_its_cautions() -> None:
@@ -115,12 +122,13 @@ def test_thin_ca_is_said_to_darken_end_grain_with_its_cautions() -> None:
     assert advice.cautions[-1].startswith("the makers of your glues")
 
 
-def _advised(width_mm: float) -> Advice:
-    gap = replace(END, width_mm=width_mm)
+def _advised(width_mm: float, *, loose: bool = False) -> Advice:
+    gap = replace(END, width_mm=width_mm, loose=loose)
     return gap_advice(gap, plan_gap(gap))
 
 
 EXAMPLES = [partial(_advised, width_mm) for width_mm in (0.1, 0.11, 1.5, 1.51, 3.0, 3.01)]
+EXAMPLES += [partial(_advised, width_mm, loose=True) for width_mm in (0.05, LEAVE_MM, 0.11)]
 
 
 @pytest.mark.parametrize(
@@ -147,7 +155,7 @@ def test_a_joint_that_is_loose_all_over_is_recut_and_a_hairline_isnt() -> None:
     assert (advice.method, advice.worst) == ("recut", Level.STOP)
     assert "epoxy" in advice.findings[0].fix
     hairline = replace(gap, width_mm=0.1)
-    assert plan_gap(hairline).method is Method.LEAVE
+    assert plan_gap(hairline).method is GapMethod.LEAVE
 
 
 # --- the season; Wood Handbook Eq 4-5, 13-2 and 13-3 ---
@@ -178,7 +186,7 @@ def test_a_cheek_opens_by_the_slopes_share_alone() -> None:
 def test_a_gap_that_the_season_explains_is_left_whatever_its_width() -> None:
     gap = replace(END, width_mm=0.3, season=WINTER)
     plan = plan_gap(gap)
-    assert plan.method is Method.WAIT
+    assert plan.method is GapMethod.WAIT
     assert plan.slip is None
     advice = gap_advice(gap, plan)
     assert advice.worst is Level.NOTE
@@ -189,9 +197,9 @@ def test_a_gap_that_the_season_explains_is_left_whatever_its_width() -> None:
 def test_at_the_seasons_limit_it_waits_and_just_past_it_only_the_rest_is_filled() -> None:
     opening = season_opening_mm(WINTER, GapPlace.END)
     assert opening is not None
-    assert plan_gap(replace(END, width_mm=opening[1], season=WINTER)).method is Method.WAIT
+    assert plan_gap(replace(END, width_mm=opening[1], season=WINTER)).method is GapMethod.WAIT
     past = plan_gap(replace(END, width_mm=opening[1] + 0.02, season=WINTER))
-    assert past.method is Method.LEAVE
+    assert past.method is GapMethod.LEAVE
     assert past.fill_mm == pytest.approx(0.02)
 
 
@@ -222,7 +230,7 @@ def test_a_wood_whose_movement_isnt_known_is_said_so_and_the_gap_is_judged_as_it
     )
     gap = replace(END, season=replace(WINTER, wood=unknown))
     plan = plan_gap(gap)
-    assert plan.method is Method.SLIP
+    assert plan.method is GapMethod.SLIP
     assert gap_advice(gap, plan).findings[0].message.startswith("not checked, because")
 
 

@@ -12,6 +12,7 @@ from hypothesis import given
 
 from dovelayout.checks.finding import Level
 from dovelayout.errors import LayoutError
+from dovelayout.repair.advice import Advice
 from dovelayout.repair.patch import (
     FACE_OVER_MM,
     LONG_MM,
@@ -24,9 +25,8 @@ from dovelayout.repair.patch import (
     Patch,
     break_on,
     lay_patch,
+    patch_advice,
 )
-from dovelayout.repair.patch_advice import patch_advice
-from dovelayout.repair.repair import Advice
 from dovelayout.wood.species import find_wood
 from tests.repairs import patches
 

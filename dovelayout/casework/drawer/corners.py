@@ -5,14 +5,14 @@ one family: the same pins and half pins for boards of one kind, and only the cou
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from dovelayout.casework.box import box_corners
 from dovelayout.casework.drawer.drawer import Drawer
-from dovelayout.casework.drawer.spec import Corners, Pattern
+from dovelayout.casework.drawer.spec import Corners
 from dovelayout.errors import LayoutError
-from dovelayout.joints.corner import CornerJoint, CornerSpec
+from dovelayout.joints.corner import CornerJoint, CornerSpec, tail_depth_mm
 from dovelayout.joints.half_blind import build_half_blind
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spacing import Span, proposed_half_pin_mm, proposed_pin_mm
@@ -21,6 +21,9 @@ from dovelayout.joints.through import build_through
 TAIL_TO_THICKNESS = 2.4
 """Width of a tail against the side's thickness that the counts aim at: 2 to 3 tails in sides of 100 mm, 3 to 4 in 150
 (common practice, no source)."""
+
+WIDEST_TAIL_MM = 60.0
+"""However thick the side, tails aim at no more; ours."""
 
 SLOPES = (7.0, 6.0, 8.0)
 """Slopes 1:n that are tried where the job gives none, the first of them first (common practice, no source: 1:6 to 1:8;
@@ -33,73 +36,55 @@ MOST_TAILS = 40
 def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Drawer:
     """The drawer with its corners: front left, front right, back right, back left. Raises LayoutError.
 
-    `clean` says whether no limit stands against a layout: the first such is taken. How full a cheek is cut should have no
-    say in it: that is a matter of the plane, and drawers of one family should not differ by it.
+    `clean` tells whether a layout breaks no limit: the first that breaks none is used. It should ignore how full a cheek is
+    cut: the plane settles that, and drawers of one family should not differ by it.
     """
     spec = drawer.spec
     if spec.corners is not Corners.DOVETAILED:
         return drawer
     if not all(one.adds_up for one in drawer.sums if one.what.startswith("the back")):
         return drawer  # a back that can't stand where it should has no corner to draw: the sums say so
-    side, front_board, back_board = (drawer.board(role) for role in ("side", "front", "back"))
+    side, front, back = (drawer.board(role) for role in ("side", "front", "back"))
     # a lipped front is longer than the box that its corners close
-    closing = replace(front_board, length_mm=back_board.length_mm)
-    corners = box_corners(tails=(side, side), pins=(closing, back_board))
-    joints: dict[str, CornerJoint] = {}
-    for corner in corners:
-        front = corner.where.startswith("front")
-        wanted = CornerSpec(
-            name=f"{drawer.name} {corner.where}",
-            tails=corner.tails,
-            pins=replace(corner.pins, board=front_board) if front else corner.pins,
-            slope=Slope(SLOPES[0]),
-            covers=_covers(drawer, front=front),
-            proud_pins_mm=-spec.shaving_mm,
-            groove=None if drawer.slips else drawer.groove,
-            lap_mm=drawer.lap_mm if front else None,
-            lip=drawer.lip if front else None,
-            origin=spec.origin,
-            piece=drawer.name,
-            key_prefix="" if front else "back_",
-        )
-        twin = joints.get("front left" if front else "back right")
-        build = build_half_blind if front else build_through
-        if twin is None:
-            pattern = spec.front_pattern if front else spec.back_pattern
-            joints[corner.where] = _laid_out(_candidates(wanted, pattern, drawer), build, clean, drawer)
-        else:  # the other hand of the same corner takes the same layout
-            joints[corner.where] = build(_like(wanted, twin.spec))
-    return replace(drawer, joints=tuple(joints.values()))
-
-
-def _covers(drawer: Drawer, *, front: bool) -> Span | None:
-    """What a joint covers of the sides: all of them at the front; behind, from the groove's upper side on."""
-    if front:
-        return Span(0.0, drawer.height_mm) if drawer.lip is not None else None
-    start_mm = drawer.groove.far_mm
-    return Span(start_mm, min(drawer.height_mm, start_mm + drawer.board("back").width_mm))
-
-
-def _like(spec: CornerSpec, other: CornerSpec) -> CornerSpec:
-    return replace(
-        spec,
-        tail_count=other.tail_count,
-        pin_mm=other.pin_mm,
-        half_pin_mm=other.half_pin_mm,
-        slope=other.slope,
+    corners = box_corners(tails=(side, side), pins=(replace(front, length_mm=back.length_mm), back))
+    common = CornerSpec(
+        name=drawer.name,
+        tails=corners[0].tails,
+        pins=corners[0].pins,
+        slope=Slope(SLOPES[0]),
+        proud_pins_mm=-spec.shaving_mm,
+        groove=None if drawer.sizes.slips else drawer.groove,
+        origin=spec.origin,
+        piece=drawer.name,
     )
+    covers = None if drawer.sizes.lip is None else Span(0.0, drawer.height_mm)
+    before = replace(common, covers=covers, lap_mm=drawer.sizes.lap_mm, lip=drawer.sizes.lip)
+    # behind, the joint starts at the groove's upper side
+    covers = Span(drawer.groove.far_mm, min(drawer.height_mm, drawer.groove.far_mm + back.width_mm))
+    behind = replace(common, covers=covers, key_prefix="back_")
+    joints: list[CornerJoint] = []
+    for pair, wanted, board in ((corners[:2], before, front), (corners[2:], behind, back)):
+        one, other = (
+            replace(
+                wanted,
+                name=f"{drawer.name} {corner.where}",
+                tails=corner.tails,
+                pins=replace(corner.pins, board=board),
+            )
+            for corner in pair
+        )
+        joint = _laid_out(one, drawer, clean)
+        # the other hand of the same corner takes the same layout
+        joints += [joint, joint.varied(name=other.name, tails=other.tails, pins=other.pins)]
+    return replace(drawer, joints=tuple(joints))
 
 
-def _laid_out(
-    candidates: Iterable[CornerSpec],
-    build: Callable[[CornerSpec], CornerJoint],
-    clean: Callable[[CornerJoint], bool],
-    drawer: Drawer,
-) -> CornerJoint:
-    """The first layout that neither a limit nor the groove stands against; else the first that can be built."""
+def _laid_out(wanted: CornerSpec, drawer: Drawer, clean: Callable[[CornerJoint], bool]) -> CornerJoint:
+    """The first layout that breaks no limit and hides the groove; else the first that can be built."""
+    build: Callable[[CornerSpec], CornerJoint] = build_through if wanted.lap_mm is None else build_half_blind
     first: CornerJoint | None = None
     trouble: LayoutError | None = None
-    for candidate in candidates:
+    for candidate in _candidates(wanted, drawer):
         try:
             joint = build(candidate)
         except LayoutError as error:
@@ -120,38 +105,36 @@ def _hides_groove(joint: CornerJoint) -> bool:
     return joint.tails[0].neck.holds(Span(groove.from_edge_mm, groove.far_mm))
 
 
-def _candidates(spec: CornerSpec, pattern: Pattern, drawer: Drawer) -> Iterator[CornerSpec]:
+def _candidates(spec: CornerSpec, drawer: Drawer) -> Iterator[CornerSpec]:
     """Layouts in the order of preference: what the maker gave stays, the rest moves away from the family's as little
     as it must."""
-    thinner_mm = min(spec.tails.board.thickness_mm, spec.pins.board.thickness_mm)
-    room_mm = drawer.height_mm if spec.covers is None else spec.covers.width_mm
-    depth_mm = spec.pins.board.thickness_mm - (spec.lap_mm or 0.0)
-    least_mm = proposed_pin_mm(thickness_mm=thinner_mm)
+    pattern = drawer.spec.back_pattern if spec.key_prefix else drawer.spec.front_pattern
+    least_mm = proposed_pin_mm(thickness_mm=min(spec.tails.board.thickness_mm, spec.pins.board.thickness_mm))
     pins = [pattern.pin_mm] if pattern.pin_mm else [least_mm + step / 2 for step in range(9)]
     slopes = [pattern.slope] if pattern.slope else [Slope(n) for n in SLOPES]
     for slope, pin_mm in itertools.product(slopes, pins):
-        if pattern.half_pin_mm is not None:
-            half_pins = [pattern.half_pin_mm]
-        else:
-            half_mm = proposed_half_pin_mm(pin_mm=pin_mm)
-            under_groove_mm = drawer.groove.from_edge_mm - slope.flare_mm(depth_mm) - 0.3
-            if spec.groove is not None and spec.key_prefix == "":
-                half_mm = min(half_mm, int(under_groove_mm * 2) / 2)
-            half_pins = [half for half in (half_mm, half_mm - 0.5, half_mm - 1, half_mm + 0.5, half_mm + 1) if half > 0]
+        sloped = replace(spec, slope=slope, pin_mm=pin_mm)
+        half_pins = [pattern.half_pin_mm] if pattern.half_pin_mm is not None else _half_pins_mm(sloped, pin_mm)
         for half_pin_mm in half_pins:
-            for count in [pattern.tail_count] if pattern.tail_count else _counts(room_mm, pin_mm, half_pin_mm, spec):
-                yield replace(
-                    spec,
-                    slope=slope,
-                    tail_count=count,
-                    pin_mm=pin_mm,
-                    half_pin_mm=half_pin_mm,
-                )
+            whole = replace(sloped, half_pin_mm=half_pin_mm)
+            for count in [pattern.tail_count] if pattern.tail_count else _counts(whole, drawer.height_mm):
+                yield replace(whole, tail_count=count)
 
 
-def _counts(room_mm: float, pin_mm: float, half_pin_mm: float, spec: CornerSpec) -> list[int]:
+def _half_pins_mm(spec: CornerSpec, pin_mm: float) -> list[float]:
+    """Half pins that suit a pin: as proposed, under the groove if there is one, and up to 1 mm less or more."""
+    half_mm = proposed_half_pin_mm(pin_mm=pin_mm)
+    if spec.groove is not None and not spec.key_prefix:
+        under_groove_mm = spec.groove.from_edge_mm - spec.slope.flare_mm(tail_depth_mm(spec)) - 0.3
+        half_mm = min(half_mm, int(under_groove_mm * 2) / 2)
+    return [half for half in (half_mm, half_mm - 0.5, half_mm - 1, half_mm + 0.5, half_mm + 1) if half > 0]
+
+
+def _counts(spec: CornerSpec, height_mm: float) -> list[int]:
     """The counts whose tails come nearest to the width aimed at, nearest first."""
-    aim_mm = min(TAIL_TO_THICKNESS * spec.tails.board.thickness_mm, 60.0)
+    room_mm = height_mm if spec.covers is None else spec.covers.width_mm
+    aim_mm = min(TAIL_TO_THICKNESS * spec.tails.board.thickness_mm, WIDEST_TAIL_MM)
+    pin_mm, half_pin_mm = spec.pin_mm or 0.0, spec.half_pin_mm or 0.0
 
     def tail_mm(count: int) -> float:
         return (room_mm - 2 * half_pin_mm - (count - 1) * pin_mm) / count

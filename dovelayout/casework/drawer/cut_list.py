@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.joints.board import Board
@@ -28,22 +28,10 @@ def cut_list(drawers: Sequence[Drawer]) -> tuple[CutRow, ...]:
     for drawer in drawers:
         for part in drawer.parts:
             board = part.board
-            key = (
-                part.role,
-                board.wood.name,
-                round(board.length_mm, 3),
-                round(board.width_mm, 3),
-                round(board.thickness_mm, 3),
-                board.rings,
-                board.grain,
-            )
-            had = rows.get(key)
-            rows[key] = CutRow(
-                role=part.role,
-                board=board if had is None else had.board,
-                count=board.count + (0 if had is None else had.count),
-                drawers=(drawer.name,) if had is None else (*had.drawers, drawer.name),
-            )
+            sizes = (round(size_mm, 3) for size_mm in (board.length_mm, board.width_mm, board.thickness_mm))
+            key = (part.role, board.wood.name, *sizes, board.rings, board.grain)
+            row = rows.get(key) or CutRow(role=part.role, board=board, count=0, drawers=())
+            rows[key] = replace(row, count=row.count + board.count, drawers=(*row.drawers, drawer.name))
     return tuple(sorted(rows.values(), key=lambda row: ROLES.index(row.role)))
 
 
@@ -53,6 +41,11 @@ def all_add_up(drawers: Sequence[Drawer]) -> str:
     off = [drawer.name for drawer in drawers if not drawer.adds_up]
     if off:
         return f"The parts of {listed(off)} DON'T add up: see the stops."
-    return (
-        f"Every part adds up: {sums} sums over {len(drawers)} {'drawer' if len(drawers) == 1 else 'drawers'} come out."
-    )
+    over = f"{len(drawers)} {'drawer' if len(drawers) == 1 else 'drawers'}"
+    return f"Every part adds up: {sums} sums over {over} come out."
+
+
+def assumed_cases(drawers: Sequence[Drawer]) -> tuple[str, ...]:
+    """What is assumed of the wood of their cases, each assumption once, as sentences."""
+    words = dict.fromkeys(drawer.assumed_case for drawer in drawers if drawer.assumed_case)
+    return tuple(f"{text[:1].upper()}{text[1:]}: the air behind the drawers hangs on it." for text in words)

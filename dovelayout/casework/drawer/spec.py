@@ -1,11 +1,11 @@
-"""What is asked of a drawer: its opening, its style, its wood, and what the maker has decided already."""
+"""What the maker wants of a drawer: its opening, its style, its wood, and sizes that are decided already."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass
 from enum import StrEnum
 
-from dovelayout.joints.board import Grain, Groove, Lip, Rings
+from dovelayout.joints.board import Board, Grain, Groove, Lip, Rings
 from dovelayout.joints.slope import Slope
 from dovelayout.wood.species import Wood
 
@@ -59,53 +59,11 @@ SHAVING_MM = 0.2
 """Pins are left this much shorter than the sides are thick, so that the sides plane down to them and the fitted front
 is never touched (common practice, no source: a shaving, up to 0.8 mm)."""
 
-LIP_GAP_MM = 0.75
-"""Behind a lip the play at both sides together is kept to 1.6 mm (common practice, no source)."""
-
 RUNNER_MM = 0.3
 """Runners stand this proud of the rail, so that the front doesn't scrape on it; ours."""
 
 BACK_DROP_MM = 4.0
 """The back stops this far below the sides' upper edges (common practice, no source: 3 to 10 mm, for air)."""
-
-GROOVE_UP_MM = 10.0
-"""From a side's lower edge to the groove (common practice, no source: 6 to 12 mm)."""
-
-LOW_MM = 36.0
-"""Sides lower than this have their groove nearer to the edge; ours."""
-
-LOW_GROOVE_UP_MM = 8.0
-"""From a low side's lower edge to its groove; ours."""
-
-SLIPS_UNDER_MM = 10.0
-"""Sides thinner than this take slips instead of a groove (common practice, no source)."""
-
-SLIP_MM = 12.0
-"""Width of a slip from the side inwards; ours."""
-
-MUNTIN_MM = (50.0, 16.0)
-"""Width and thickness of a centre muntin (common practice, no source)."""
-
-GUIDE_MM = (25.0, 13.0)
-"""Height and width of a centre guide's tongue (common practice, no source: 1 x 1/2 in)."""
-
-BOTTOM_PLAY_MM = 2.0
-"""A bottom is this much shorter than from groove floor to groove floor (common practice, no source: 2.4 mm or less)."""
-
-BACK_GAP_MM = 3.0
-"""Left behind the drawer in the worst month: a drawer never stops on the case's back (the amount is ours)."""
-
-OVERHANG_MM = 6.0
-"""A solid bottom reaches this far past the back when fitted (common practice, no source)."""
-
-OVERHANG_LEFT_MM = 2.0
-"""What must be left of that in the driest month; ours."""
-
-SCREW_MM = 4.0
-"""Shank of the one screw that holds a solid bottom up to the back; ours."""
-
-LEAST_BACK_MM = 12.0
-"""A back lower than this is a strip, not a board; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -136,7 +94,7 @@ class Opening:
         return min(self.depth_mm, self.depth2_mm or self.depth_mm)
 
     @property
-    def twice(self) -> tuple[tuple[str, float, float], ...]:
+    def measured_twice(self) -> tuple[tuple[str, float, float], ...]:
         """What was measured twice: (name, first, second)."""
         rows = (
             ("width", self.width_mm, self.width2_mm),
@@ -148,17 +106,32 @@ class Opening:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Stock:
-    """The wood of a part: species, thickness, rings and grain."""
+    """The wood of a part: species, thickness, rings, grain, and its moisture content where it was metered."""
 
     wood: Wood
     thickness_mm: float
     rings: Rings = Rings.FLAT
     grain: Grain = Grain.STRAIGHT
+    moisture_pct: float | None = None
+
+    def cut(self, name: str, length_mm: float, width_mm: float, *, count: int = 1) -> Board:
+        """A board of this stock, or `count` equal ones."""
+        return Board(
+            name=name,
+            wood=self.wood,
+            length_mm=round(length_mm, 6),
+            width_mm=round(width_mm, 6),
+            thickness_mm=self.thickness_mm,
+            rings=self.rings,
+            grain=self.grain,
+            count=count,
+            moisture_pct=self.moisture_pct,
+        )
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pattern:
-    """What the maker asks of a pair of corners; None where it is proposed."""
+    """The layout of a pair of corners, its fields named as in CornerSpec; None where the maker leaves it open."""
 
     tail_count: int | None = None
     pin_mm: float | None = None
@@ -181,8 +154,12 @@ class Sizes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawerSpec:
-    """A drawer as asked for. `bow_mm`: how far each side bows outward (below 0: inward). `case`: the wood of the case's
-    sides, whose width is the opening's depth. `origin`: where the job has it, (table, name)."""
+    """A drawer as the maker wants it; None where that is left open.
+
+    `bow_mm`: how far each side bows outward (below 0: inward). `case`: the wood of the case's sides, whose width is the
+    opening's depth; it is the drawer's own where the job doesn't name it (`case_named`). `origin`: its place in the job,
+    (table, name).
+    """
 
     name: str
     opening: Opening
@@ -191,6 +168,7 @@ class DrawerSpec:
     back: Stock
     bottom: Stock
     case: Stock
+    case_named: bool = True
     style: Front = Front.INSET
     corners: Corners = Corners.DOVETAILED
     fit: Fit = Fit.GOOD
@@ -210,6 +188,5 @@ class DrawerSpec:
     slips: bool | None = None
     muntin: bool = False
     centre_guide: bool = False
-    moisture_pct: float | None = None
-    sizes: Sizes = field(default_factory=Sizes)
+    sizes: Sizes = Sizes()
     origin: tuple[str, str] = ("drawer", "")

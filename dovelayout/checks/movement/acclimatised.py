@@ -3,33 +3,49 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
 from dovelayout.change import changes_of
 from dovelayout.checks.finding import Finding, Level, not_checked
 from dovelayout.checks.movement.rules import AIR, STEP, WET
-from dovelayout.joints.board import Board
-from dovelayout.joints.moving import Axis, emc_built_pct, emc_seen_pct, moisture, movement, unknown
+from dovelayout.joints.board import Board, Rings
+from dovelayout.joints.moving import (
+    Axis,
+    assumption,
+    home_moisture_pct,
+    moisture,
+    movement,
+    shop_moisture_pct,
+    swing,
+    unknown,
+)
 from dovelayout.place import Place
 from dovelayout.shop import Shop
-from dovelayout.wood.moisture import Direction, size_change_share
+
+THE_AIR = Place(kind="the shop's air")
 
 
-def check_air(shop: Shop) -> Iterator[Finding]:
-    """Whether the shop's air while fitting is one that the home has as well."""
-    if shop.built_at_pct is None or shop.seen_pct is None:
+def check_air(shop: Shop, boards: Iterable[Board]) -> Iterator[Finding]:
+    """Whether the shop's air while fitting is one that the home has as well; where it isn't said, what is assumed."""
+    if shop.home_humidity_pct is None:
         return
-    built = emc_built_pct(shop.built_at_pct, shop)
-    driest, dampest = (emc_seen_pct(humidity, shop) for humidity in shop.seen_pct)
+    if shop.built_at_pct is None:
+        if assumption(shop) and any(board.moisture_pct is None and _moves(board, shop) for board in boards):
+            fix = "give the air while it is fitted (built_at), or the moisture that a meter shows of each board"
+            yield AIR.said(Level.NOTE, THE_AIR, assumption(shop), fix=fix)
+        return
+    built = shop_moisture_pct(shop.built_at_pct, shop)
+    driest, dampest = (home_moisture_pct(humidity, shop) for humidity in shop.home_humidity_pct)
     outside = max(built - dampest, driest - built)
     level, limit = AIR.judge(outside)
     if level is Level.OK:
         return
     damper = built > dampest
-    near_pct = shop.seen_pct[1] if damper else shop.seen_pct[0]
+    near_pct = shop.home_humidity_pct[1 if damper else 0]
     yield Finding(
         check=AIR.check,
         level=level,
-        place=Place(kind="the shop's air"),
+        place=THE_AIR,
         measured=round(outside, 2),
         limit=limit,
         unit=AIR.unit,
@@ -40,6 +56,11 @@ def check_air(shop: Shop) -> Iterator[Finding]:
         "it loses no more)",
         source=AIR.source,
     )
+
+
+def _moves(board: Board, shop: Shop) -> bool:
+    swings = (swing(board, shop, axis) for axis in Axis)
+    return any(known is not None and known.most_share > 0 for known in swings)
 
 
 def check_moisture(board: Board, shop: Shop) -> Iterator[Finding]:
@@ -54,7 +75,7 @@ def check_moisture(board: Board, shop: Shop) -> Iterator[Finding]:
     wetter = board.moisture_pct > at.dampest_pct
     # to a tenth on the right side
     near_pct = int(at.dampest_pct * 10) / 10 if wetter else (int(at.driest_pct * 10) + 1) / 10
-    wide, thick = movement(board, shop), movement(board, shop, Axis.THICKNESS)
+    wide, thick = (movement(board, shop, axis) for axis in Axis)
     if wide is None or thick is None:
         then = f"how far it moves isn't known for {board.wood.name}"
     elif wetter:
@@ -77,52 +98,38 @@ def check_moisture(board: Board, shop: Shop) -> Iterator[Finding]:
 
 
 def thickness_steps_mm(board: Board, shop: Shop) -> tuple[float, float] | None:
-    """The least and the most that a thickness moves from the day it is fitted, by how its rings may lie: radial and
-    tangential, mm. None: not known."""
-    at = moisture(board, shop)
-    if at is None:
-        return None
-    steps = []
-    for across in (Direction.RADIAL, Direction.TANGENTIAL):
-        shares = [
-            size_change_share(board.wood, across, from_mc_pct=built, to_mc_pct=end)
-            for built in at.built_pct
-            for end in (at.driest_pct, at.dampest_pct)
-        ]
-        known = [abs(share) for share in shares if share is not None]
-        if len(known) < len(shares):
-            return None
-        steps.append(board.thickness_mm * max(known))
-    return min(steps), max(steps)
+    """The least and the most that a thickness moves from the day it is fitted, by how its rings may lie, mm. None: not
+    known."""
+    swings = [swing(replace(board, rings=rings), shop, Axis.THICKNESS) for rings in (Rings.FLAT, Rings.QUARTER)]
+    steps = [board.thickness_mm * known.most_share for known in swings if known is not None]
+    return (min(steps), max(steps)) if len(steps) == len(swings) else None
 
 
 def check_steps(boards: Iterable[Board], shop: Shop) -> Iterator[Finding]:
     """What the thickness of boards that meet at corners does to ends that were planed flush."""
     for board in boards:
+        place = Place(kind="board", name=board.name, part="thickness")
         thick, steps = movement(board, shop, Axis.THICKNESS), thickness_steps_mm(board, shop)
         if thick is None or steps is None:
-            if shop.seen_pct is not None:
-                yield not_checked(
-                    STEP.check, Place(kind="board", name=board.name, part="thickness"), *unknown(board, shop)
-                )
+            if shop.home_humidity_pct is not None:
+                yield not_checked(STEP.check, place, *unknown(board, shop))
             continue
         step_mm = max(thick.shrinks_mm, thick.grows_mm)
         level, limit = STEP.judge(step_mm)
         if level is Level.OK:
             continue
         middle_pct = (thick.moisture.driest_pct + thick.moisture.dampest_pct) / 2
-        least, most = steps
-        way = "lose" if thick.shrinks_mm >= thick.grows_mm else "gain"
+        verb = "lose" if thick.shrinks_mm >= thick.grows_mm else "gain"
         yield Finding(
             check=STEP.check,
             level=level,
-            place=Place(kind="board", name=board.name, part="thickness"),
+            place=place,
             measured=round(step_mm, 3),
             limit=limit,
             unit=STEP.unit,
-            message=f"its {board.thickness_mm:g} mm {way} {step_mm:.2f} mm with the season ({least:.2f} to {most:.2f} by "
-            "how the rings lie): ends planed flush at its corners stand proud or shy by that much, and come back. A "
-            "larger step means stock wetter than assumed, or a cup",
+            message=f"its {board.thickness_mm:g} mm {verb} {step_mm:.2f} mm with the season ({steps[0]:.2f} to "
+            f"{steps[1]:.2f} by how the rings lie): ends planed flush at its corners stand proud or shy by that much, and "
+            "come back. A larger step means stock wetter than assumed, or a cup",
             fix=f"plane the ends flush at about {middle_pct:.1f} % moisture, which halves it, and fill nothing: it closes "
             "again",
             source=STEP.source,

@@ -1,26 +1,15 @@
-"""Parts fastened across a moving board: what holds too long, slots too short, runners too long. Limits: `movement_rules`."""
+"""Parts fastened across a moving board: what holds too long, slots too short, runners too long. The limits: `rules`."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from typing import Any
+from dataclasses import replace
 
-from dovelayout.casework.across import GIVES_MM, Across, Kind, Slot, Tongue
+from dovelayout.casework.across import GIVES_MM, Across, AcrossKind, Slot, Tongue
 from dovelayout.change import Change, changes_of
 from dovelayout.checks.finding import Finding, Level, not_checked
-from dovelayout.checks.movement.rules import (
-    CHECK_CONFLICT,
-    CONFLICT,
-    MARGIN_MM,
-    MIDDLE,
-    NEIGHBOURS,
-    PUSH,
-    RIGID,
-    ROOM,
-    SLOT,
-    TONGUE,
-)
+from dovelayout.checks.movement import rules
 from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.rule import Rule
 from dovelayout.checks.sliding.housing import ZONE
@@ -43,7 +32,7 @@ def check_across(part: Across, shop: Shop) -> Iterator[Finding]:
     if swing is None:
         boards = (part.host, part.part) if part.along else (part.host,)
         board = next(board for board in boards if board_swing(board, shop) is None)
-        yield not_checked(CHECK_CONFLICT, place(part), *unknown(board, shop))
+        yield not_checked(rules.CHECK_CONFLICT, place(part), *unknown(board, shop))
         if not part.along and part.host.wood.kind is not WoodKind.PLYWOOD:
             yield from _rigid(part)
         return
@@ -79,7 +68,7 @@ def room_left_mm(part: Across, swing: Swing) -> float:
     return part.room_mm - swing.shrinks_share * (part.rear_stop_mm - start_mm)
 
 
-def eased(part: Across, swing: Swing) -> Across:
+def well_fixed(part: Across, swing: Swing) -> Across:
     """The same part so fixed that it works: one short glued stretch, and slots with the play that they need.
 
     Slots and screws keep their places where they lie outside of the glue.
@@ -93,7 +82,7 @@ def eased(part: Across, swing: Swing) -> Across:
         zone = Span(part.from_mm, part.from_mm + _front_glue_mm(part, swing))
         usual = (part.end_mm - INSET_MM,)
     taken = sorted({slot.at_mm for slot in part.slots} | set(part.screws_mm))
-    held = part.varied(glue=(zone,), screws_mm=(), slots=())
+    held = replace(part, glue=(zone,), screws_mm=(), slots=())
 
     def free(places: tuple[float, ...]) -> tuple[float, ...]:
         return tuple(
@@ -101,20 +90,20 @@ def eased(part: Across, swing: Swing) -> Across:
         )
 
     at_mm = free(tuple(taken)) or free(usual)
-    return held.varied(slots=tuple(Slot(at_mm=at, play_mm=_up(needed_mm(held, at, swing) + MARGIN_MM)) for at in at_mm))
+    return replace(held, slots=tuple(_slot(at, needed_mm(held, at, swing)) for at in at_mm))
 
 
 def _front_glue_mm(part: Across, swing: Swing) -> float:
     """How far back the glue at a front end goes: what gives, and no further than its middle may push the end forward."""
     most_mm = min(GIVES_MM, part.length_mm)
     if part.meets_front and swing.shrinks_share > 0:
-        most_mm = min(most_mm, math.floor(2 * (PUSH.note or 0) / swing.shrinks_share))
+        most_mm = min(most_mm, math.floor(2 * (rules.PUSH.note or 0) / swing.shrinks_share))
     return most_mm
 
 
-def _up(value_mm: float) -> float:
-    """To the next tenth."""
-    return math.ceil(value_mm * 10 - 1e-9) / 10
+def _slot(at_mm: float, moves_mm: float) -> Slot:
+    """A slot with play for so much movement and a margin, to the next tenth."""
+    return Slot(at_mm=at_mm, play_mm=math.ceil((moves_mm + rules.MARGIN_MM) * 10 - 1e-9) / 10)
 
 
 def fixing_words(part: Across) -> str:
@@ -134,127 +123,112 @@ def _fixed(part: Across, better: Across) -> tuple[Change, ...]:
     return changes_of("across", part.name, values)
 
 
-def _eased_finding(part: Across, rule: Rule, swing: Swing | None, **said: Any) -> Finding:
-    """A finding whose fix is to fasten the part as `eased` does."""
-    better = None if swing is None else eased(part, swing)
-    return Finding(
+def _refixed(
+    part: Across, rule: Rule, measured: float, swing: Swing | None, *, message: str, at: str = ""
+) -> Iterator[Finding]:
+    """A finding where a limit is crossed, whose fix is to fasten the part as `well_fixed` does."""
+    level, limit = rule.judge(measured)
+    if level is Level.OK:
+        return
+    better = None if swing is None else well_fixed(part, swing)
+    yield Finding(
         check=rule.check,
+        level=level,
+        place=place(part, at),
+        message=message,
+        measured=round(measured, 3),
+        limit=limit,
         unit=rule.unit,
         fix=f"glue {part.from_mm:g}-{part.from_mm + GIVES_MM:g} mm alone" if better is None else fixing_words(better),
         source=rule.source,
         changes=() if better is None else _fixed(part, better),
-        **said,
     )
 
 
 def _conflict(part: Across, swing: Swing) -> Iterator[Finding]:
     moves_mm = conflict_mm(part, swing)
-    level, limit = CONFLICT.judge(moves_mm)
-    if level.rank < Level.WARN.rank and swing.most_share > 0 and RIGID.judge(part.rigid_mm)[0] is Level.WARN:
+    warned = rules.CONFLICT.judge(moves_mm)[0].rank >= Level.WARN.rank
+    if not warned and swing.most_share > 0 and rules.RIGID.judge(part.rigid_mm)[0] is Level.WARN:
         yield from _rigid(part, swing)
         return
-    if level is Level.OK:
-        return
-    yield _eased_finding(
+    yield from _refixed(
         part,
-        CONFLICT,
+        rules.CONFLICT,
+        moves_mm,
         swing,
-        level=level,
-        place=place(part),
-        measured=round(moves_mm, 3),
-        limit=limit,
         message=f"{part.host.name} moves {moves_mm:.1f} mm over the {part.rigid_mm:.0f} mm that {part.part.name} holds "
         "across its grain, and nothing lets that go: it splits, or pulls the joint apart",
     )
 
 
 def _rigid(part: Across, swing: Swing | None = None) -> Iterator[Finding]:
-    level, limit = RIGID.judge(part.rigid_mm)
-    if level is Level.OK:
-        return
     moves = "an unknown amount" if swing is None else f"{conflict_mm(part, swing):.1f} mm"
-    yield _eased_finding(
+    yield from _refixed(
         part,
-        RIGID,
+        rules.RIGID,
+        part.rigid_mm,
         swing,
-        level=level,
-        place=place(part),
-        measured=round(part.rigid_mm, 2),
-        limit=limit,
         message=f"{part.part.name} is held across the grain of {part.host.name} over {part.rigid_mm:.0f} mm, which moves "
         f"by {moves} in the air that the job names, and by more in a worse year",
     )
 
 
 def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
+    moves = [needed_mm(part, slot.at_mm, swing) for slot in part.slots]
     # all slots that are short are mended together: each holds back what the others would let go
-    mended = tuple(_long_enough(part, slot, swing) for slot in part.slots)
-    for slot, better in zip(part.slots, mended, strict=True):
-        moves_mm = needed_mm(part, slot.at_mm, swing)
-        level, limit = SLOT.judge(moves_mm - slot.play_mm)
+    mended = tuple(
+        slot if rules.SLOT.judge(moves_mm - slot.play_mm)[0] is Level.OK else _slot(slot.at_mm, moves_mm)
+        for slot, moves_mm in zip(part.slots, moves, strict=True)
+    )
+    for slot, better, moves_mm in zip(part.slots, mended, moves, strict=True):
+        level, limit = rules.SLOT.judge(moves_mm - slot.play_mm)
         if level is Level.OK:
             continue
         yield Finding(
-            check=SLOT.check,
+            check=rules.SLOT.check,
             level=level,
             place=place(part, f"slot at {slot.at_mm:g} mm"),
             measured=round(moves_mm - slot.play_mm, 3),
             limit=limit,
-            unit=SLOT.unit,
+            unit=rules.SLOT.unit,
             message=f"{part.host.name} moves {moves_mm:.1f} mm there, {abs(slot.at_mm - part.anchor_mm):.0f} mm from what "
             f"holds, and the slot lets {slot.play_mm:g} mm go to either side",
             fix=f"{better.play_mm:g} mm of play to either side of the screw as it is fitted",
-            source=SLOT.source,
-            changes=_fixed(part, part.varied(slots=mended)),
+            source=rules.SLOT.source,
+            changes=_fixed(part, replace(part, slots=mended)),
         )
-
-
-def _long_enough(part: Across, slot: Slot, swing: Swing) -> Slot:
-    needed = needed_mm(part, slot.at_mm, swing)
-    short = SLOT.judge(needed - slot.play_mm)[0] is not Level.OK
-    return Slot(at_mm=slot.at_mm, play_mm=_up(needed + MARGIN_MM)) if short else slot
 
 
 def _zone(part: Across, swing: Swing) -> Iterator[Finding]:
     """Stretches that are longer than makers glue, though no conflict comes of it in this air."""
-    if part.held is None or swing.most_share == 0 or CONFLICT.judge(conflict_mm(part, swing))[0] is not Level.OK:
+    if part.held is None or swing.most_share == 0 or rules.CONFLICT.judge(conflict_mm(part, swing))[0] is not Level.OK:
         return
-    if RIGID.judge(part.rigid_mm)[0] is not Level.OK:
-        return  # said already
-    rule = MIDDLE if part.in_the_middle and not part.kind.held_in_the_middle else ZONE
-    level, limit = rule.judge(part.held.width_mm)
-    if level is Level.OK:
-        return
-    yield _eased_finding(
+    if rules.RIGID.judge(part.rigid_mm)[0] is not Level.OK:
+        return  # found already
+    rule = rules.MIDDLE if part.in_the_middle and not part.kind.held_in_the_middle else ZONE
+    yield from _refixed(
         part,
         rule,
+        part.held.width_mm,
         swing,
-        level=level,
-        place=place(part, "glue"),
-        measured=round(part.held.width_mm, 2),
-        limit=limit,
+        at="glue",
         message=f"{part.part.name} is held over {part.held.width_mm:.0f} mm across the grain; makers keep to "
-        f"{rule.note:g} mm {'in the middle of a support' if rule is MIDDLE else 'in one stretch'}",
+        f"{rule.note:g} mm {'in the middle of a support' if rule is rules.MIDDLE else 'in one stretch'}",
     )
 
 
 def _push(part: Across, swing: Swing) -> Iterator[Finding]:
     if not part.meets_front or part.held is None:
         return
-    pushes_mm = swing.shrinks_share * (part.anchor_mm - part.from_mm)
-    level, limit = PUSH.judge(pushes_mm)
-    if level is Level.OK:
-        return
-    yield _eased_finding(
-        part.varied(kind=Kind.RUNNER) if part.kind.held_in_the_middle else part,
-        PUSH,
+    behind_mm = part.anchor_mm - part.from_mm
+    yield from _refixed(
+        replace(part, kind=AcrossKind.RUNNER) if part.kind.held_in_the_middle else part,
+        rules.PUSH,
+        swing.shrinks_share * behind_mm,
         swing,
-        level=level,
-        place=place(part, "front end"),
-        measured=round(pushes_mm, 3),
-        limit=limit,
-        message=f"held {part.anchor_mm - part.from_mm:.0f} mm behind its front end, {part.part.name} pushes what it meets "
-        f"there forward by {pushes_mm:.1f} mm as {part.host.name} shrinks: a front rail out of its sockets",
+        at="front end",
+        message=f"held {behind_mm:.0f} mm behind its front end, {part.part.name} pushes what it meets there forward by "
+        f"{swing.shrinks_share * behind_mm:.1f} mm as {part.host.name} shrinks: a front rail out of its sockets",
     )
 
 
@@ -262,29 +236,29 @@ def _room(part: Across, swing: Swing) -> Iterator[Finding]:
     if not part.meets_rear:
         return
     left_mm = room_left_mm(part, swing)
-    level, limit = ROOM.judge(left_mm)
+    level, limit = rules.ROOM.judge(left_mm)
     if level is Level.OK:
         return
-    longest_mm = math.floor((part.length_mm + left_mm - MARGIN_MM) * 2) / 2
+    longest_mm = math.floor((part.length_mm + left_mm - rules.MARGIN_MM) * 2) / 2
     depth_mm = part.rear_stop_mm - part.from_mm
     changes: tuple[Change, ...] = ()
-    fix = f"leave it out: no length leaves {MARGIN_MM:g} mm there in the driest month"
+    fix = f"leave it out: no length leaves {rules.MARGIN_MM:g} mm there in the driest month"
     if longest_mm > 0:
         changes = _shorter(part, longest_mm)
         left_then_mm = left_mm + part.length_mm - longest_mm
         fix = f"at most {longest_mm:g} mm long, which leaves {left_then_mm:.1f} mm in the driest month"
     yield Finding(
-        check=ROOM.check,
+        check=rules.ROOM.check,
         level=level,
         place=place(part, "length"),
         measured=round(left_mm, 3),
         limit=limit,
-        unit=ROOM.unit,
+        unit=rules.ROOM.unit,
         message=f"{part.part.name} is {part.length_mm:g} mm long and stands in {depth_mm:g} mm, of which {part.host.name} "
         f"loses {part.room_mm - left_mm:.1f} mm by the driest month: it then pushes a rail out of its sockets, or the "
         "back off",
         fix=fix,
-        source=ROOM.source,
+        source=rules.ROOM.source,
         changes=changes,
     )
 
@@ -294,7 +268,8 @@ def _shorter(part: Across, length_mm: float) -> tuple[Change, ...]:
     end_mm = part.from_mm + length_mm
     spans = [Span(span.start_mm, min(span.end_mm, end_mm)) for span in part.glue if span.start_mm < end_mm]
     try:
-        cut = part.varied(
+        cut = replace(
+            part,
             length_mm=length_mm,
             glue=tuple(spans),
             screws_mm=tuple(min(at, end_mm) for at in part.screws_mm),
@@ -309,41 +284,41 @@ def _shorter(part: Across, length_mm: float) -> tuple[Change, ...]:
 
 def _neighbours(part: Across, swing: Swing) -> Iterator[Finding]:
     apart_mm = swing.most_share * part.rigid_mm
-    level, limit = NEIGHBOURS.judge(apart_mm)
+    level, limit = rules.NEIGHBOURS.judge(apart_mm)
     if level is Level.OK:
         return
-    widest_mm = math.floor((NEIGHBOURS.warn or 0) / swing.most_share)
+    widest_mm = math.floor((rules.NEIGHBOURS.warn or 0) / swing.most_share)
     yield Finding(
-        check=NEIGHBOURS.check,
+        check=rules.NEIGHBOURS.check,
         level=level,
         place=place(part),
         measured=round(apart_mm, 3),
         limit=limit,
-        unit=NEIGHBOURS.unit,
+        unit=rules.NEIGHBOURS.unit,
         message=f"{part.host.name} ({part.host.wood.name}) and {part.part.name} ({part.part.wood.name}) part company by "
         f"{apart_mm:.1f} mm over the {part.rigid_mm:.0f} mm that they are glued together",
         fix=f"at most {widest_mm} mm glued together, or two boards of one wood, sawn alike and of the same moisture",
-        source=NEIGHBOURS.source,
+        source=rules.NEIGHBOURS.source,
         changes=changes_of("across", part.name, {"glue": [[mm_text(part.from_mm), mm_text(part.from_mm + widest_mm)]]}),
     )
 
 
 def _tongue(part: Across) -> Iterator[Finding]:
-    if part.kind is not Kind.BREADBOARD or part.tongue is not Tongue.CONTINUOUS:
+    if part.kind is not AcrossKind.BREADBOARD or part.tongue is not Tongue.CONTINUOUS:
         return
-    level, limit = TONGUE.judge(part.part.width_mm)
+    level, limit = rules.TONGUE.judge(part.part.width_mm)
     if level is Level.OK:
         return
     yield Finding(
-        check=TONGUE.check,
+        check=rules.TONGUE.check,
         level=level,
         place=place(part, "tongue"),
         measured=round(part.part.width_mm, 2),
         limit=limit,
-        unit=TONGUE.unit,
+        unit=rules.TONGUE.unit,
         message=f"an end {part.part.width_mm:g} mm wide on one continuous tongue is too weak to be kept straight by it: "
         "such ends have crowned by a millimetre and more",
-        fix=f'separate tenons (tongue = "tenons"), or an end {TONGUE.warn:g} mm wide or more',
-        source=TONGUE.source,
+        fix=f'separate tenons (tongue = "tenons"), or an end {rules.TONGUE.warn:g} mm wide or more',
+        source=rules.TONGUE.source,
         changes=changes_of("across", part.name, {"tongue": "tenons"}),
     )

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterator, Sequence
 
 from dovelayout.casework.across import Across
 from dovelayout.casework.panel import Panel
@@ -31,7 +31,7 @@ def check_movement(
     def every() -> Iterator[Finding]:
         for part in across:
             yield from check_across(part, shop)
-        braced = tuple(_braced(across))
+        braced = [part.host for part in across if not part.along]  # what lies across their grain keeps them flat
         for panel in panels:
             yield from check_panel(panel, shop, braced)
         for board in boards:
@@ -40,11 +40,6 @@ def check_movement(
         yield from check_slide_woods(slides, shop)
         at_corners = dict.fromkeys(board for joint in joints for board in (joint.tail_board, joint.pin_board))
         yield from check_steps(at_corners, shop)
-        yield from check_air(shop)
+        yield from check_air(shop, boards)
 
     return worst_first(every())
-
-
-def _braced(across: Iterable[Across]) -> Iterator[Board]:
-    """Boards that something across their grain keeps flat."""
-    return (part.host for part in across if not part.along)

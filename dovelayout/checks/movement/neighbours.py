@@ -75,7 +75,7 @@ def _judged(
 ) -> Iterator[Finding]:
     difference_mm = apart_mm(one, other, over_mm, shop)
     if difference_mm is None:
-        if shop.seen_pct is not None and one.wood != other.wood:
+        if shop.home_humidity_pct is not None and one.wood != other.wood:
             blind = next(board for board in (one, other) if swing(board, shop) is None)
             yield not_checked(NEIGHBOURS.check, place, *unknown(blind, shop))
         return

@@ -25,6 +25,10 @@ CHECK_STEP = "thickness-step"
 CHECK_WET = "stock-moisture"
 CHECK_AIR = "shop-air"
 
+WET_FACE_MM = (0.1, 0.2)
+"""What one face that PVA wets takes in a groove, at least and to be sure: it swells, and the film of glue has its own
+thickness (common practice, no source)."""
+
 
 def _conflict(check: str, measures: str) -> Rule:
     return Rule(check=check, measures=measures, unit="mm", note=1.0, warn=1.5, stop=2.5, below=False, source=HANDBOOK)
@@ -99,9 +103,10 @@ FIT_DRY = Rule(
 )
 FIT_WET = Rule(
     check=CHECK_FIT,
-    measures="clearance in a groove less growth and the swelling of its wet faces",
-    unit="mm",
-    stop=0.0,
+    measures="clearance in a groove less growth, for each face that glue wets, as for one that swells like PVA",
+    unit="mm a wet face",
+    warn=WET_FACE_MM[1],
+    stop=WET_FACE_MM[0],
     source=COMMON_PRACTICE,
 )
 THIN = Rule(
@@ -176,9 +181,6 @@ MARGIN_MM = 1.0
 
 PLAY_MARGIN_MM = 0.5
 """What a panel's play is given beyond its growth; ours."""
-
-WET_FACES_MM = 0.2
-"""What two faces wet with a water-based glue swell at least (common practice, no source: 0.1 to 0.2 mm a face)."""
 
 NARROW_MM = 4 * 25.4
 """Boards of at most 4 in stay flat best in a panel (common practice, no source)."""

@@ -20,13 +20,13 @@ def drawers_alike(drawers: Sequence[Drawer], unit: Unit) -> tuple[Figures, ...]:
 def _figures(drawer: Drawer, unit: Unit) -> Figures:
     opening, air, groove, bottom = drawer.spec.opening, drawer.clearances, drawer.groove, drawer.bottom
 
-    def over_the_year(now_mm: float, dampest_mm: float, driest_mm: float | None = None) -> Number:
+    def over_the_year(now_mm: float, dampest_mm: float, driest_mm: float) -> Number:
         """A clearance as fitted, and what the year makes of it."""
         said = setting(now_mm, Unit.MM)
-        year = f"damp {dampest_mm:.2f}" + ("" if driest_mm is None else f", dry {driest_mm:.2f}")
+        year = f"damp {dampest_mm:.2f}, dry {driest_mm:.2f}"
         return Number(text=said.text, unit=said.unit if unit is Unit.IN else "", other=year)
 
-    where = "in slips and front; sides left whole" if drawer.slips else "in sides and front"
+    where = "in slips and front; sides left whole" if drawer.sizes.slips else "in sides and front"
     lines = [f"Groove {where}."]
     lines += [f"{one.what}, mm: {one.words}: DOES NOT ADD UP." for one in drawer.sums if not one.adds_up]
     if bottom.slot_mm:
@@ -45,7 +45,7 @@ def _figures(drawer: Drawer, unit: Unit) -> Figures:
                 ("opening, deep", figure(opening.clear_depth_mm, unit)),
                 ("air at each side", over_the_year(air.side_mm, air.side_dampest_mm, air.side_driest_mm)),
                 ("air above", over_the_year(air.top_mm, air.top_dampest_mm, air.top_driest_mm)),
-                ("air behind", over_the_year(air.behind_mm, air.behind_least_mm)),
+                ("air behind", over_the_year(air.behind_mm, air.behind_dampest_mm, air.behind_driest_mm)),
                 ("groove, from the lower edge", figure(groove.from_edge_mm, unit)),
                 ("groove, wide", figure(groove.width_mm, unit)),
                 ("groove, deep", figure(groove.depth_mm, unit)),

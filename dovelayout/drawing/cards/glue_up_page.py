@@ -35,7 +35,7 @@ def glue_up_sheets(
         (content, Heading(job="", what=f"{title}: glue-up", numbers=glue_words.conditions(plan), stamp=stamp), "")
         for content in texts or flowed(_sized(rows, RUN_ON_MM), on)
     ]
-    cauls = [(caul, names) for caul, names in glue_words.alike(plan.cauls)]
+    cauls = [(caul, names) for caul, names in glue_words.cauls_by_shape(plan.cauls)]
     for content in caul_pages(cauls, unit=unit, on=on) if cauls else ():
         head = Heading(
             job=title,
@@ -86,12 +86,12 @@ def page_lines(plan: GlueUp, findings: Sequence[Finding], unit: Unit) -> tuple[L
         ("What the checks say", tuple(_said(finding) for finding in findings)),
         ("Take care", glue_words.cautions(plan)),
     )
-    rows = [Line(text=glue_words.LABEL_FIRST, size_mm=3.5)]
+    rows = [Line(text=glue_words.label_first(), size_mm=3.5)]
     for title, lines in sections:
         if lines:
             rows += [heading(title), *(item(line) for line in lines)]
         if title == "Rehearse it dry":
-            steps = enumerate(glue_words.told_steps(plan, unit), 1)
+            steps = enumerate(glue_words.step_lines(plan, unit), 1)
             rows += [heading("Order"), *(Line(text=f"{n}. {words}", indent_mm=2.0) for n, (_, words) in steps)]
     return tuple(rows)
 

@@ -20,9 +20,9 @@ from dovelayout.drawing.lettering import width_mm
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Sheet, Text, moved
 from dovelayout.drawing.sheets.frame import Heading, framed, made_to_measure, room_mm
 from dovelayout.paper import Paper
+from dovelayout.repair.advice import at_least, both
 from dovelayout.repair.gap import WEDGE_RATIO, Slip
 from dovelayout.repair.patch import FACE_OVER_MM, LONG_MM, OVER_MM, Patch, break_on
-from dovelayout.repair.repair import at_least, both
 from dovelayout.repair.trace import Trace
 
 SOUND_MM = 28.0  # sound wood that the paper covers beyond the seam, with its words and arrows

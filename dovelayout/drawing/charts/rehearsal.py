@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from dovelayout.drawing.lettering import shortened, width_mm, wrapped
 from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Segment, Sheet, Text, moved
-from dovelayout.planning.rehearsal import SEEN_MM, Method, Point, Rehearsal, words
+from dovelayout.planning.rehearsal import SEEN_MM, Aim, PinLines, Rehearsal, words
 
 LEFT_MM, PLOT_MM, RIGHT_MM = 17.0, 135.0, 8.0
 PANEL_MM, BETWEEN_MM = 50.0, 15.0
@@ -115,10 +115,10 @@ def _below(panel: _Panel) -> Iterator[Item]:
     yield Text(x_mm=LEFT_MM + PLOT_MM, y_mm=y_mm, text=full, size_mm=TEXT_MM, anchor=Anchor.END)
 
 
-def _curves(panel: _Panel, rehearsal: Rehearsal, value: Callable[[Point], float]) -> Iterator[Item]:
+def _curves(panel: _Panel, rehearsal: Rehearsal, value: Callable[[Aim], float]) -> Iterator[Item]:
     for outcome in rehearsal.outcomes:
         places = [(panel.x_mm(point.fit_mm), panel.y_mm(value(point))) for point in outcome.curve]
-        solid = outcome.method is Method.SCRIBED
+        solid = outcome.method is PinLines.SCRIBED
         yield Lines(role=Role.MARK, segments=tuple(_strokes(places) if solid else _dashes(places)))
 
 
@@ -168,9 +168,9 @@ def _marks(home: _Panel, gaps: _Panel, rehearsal: Rehearsal) -> Iterator[Item]:
 def _key(home: _Panel) -> Iterator[Item]:
     y_mm = home.bottom_mm + PANEL_MM + 10
     x_mm = LEFT_MM
-    for method in Method:
+    for method in PinLines:
         places = ((x_mm, y_mm + 1.1), (x_mm + 11, y_mm + 1.1))
-        dashed = method is not Method.SCRIBED
+        dashed = method is not PinLines.SCRIBED
         yield Lines(role=Role.MARK, segments=tuple(_dashes(places) if dashed else _strokes(places)))
         yield Text(x_mm=x_mm + 13, y_mm=y_mm, text=method.words, size_mm=TEXT_MM)
         x_mm += 13 + width_mm(method.words, TEXT_MM) + 8

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence, Set
 from dataclasses import replace
 
-from dovelayout.casework.bank import Rule, shared_heights_mm
+from dovelayout.casework.bank import HeightRule, shared_heights_mm
 from dovelayout.casework.drawer.corners import with_corners
 from dovelayout.casework.drawer.drawer import Drawer, build_drawer
 from dovelayout.casework.drawer.spec import (
@@ -22,7 +22,6 @@ from dovelayout.casework.drawer.spec import (
     Sizes,
     Stock,
 )
-from dovelayout.casework.seasons import Seasons, seasons
 from dovelayout.checks import measures_clean
 from dovelayout.errors import DovelayoutError, LayoutError
 from dovelayout.job.places import ErrorAt, each_once, told
@@ -50,16 +49,16 @@ def read_drawers(
 ) -> tuple[Drawer, ...]:
     """The drawers of a job; `own` are the woods that it names itself, `taken` names of boards and corners. Raises
     JobError."""
-    reader = DrawerReader(own=own, year=seasons(shop), unit=unit, error=error)
+    reader = DrawerReader(own=own, shop=shop, unit=unit, error=error)
     return tuple(reader.read(table.drawer, table.bank, table.drawers, taken=taken))
 
 
 class DrawerReader:
     """Reads the drawers of a job; `own` are the woods that the job names itself."""
 
-    def __init__(self, *, own: Mapping[str, Wood], year: Seasons, unit: Unit, error: ErrorAt) -> None:
+    def __init__(self, *, own: Mapping[str, Wood], shop: Shop, unit: Unit, error: ErrorAt) -> None:
         self._own = own
-        self._year = year
+        self._shop = shop
         self._unit = unit
         self._error = error
 
@@ -97,7 +96,7 @@ class DrawerReader:
                 heights = shared_heights_mm(
                     height_mm=bank.height,
                     count=bank.count,
-                    rule=Rule(bank.rule),
+                    rule=HeightRule(bank.rule),
                     rail_mm=bank.rail,
                     grows=bank.grows,
                     step_mm=step_mm,
@@ -123,7 +122,7 @@ class DrawerReader:
     def _drawer(self, table: DrawerTable, place: Place, origin: tuple[str, str]) -> Drawer:
         spec = self._spec(table, place, origin)
         try:
-            return with_corners(build_drawer(spec, self._year), clean=_clean)
+            return with_corners(build_drawer(spec, self._shop), clean=_clean)
         except LayoutError as error:
             raise told(error, place, self._error) from None
 
@@ -152,6 +151,7 @@ class DrawerReader:
             thickness_mm=thickness_mm,
             rings=Rings(getattr(table, f"{role}_rings")),
             grain=Grain(table.front_grain) if role == "front" else Grain.STRAIGHT,
+            moisture_pct=None if role == "case" else table.moisture,
         )
 
     def _spec(self, table: DrawerTable, place: Place, origin: tuple[str, str]) -> DrawerSpec:
@@ -175,6 +175,7 @@ class DrawerReader:
             back=back,
             bottom=bottom,
             case=case,
+            case_named=table.case_species is not None,
             style=Front(table.front),
             corners=Corners(table.corners),
             fit=Fit(table.fit),
@@ -194,7 +195,6 @@ class DrawerReader:
             slips=table.slips,
             muntin=table.muntin,
             centre_guide=table.centre_guide,
-            moisture_pct=table.moisture,
             sizes=Sizes(**{f"{key}_mm": getattr(table, key) for key in SIZES}),
             origin=origin,
         )

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from dovelayout.casework.across import Across, Kind, Slot, Tongue
+from dovelayout.casework.across import Across, AcrossKind, Slot, Tongue
 from dovelayout.casework.panel import Panel
 from dovelayout.errors import LayoutError
 from dovelayout.job.places import ErrorAt, each_once, told
@@ -36,13 +36,13 @@ def read_across(tables: Sequence[AcrossTable], *, board_of: BoardOf, error: Erro
 
 
 def _across(table: AcrossTable, part: Board, host: Board) -> Across:
-    along = table.kind is Kind.NEIGHBOUR if table.grain is None else table.grain == "along"
+    along = table.kind is AcrossKind.NEIGHBOUR if table.grain is None else table.grain == "along"
     over_mm = min(part.width_mm, host.width_mm) if along else part.length_mm
     length_mm = over_mm if table.length is None else table.length
     rear_stop_mm = host.width_mm if table.rear_stop is None else table.rear_stop
     meets = table.meets or ("both" if table.kind.between_ends else "nothing")
     end_mm = table.start + length_mm
-    everywhere = table.glue is None or (table.kind is Kind.NEIGHBOUR and not table.glue)
+    everywhere = table.glue is None or (table.kind is AcrossKind.NEIGHBOUR and not table.glue)
     pairs = ((table.start, end_mm),) if everywhere else table.glue or ()
     return Across(
         name=table.name,

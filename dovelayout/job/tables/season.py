@@ -6,7 +6,7 @@ from typing import Annotated, Any, Literal
 
 from pydantic import BeforeValidator, Field, field_validator, model_validator
 
-from dovelayout.casework.across import Kind
+from dovelayout.casework.across import AcrossKind
 from dovelayout.casework.panel import Glued
 from dovelayout.errors import FieldError
 from dovelayout.job.tables.fields import Across, Celsius, Count, Name, Number, Position, Small, Table, Thick
@@ -16,7 +16,7 @@ MOST_FIXINGS = 50
 MOST_PARTS = 500
 
 
-def _one_of(words: type[Kind] | type[Glued]) -> BeforeValidator:
+def _one_of(words: type[AcrossKind] | type[Glued]) -> BeforeValidator:
     def read(value: Any) -> Any:
         if not isinstance(value, str) or value not in set(words):
             raise FieldError(f"{value!r} is not known", remedy=f"known: {', '.join(words)}")
@@ -67,7 +67,7 @@ class AcrossTable(Table):
     """[[across]]: a part fastened across the width of a host. Places run along that width from the host's face edge."""
 
     name: Name
-    kind: Annotated[Kind, _one_of(Kind)]
+    kind: Annotated[AcrossKind, _one_of(AcrossKind)]
     part: Name
     host: Name
     start: Position = Field(default=0.0, alias="from")
@@ -84,7 +84,7 @@ class AcrossTable(Table):
 
     @model_validator(mode="after")
     def _a_tongue_on_an_end(self) -> AcrossTable:
-        if self.tongue is not None and self.kind is not Kind.BREADBOARD:
+        if self.tongue is not None and self.kind is not AcrossKind.BREADBOARD:
             raise FieldError(f'tongue is for kind = "breadboard", and this is a {self.kind}', remedy="leave it out")
         return self
 

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 import pytest
 
+from dovelayout.checks.finding import Finding, Level
 from tests.jobs import corner_job, values_of
 from tests.season_jobs import CHERRY, emc, found, grown, panel_job
 
@@ -48,3 +51,27 @@ def test_air_that_the_home_never_has_is_said_with_the_nearest_that_it_has(built:
     assert f"holds {emc(built):.1f} % moisture, {word} than" in finding.message
     assert f"come to air of {near} %" in finding.fix
     assert finding.measured == pytest.approx(abs(emc(built) - emc(near)), abs=0.006)
+
+
+def _assumed(**keys: Any) -> tuple[Finding, ...]:
+    return tuple(finding for finding in found(panel_job(width=100, **keys), "shop-air") if finding.measured is None)
+
+
+def test_where_nothing_says_when_it_is_fitted_the_assumption_is_a_note() -> None:
+    (note,) = _assumed(home=HOME)
+    assert note.level is Level.NOTE
+    assert "the worse of fitted at 30 % and at 65 % relative humidity" in note.message
+    assert "built_at" in note.fix
+
+
+@pytest.mark.parametrize(
+    "keys",
+    [
+        {"home": HOME, "shop": {"built_at": 50}},
+        {"home": HOME, "board": {"moisture": 9}},  # its only board is metered
+        {"shop": {"humidity": [50, 50]}},
+        {"shop": {}},  # nothing is reckoned
+    ],
+)
+def test_nothing_is_noted_where_nothing_is_assumed(keys: dict[str, Any]) -> None:
+    assert _assumed(**keys) == ()

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from dovelayout.checks.finding import Finding
-from dovelayout.checks.movement.across import eased
+from dovelayout.checks.movement.across import well_fixed
 from tests.jobs import loaded, values_of
 from tests.season_jobs import CHERRY, across_job, emc, found, grown
 
@@ -22,7 +22,7 @@ def _eased(**keys: Any) -> tuple[list[tuple[float, float]], list[tuple[float, fl
     (part,) = job.across
     swing = part.swing(job.shop)
     assert swing is not None
-    better = eased(part, swing)
+    better = well_fixed(part, swing)
     return [(s.start_mm, s.end_mm) for s in better.glue], [(s.at_mm, s.play_mm) for s in better.slots]
 
 

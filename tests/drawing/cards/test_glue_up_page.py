@@ -15,7 +15,7 @@ from dovelayout.drawing.cards.glue_up_page import glue_up_sheets
 from dovelayout.errors import PrintError
 from dovelayout.glueup.caul import caul_for
 from dovelayout.glueup.plan import plan_glue_up
-from dovelayout.glueup.words import alike, told_once
+from dovelayout.glueup.words import cauls_by_shape, grouped_findings
 from dovelayout.job.reader import read_job
 from dovelayout.paper import SIZES_MM, paper
 from dovelayout.render.pdf import pdf_bytes
@@ -173,7 +173,7 @@ def test_a_caul_that_cant_be_parted_says_so() -> None:
 
 def test_alike_corners_share_a_caul() -> None:
     plan = planned(glue_box())
-    ((_, names),) = alike(plan.cauls)
+    ((_, names),) = cauls_by_shape(plan.cauls)
     assert names == ("A", "B", "C", "D")
 
 
@@ -200,16 +200,16 @@ def test_many_corners_and_long_names_leave_room_for_the_caul(size: str) -> None:
     assert "corners A, B, C, D, E, F and 22 more" in " ".join(text.split())
 
 
-def test_stages_alike_are_told_once() -> None:
+def test_stages_alike_are_grouped_findings() -> None:
     job = glue_box()
     job["box"] = [{**job["box"][0], "name": f"drawer {n}"} for n in range(1, 6)]
     found = planned(job).findings
     assert len(found) == 5
-    (said,) = told_once(found)
+    (said,) = grouped_findings(found)
     assert said.where == "stage drawer 1, and 4 more like it"
     # what differs is said by itself
     job["box"][2]["tail_count"] = 6
-    assert [row.where for row in told_once(planned(job).findings)] == [
+    assert [row.where for row in grouped_findings(planned(job).findings)] == [
         "stage drawer 1, and 3 more like it",
         "stage drawer 3",
     ]

@@ -7,7 +7,7 @@ from typing import Any
 
 import pytest
 
-from dovelayout.casework.across import Kind, Slot, Tongue
+from dovelayout.casework.across import AcrossKind, Slot, Tongue
 from dovelayout.casework.panel import Glued
 from dovelayout.errors import JobError
 from dovelayout.joints.spacing import Span
@@ -28,7 +28,7 @@ def test_a_part_as_it_was_written() -> None:
         rear_stop=450,
     )
     (part,) = loaded(job).across
-    assert (part.name, part.kind, part.part.name, part.host.name) == ("one", Kind.RUNNER, "part", "host")
+    assert (part.name, part.kind, part.part.name, part.host.name) == ("one", AcrossKind.RUNNER, "part", "host")
     assert (part.from_mm, part.length_mm, part.end_mm, part.rear_stop_mm, part.room_mm) == (10, 400, 410, 450, 40)
     assert part.glue == (Span(10, 76.2),)
     assert part.screws_mm == (20,)
@@ -60,7 +60,7 @@ def test_the_air() -> None:
     shop = loaded(panel_job(shop={"built_at": 45}, home={"humidity": YEAR, "temperature": "68 F"})).shop
     assert shop.built_at_pct == 45
     assert shop.months_pct == tuple(YEAR)
-    assert shop.seen_c == pytest.approx(20)
+    assert shop.home_temperature_c == pytest.approx(20)
 
 
 def _across(**keys: Any) -> dict[str, Any]:

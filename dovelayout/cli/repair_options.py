@@ -1,0 +1,164 @@
+"""What the repair commands are asked: options as typed, and what a job says of the corner that failed."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from pathlib import Path
+from typing import TYPE_CHECKING, Any, TypeVar
+
+import typer
+
+from dovelayout.errors import DovelayoutError, LayoutError, UnitsError
+from dovelayout.units import Unit, parse_length, parse_slope
+
+if TYPE_CHECKING:
+    from dovelayout.job.reader import Job
+    from dovelayout.joints.corner import CornerJoint
+    from dovelayout.repair.trace import Trace
+    from dovelayout.wood.species import Wood
+
+C = TypeVar("C", bound=str)
+V = TypeVar("V")
+
+_AIR = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*%?\s*(?::|to|-|,|;)\s*(\d+(?:[.,]\d+)?)\s*%?\s*")
+_ANGLE = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*(?:°|deg(?:rees?)?\.?)?\s*")
+MOST_LETTERS = 40
+"""Longer angles and humidities are none."""
+
+AIR_HELP = "Relative humidity when all was well and now, percent, such as 65:25."
+
+
+def option(name: str, words: str, *, default: bool | str = False) -> Any:
+    """An option of a command; its default is shown where there is one to show."""
+    return typer.Option(name, help=words, show_default=default)
+
+
+def length(option: str, text: str, low_mm: float, high_mm: float) -> float:
+    """A length as typed, in mm; a bare number is mm. Raises UnitsError that names the option and what would do."""
+    got_mm = float(_parsed(option, text, lambda text: parse_length(text, unit=Unit.MM)))
+    if not low_mm <= got_mm <= high_mm:
+        raise UnitsError(f"{option} {text!r} is {got_mm:g} mm", remedy=f"{low_mm:g} to {high_mm:g} mm would be right")
+    return got_mm
+
+
+def given(option: str, text: str | None, low_mm: float, high_mm: float) -> float | None:
+    """A length as typed, None where none was."""
+    return None if text is None else length(option, text, low_mm, high_mm)
+
+
+def ratio(option: str, text: str) -> float:
+    """The n of a slope 1:n as typed."""
+    return _parsed(option, text, parse_slope)
+
+
+def _parsed(option: str, text: str, parse: Callable[[str], V]) -> V:
+    try:
+        return parse(text)
+    except UnitsError as error:
+        raise UnitsError(f"{option}: {error}") from None
+
+
+def angle_deg(option: str, text: str) -> float:
+    """An angle as typed, -180 to 180 degrees."""
+    found = _ANGLE.fullmatch(text) if len(text) <= MOST_LETTERS else None
+    if found is None:
+        problem = f"{option} {text[:MOST_LETTERS]!r} is not an angle"
+        raise UnitsError(problem, remedy="degrees such as 60 or '-35 deg' would be right")
+    value = float(found[1].replace(",", "."))
+    if abs(value) > 180:
+        raise UnitsError(f"{option} {text!r} is {value:g} degrees", remedy="-180 to 180 would be right")
+    return value
+
+
+def air_pair(option: str, text: str) -> tuple[float, float]:
+    """Two relative humidities as typed, when all was well and now."""
+    found = _AIR.fullmatch(text) if len(text) <= MOST_LETTERS else None
+    if found is None:
+        problem = f"{option} {text[:MOST_LETTERS]!r} is not two humidities"
+        raise UnitsError(problem, remedy="'then:now' in percent, such as 65:25, would be right")
+    then, now = (float(value.replace(",", ".")) for value in found.groups())
+    if not (5 <= then <= 95 and 5 <= now <= 95):
+        raise UnitsError(f"{option} {text!r}: 5 to 95 % each would be right")
+    return then, now
+
+
+def chosen(option: str, text: str, known: Iterable[C]) -> C:
+    """One of a few words."""
+    words = {word.casefold(): word for word in known}
+    if text.strip().casefold() not in words:
+        raise LayoutError(
+            f"{option} {text[:MOST_LETTERS]!r} is not known", remedy=f"one of {', '.join(words.values())}"
+        )
+    return words[text.strip().casefold()]
+
+
+def missing(option: str, needs: str, because: str) -> DovelayoutError:
+    """An option that says nothing without others."""
+    return LayoutError(f"{option} needs {needs} too: {because}")
+
+
+def corner_of(path: Path, name: str | None) -> tuple[Job, CornerJoint]:
+    """The job and the corner of that name; the only one where none is named. Raises JobError, LayoutError."""
+    from dovelayout.job.reader import read_job
+
+    job = read_job(path)
+    known = {joint.name: joint for joint in job.joints}
+    if not known:
+        raise LayoutError(f"{path} has no dovetailed corner", remedy="give the sizes themselves")
+    if name is None and len(known) == 1:
+        return job, next(iter(known.values()))
+    if name not in known:
+        raise LayoutError(f"--corner {name or ''!r} is not in {path}", remedy=f"one of {', '.join(known)}")
+    return job, known[name]
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class BrokenBoard:
+    """The board that broke, and at which hand as seen from outside with the end up. With a job: `label`, which end it is,
+    and `trace`, the joint's lines there."""
+
+    wood: Wood
+    thickness_mm: float
+    width_mm: float | None
+    hand: str
+    label: str = ""
+    trace: Trace | None = None
+
+
+def typed_board(typed: Mapping[str, str | None]) -> BrokenBoard:
+    """The board of the options --thickness, --species, --board-width and --hand. Raises LayoutError, UnitsError."""
+    from dovelayout.wood.species import find_wood
+
+    species, thickness = typed["--species"], typed["--thickness"]
+    if species is None or thickness is None:
+        raise missing("a broken corner", "--species and --thickness, or --job", "the patch is made for them")
+    return BrokenBoard(
+        wood=find_wood(species),
+        thickness_mm=length("--thickness", thickness, 3, 100),
+        width_mm=given("--board-width", typed["--board-width"], 5, 2000),
+        hand=chosen("--hand", typed["--hand"] or "left", ("left", "right")),
+    )
+
+
+def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
+    """The board whose end carries the tails, or the pins. Raises LayoutError for a lipped front, whose paper is another."""
+    from dovelayout.joints.face import Part
+    from dovelayout.repair.trace import trace_of
+
+    tails, pins = joint.end_faces()
+    faces = tails if chosen("--part", part, Part) is Part.TAILS else pins
+    if faces.lip is not None:
+        problem = f"corner {joint.name}: a lipped front's end isn't flat"
+        raise LayoutError(problem, remedy="give --thickness and the rest yourself")
+    trace = trace_of(faces, far_edge=chosen("--edge", edge, ("face", "far")) == "far")
+    board, which = faces.end.board, f" ({faces.end.instance})" if faces.end.instance else ""
+    return BrokenBoard(
+        wood=board.wood,
+        thickness_mm=board.thickness_mm,
+        width_mm=board.width_mm,
+        hand="left" if trace.on_the_left else "right",
+        label=f", {board.name}{which}, {faces.end.end} end",
+        trace=trace,
+    )

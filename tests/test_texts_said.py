@@ -1,0 +1,191 @@
+"""Every text kept as data is said somewhere: all repairs, glue-ups and fits that lead to another sentence."""
+
+from __future__ import annotations
+
+import itertools
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from dovelayout.glueup import words as glue_words
+from dovelayout.glueup.squareness import lean_findings, nearest
+from dovelayout.planning.fit import corner_fit
+from dovelayout.planning.rehearsal import rehearse
+from dovelayout.planning.rehearsal import words as rehearsal_words
+from dovelayout.repair.advice import cautions
+from dovelayout.repair.cracked import Crack, CrackStage, mend_crack
+from dovelayout.repair.gap import Gap, GapMethod, GapPlace, GapPlan, MovedBoard, gap_advice, plan_gap
+from dovelayout.repair.patch import Break, lay_patch, patch_advice
+from dovelayout.repair.seized import SeizedKey, mend_slide
+from dovelayout.report import fit as fit_report
+from dovelayout.report.glueup import glue_up_tables, verdict
+from dovelayout.shop import Hand
+from dovelayout.texts import Texts
+from dovelayout.units import Unit
+from dovelayout.wood.glue import find_glue
+from dovelayout.wood.species import find_wood
+from tests.glue_jobs import glue_box, planned, shelf_between
+from tests.jobs import corner_job, loaded
+from tests.test_texts import FILES
+
+CHERRY, PLYWOOD = find_wood("black cherry"), find_wood("birch plywood")
+NOT_MOVED = replace(
+    CHERRY, coeff_radial=None, coeff_tangential=None, coeff_radial_from_shrink=None, coeff_tangential_from_shrink=None
+)
+GLUES = [find_glue(name) for name in ("pva", "liquid hide", "polyurethane", "ca")]
+
+
+def _gaps() -> None:
+    for method, place, glue in itertools.product(GapMethod, GapPlace, GLUES):
+        gap = Gap(width_mm=0.8, length_mm=12.0, place=place, glue=glue)
+        gap_advice(gap, GapPlan(method=method, fill_mm=0.8))
+    for width_mm, wood, air, loose in itertools.product(
+        (0.2, 0.8, 4.0), (CHERRY, NOT_MOVED), ((65.0, 25.0), (25.0, 65.0)), (False, True)
+    ):
+        moved = MovedBoard(wood=wood, thickness_mm=19.0, tight_pct=air[0], now_pct=air[1])
+        gap = Gap(width_mm=width_mm, length_mm=12.0, place=GapPlace.END, loose=loose, season=moved)
+        gap_advice(gap, plan_gap(gap))
+
+
+def _corners() -> None:
+    lost = Break(width_mm=8.0, depth_mm=19.0, length_mm=14.0)
+    for ring_deg, wood, width_mm in itertools.product((90.0, 20.0), (CHERRY, PLYWOOD), (None, 15.0, 22.0, 300.0)):
+        patch = lay_patch(lost, thickness_mm=19.0, ring_deg=ring_deg)
+        for given, cut_away in itertools.product((False, True), repeat=2):
+            patch_advice(patch, wood, board_width_mm=width_mm, rings_given=given, cut_away=cut_away)
+
+
+def _keys_and_cracks() -> None:
+    for home_mm, glue in itertools.product((1.0, 150.0), GLUES):
+        for tapered, stopped, glue_set in itertools.product((False, True), repeat=3):
+            key = SeizedKey(length_mm=500.0, from_home_mm=home_mm, glue=glue, tapered=tapered, stopped=stopped)
+            mend_slide(replace(key, glue_set=glue_set))
+    for stage, fixed, long_mm, width_mm in itertools.product(
+        CrackStage, (False, True), (None, 200.0, 300.0, 600.0), (0.05, 3.0, 8.0)
+    ):
+        crack = Crack(length_mm=120.0, width_mm=width_mm, stage=stage, fixed=fixed, board_length_mm=long_mm)
+        mend_crack(crack)
+        mend_crack(replace(crack, wood=CHERRY, board_width_mm=508.0, air_pct=(60.0, 25.0)))
+
+
+def _glue_ups() -> None:
+    panel = {"name": "panel", "in": "case", "finish_first": True, "reach": "inside", "left_long": True}
+    late = {"name": "rail", "in": ["B", "C"]}
+    stages = [{"name": "front", "joins": ["A", "B"]}, {"name": "rest", "joins": ["rail", "C", "D"]}]
+    long_thin = {"length": 1295, "across": 203, "width": 102, "tail_count": 3}
+    lid = {"lid": {"at": 40}}
+    zoned = shelf_between("side")
+    zoned["divider"][0]["glue_zone"] = 50
+    slow = {"seconds_a_face": 40}
+    jobs: list[dict[str, Any]] = [
+        glue_box(captured=[panel], box={"proud": 0.4}, **long_thin),
+        glue_box(captured=[late], stage=stages),
+        glue_box(captured=[late], stage=[{"name": "left", "joins": ["A", "D", "rail"]}]),
+        glue_box(tails="end", **shelf_between("side")),
+        glue_box(**shelf_between("side")),
+        glue_box(**zoned),
+        glue_box(tails="end", **zoned),
+        glue_box(stage=[{"name": "left", "joins": ["A", "D"]}]),
+        glue_box(box=lid),
+        glue_box(shop={"temperature": 5}),
+        glue_box(shop={"temperature": 12}),
+        glue_box(shop={"glue": ""}),
+        glue_box(tail_count=12, width=160),
+        glue_box(tail_count=8, width=300),
+        glue_box(glueup=slow | {"open_minutes": 5}),
+        glue_box(
+            glueup={"seconds_a_face": 24 * 60 / 32, "seconds_a_corner": 0, "seconds_a_clamp": 0, "open_minutes": 5}
+        ),
+        glue_box(glueup={"seconds_a_face": 600}),
+        _many(),
+        _unequal("right side"),
+        _unequal("side"),
+    ]
+    del jobs[0]["shop"]["temperature"]
+    for tables in jobs:
+        plan, job = planned(tables), loaded(tables)
+        glue_up_tables(job, plan)
+        said: tuple[Callable[[Any], Any], ...] = (
+            glue_words.conditions,
+            glue_words.clamping,
+            glue_words.checking,
+            glue_words.habits,
+            glue_words.cautions,
+        )
+        for words in said:
+            list(words(plan))
+        for off_mm in (0.0, 2.0, -8.0, 8.0):
+            if plan.diagonals:
+                length_mm = plan.diagonals[0].length_mm + off_mm
+                lean = nearest(plan.diagonals, (length_mm + off_mm, length_mm - 1.0))
+                assert lean is not None
+                list(lean_findings(lean))
+                glue_words.lean_words(lean)
+        verdict(plan.findings)
+    glue_words.label_first()
+    glue_words.rehearsal()
+    verdict(())
+
+
+def _many() -> dict[str, Any]:
+    """More stages that take too long than ways out are looked for."""
+    job = glue_box(glueup={"seconds_a_face": 15})
+    job["box"] = [{**job["box"][0], "name": f"drawer {number}"} for number in range(10)]
+    return job
+
+
+def _unequal(right: str) -> dict[str, Any]:
+    """A box whose right side is 2 mm longer than its left, or one of a pair of which one end alone stops at a lap."""
+    job = glue_box()
+    del job["box"]
+    side, end = job["board"]
+    pair = right == side["name"]
+    job["board"] = [
+        {**side, "count": 2 if pair else 1},
+        *({**end, "name": name, "count": 1} for name in ("front", "back")),
+    ]
+    job["board"] += [] if pair else [{**side, "name": right, "length": 502, "count": 1}]
+    tails = ("side.right", f"{right}.left", f"{right}.right", "side.left")
+    pins = ("front.left", "front.right", "back.left", "back.right")
+    keys = {"tail_count": 4, "pin": 6, "half_pin": 8, "slope": "1:7"}
+    rows = zip("ABCD", tails, pins, strict=True)
+    job["corner"] = [{"name": name, "tails": one, "pins": other, **keys} for name, one, other in rows]
+    job["corner"][0] |= {"joint": "half_blind", "lap": 5} if pair else {}
+    return job
+
+
+def _fits() -> None:
+    for tables in (
+        corner_job(tail_count=6, pin=8, half_pin=8, shop={"glue": "pva", "fit": 0.05}),
+        corner_job(tail_count=6, pin=8, half_pin=8),
+        corner_job("hard maple", tail_count=10, pin=1.5, half_pin=2, shop={"glue": "pva"}),
+        corner_job("eastern white pine", tail_count=3, pin=8, half_pin=5, shop={"glue": "pva"}),
+    ):
+        job = loaded(tables)
+        same = [corner_fit(job.joints[0], job.shop)]
+        fit_report.fit_table(same, Unit.MM)
+        list(fit_report.fit_lines(same, Unit.MM))
+    fit_report.TEXTS("no_corner")
+    fit_report.TEXTS("not_rehearsed")
+    still = Hand(marking_mm=0, sawing_mm=0, transfer_mm=0, placing_mm=0)
+    for hand, most_mm in ((Hand(), 0.3), (Hand(), -0.5), (Hand(), 0.05), (still, 0.05)):
+        list(rehearsal_words(rehearse(cheeks=(5, 5), fit_mm=0.0, most_mm=most_mm, hand=hand, joints=400)))
+
+
+def test_every_text_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
+    said: set[tuple[str, str, str]] = set()
+    entry = Texts._entry
+
+    def heard(texts: Texts, key: str, values: Mapping[str, object]) -> str | tuple[str, ...]:
+        said.add((texts.room, texts.name, key))
+        return entry(texts, key, values)
+
+    monkeypatch.setattr(Texts, "_entry", heard)
+    cautions("lap", "ca", "chisels", "clamps", "glues")
+    for say in (_gaps, _corners, _keys_and_cracks, _glue_ups, _fits):
+        say()
+    # what rules say of themselves is read as they are declared
+    known = {(file.room, file.name, key) for file in FILES if file.name != "rules" for key in file.all()}
+    assert sorted(known - said) == []
