@@ -32,7 +32,7 @@ def test_every_rule_is_registered_and_tells_people_why_and_what_it_looks_like() 
     assert {row.place for row in unregistered()} == WITHOUT_WORDS
     for rule in RULES.values():
         for words in (rule.why, rule.example):
-            assert words[:1].isupper(), (rule.check, words)
+            assert words[:1].isupper() or words[:1].isdigit(), (rule.check, words)
             assert words.endswith("."), (rule.check, words)
             assert len(words) < 300, (rule.check, words)
         assert rule.fault, rule.check

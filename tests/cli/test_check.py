@@ -60,7 +60,7 @@ def test_check_says_the_same_to_people(sample: Path) -> None:
 
 
 def test_a_stop_is_exit_1(shop: Path) -> None:
-    verdict = said_as_json(contract.CHECK, "check", "stop.toml", exit_exit_code=1)
+    verdict = said_as_json(contract.CHECK, "check", "stop.toml", exit_code=1)
     assert verdict["worst"] == "stop"
     result = run("check", "stop.toml")
     assert result.exit_code == 1

@@ -129,13 +129,13 @@ def test_a_stop_draws_nothing(shop: Path) -> None:
     assert result.exit_code == 1
     assert "Nothing was drawn" in result.stdout
     assert not (shop / "out").exists()
-    drawn = said_as_json(contract.DRAW, "draw", "stop.toml", "-o", "out", exit_exit_code=1)
+    drawn = said_as_json(contract.DRAW, "draw", "stop.toml", "-o", "out", exit_code=1)
     assert (drawn["files"], drawn["worst"]) == ([], "stop")
     assert not (shop / "out").exists()
 
 
 def test_a_stop_that_is_overruled_is_stamped_on_every_sheet(shop: Path) -> None:
-    drawn = said_as_json(contract.DRAW, "draw", "stop.toml", "-o", "out", "--anyway", exit_exit_code=1)
+    drawn = said_as_json(contract.DRAW, "draw", "stop.toml", "-o", "out", "--anyway", exit_code=1)
     assert len(drawn["files"]) == 4
     for entry in drawn["files"]:
         path = Path(entry["path"])

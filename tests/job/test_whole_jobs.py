@@ -125,7 +125,7 @@ def test_suggest_looks_at_no_more_than_it_says() -> None:
     job = load_job(data, source="x")
     found = suggest(job.joints[0], job.shop)
     assert found.layouts == ()
-    assert "a thinner knife" in found.remedies
+    assert found.remedies == ("knife-access: a knife thinner than 13.0 mm, or the saw laid in the kerf",)
 
 
 def test_a_search_for_remedies_tries_a_share_of_the_grid(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -107,7 +107,7 @@ def test_run_out_is_judged_without_a_slope() -> None:
     job = corner_job(**COMB, tail_count=4, board={"runout": "1:4"})
     (finding,) = [f for f in findings(job, "short-grain") if f.unit == "share"]
     assert finding.message.startswith("the run-out 14.0° leaves the corners")
-    assert finding.fix == "take a board with straighter grain for the tails"
+    assert finding.fix == "a board with straighter grain for the tails"
     assert finding.changes == ()
 
 
