@@ -55,9 +55,10 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from dovelayout.drawing.book import Style, free_sheet, job_sheets
+    from dovelayout.drawing.book import free_sheet, job_sheets
     from dovelayout.drawing.correction import Correction, for_printer, room_for
     from dovelayout.drawing.plate import corner_plate, divider_plate
+    from dovelayout.drawing.style import Style
     from dovelayout.errors import DovelayoutError
     from dovelayout.job.reader import Job, load_job, read_job
     from dovelayout.render.dxf import dxf_bytes
@@ -92,7 +93,7 @@ _HOME = {
     "Correction": "dovelayout.drawing.correction",
     "DovelayoutError": "dovelayout.errors",
     "Job": "dovelayout.job.reader",
-    "Style": "dovelayout.drawing.book",
+    "Style": "dovelayout.drawing.style",
     "check_joint": "dovelayout.verdict.corner",
     "corner_plate": "dovelayout.drawing.plate",
     "divider_plate": "dovelayout.drawing.plate",

@@ -3,7 +3,11 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Hashable, Iterable, Sequence
+from typing import TypeVar
+
+K = TypeVar("K", bound=Hashable)
+T = TypeVar("T")
 
 _NUMBERED = re.compile(r"(?P<head>(?:.*\D)?)(?P<number>0|[1-9]\d{0,5})(?P<tail>\D*)", re.DOTALL)
 
@@ -31,10 +35,16 @@ def listed(names: Iterable[str]) -> str:
 
 def listed_by_kind(names: Iterable[str]) -> str:
     """Names in a row, those that differ by a number alone next to each other, so that their runs are drawn together."""
-    rows: dict[str, list[str]] = {}
-    for name in names:
-        rows.setdefault(_DIGITS.sub("0", name), []).append(name)
+    rows = grouped((_DIGITS.sub("0", name), name) for name in names)
     return ", ".join(listed(row) for row in rows.values())
+
+
+def grouped(pairs: Iterable[tuple[K, T]]) -> dict[K, list[T]]:
+    """What goes with each key, in the order of the pairs: {key: [value, ...]}."""
+    groups: dict[K, list[T]] = {}
+    for key, value in pairs:
+        groups.setdefault(key, []).append(value)
+    return groups
 
 
 def _run(names: Sequence[str]) -> list[str]:

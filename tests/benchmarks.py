@@ -199,7 +199,8 @@ def drawers_to_pdf(drawers: int, *, compare: bool) -> dict[str, Any]:
 
 def one_bank(drawers: int, *, compare: bool) -> dict[str, Any]:
     """A bank of boxes from its corners to the bytes of its PDF; and, where it is wanted, against the plain writers."""
-    from dovelayout.drawing.book import Style, job_book
+    from dovelayout.drawing.book import job_book
+    from dovelayout.drawing.style import Style
     from dovelayout.drawing.template.wrap import Skirts  # noqa: F401  (what a first drawing loads is loaded before the clock)
     from dovelayout.paper import paper
     from dovelayout.render.pdf import pdf_bytes

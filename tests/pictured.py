@@ -50,6 +50,16 @@ def pictured_corner(
     return KINDS[kind](CornerSpec(name=name, tails=ends[0], pins=ends[1], **{"slope": Slope(6), **keys}))
 
 
+def volume_mm3(solid: Solid) -> float:
+    """The volume inside a closed surface, by the divergence theorem: a sixth of a sum over triangles of each face."""
+    return math.fsum(
+        float(np.dot(ring[0], np.cross(one, other)) / 6)
+        for face in solid.faces
+        for ring in face.rings
+        for one, other in pairwise(ring[1:])
+    )
+
+
 CORNERS: dict[str, CornerJoint] = {
     "through": pictured_corner(tail_count=4),
     "lopsided, right": pictured_corner(tails_at=LOPSIDED),

@@ -6,8 +6,9 @@ from typing import Any
 
 import pytest
 
-from dovelayout.drawing.book import Style, job_book
+from dovelayout.drawing.book import job_book
 from dovelayout.drawing.sheets.frame import room_mm
+from dovelayout.drawing.style import Style
 from dovelayout.errors import JobError, PrintError
 from dovelayout.job.reader import load_job
 from dovelayout.paper import NEUTRAL, SIZES_MM, paper, sized

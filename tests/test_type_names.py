@@ -13,21 +13,8 @@ PACKAGE = Path(__file__).parent.parent / "dovelayout"
 
 TAKEN_TWICE = {
     "Across",
-    "Cell",
     "Cheek",
-    "Column",
-    "Lines",
     "Number",
-    "Panel",
-    "Patch",
-    "Piece",
-    "Place",
-    "Point",
-    "Ring",
-    "Row",
-    "Rule",
-    "Section",
-    "Segment",
     "Tight",
 }
 """Names that still mean several things. This list only gets shorter."""

@@ -15,7 +15,7 @@ if TYPE_CHECKING:
     from dovelayout.checks.finding import Finding
     from dovelayout.printer.reading import Calibration
     from dovelayout.printer.store import Printers
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
 
 DEFAULT_SHEET = Path("templates_out") / "calibration.pdf"
 USUAL_BAR = "150"
@@ -65,7 +65,7 @@ def calibrate(
     from dovelayout.errors import PrintError
     from dovelayout.printer.reading import reading_findings
     from dovelayout.printer.store import keep_printer, printers_path, read_printers, remove_printer, use_printer
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.report.findings import findings_json
 
     path = printers_path()
@@ -117,7 +117,7 @@ def calibrate(
         screen.print(f"removed {clean(remove_printer(path, remove).name)}")
     elif not show:
         sheet_path = out or DEFAULT_SHEET
-        _write_sheet(sheet_path, paper or "A4", Over.told(force))
+        _write_sheet(sheet_path, paper or "A4", MayReplace.if_forced(force=force))
         result["sheet"] = str(sheet_path)
         screen.print(f"wrote {clean(str(sheet_path))}", soft_wrap=True)
         screen.print("Print it at 100 %, actual size; it says how to measure and what to type.")
@@ -175,7 +175,7 @@ def _mm(text: str) -> float:
     return float(parse_length(text, unit=Unit.MM))
 
 
-def _write_sheet(path: Path, paper: str, over: Over) -> None:
+def _write_sheet(path: Path, paper: str, may_replace: MayReplace) -> None:
     from dovelayout.drawing.cards.calibration import calibration_sheet
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
@@ -185,7 +185,7 @@ def _write_sheet(path: Path, paper: str, over: Over) -> None:
     if path.suffix.lower() != ".pdf":
         raise PrintError(f"{path}: the sheet is written as .pdf", remedy="give the file that ending")
     sheet = calibration_sheet(paper_named(paper))
-    write_files({path: pdf_bytes([sheet], title=sheet.title)}, over=over)
+    write_files({path: pdf_bytes([sheet], title=sheet.title)}, may_replace=may_replace)
 
 
 def _show(screen: Console, known: Printers, path: Path) -> None:

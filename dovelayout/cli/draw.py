@@ -71,7 +71,7 @@ def draw(
     from dovelayout.job.reader import read_job
     from dovelayout.paper import NEUTRAL
     from dovelayout.paper import paper as paper_named
-    from dovelayout.render.files import Over, safe_name, write_files
+    from dovelayout.render.files import MayReplace, safe_name, write_files
     from dovelayout.report.files import job_files
     from dovelayout.report.findings import findings_json
     from dovelayout.report.listing import correction_json, corrections_for
@@ -104,7 +104,7 @@ def draw(
             pictures=not no_pictures,
             watched=_with_progress,
         )
-        write_files(files, over=Over.told(force))
+        write_files(files, may_replace=MayReplace.if_forced(force=force))
         if corrections.on_paper is not None:
             screen.print(f"{clean(corrections.on_paper.note)}; DXF files carry true sizes")
         if doubt := corrections.doubt(understood.paper.name):

@@ -114,12 +114,12 @@ def _of_table(
     from dovelayout.checks.drawers import check_drawer
     from dovelayout.job.bank_job import job_of_openings
     from dovelayout.job.openings import read_openings
-    from dovelayout.render.files import Over, may_be_written, write_files
+    from dovelayout.render.files import MayReplace, may_be_written, write_files
     from dovelayout.report.drawers import cut_csv
     from dovelayout.report.findings import findings_json
     from dovelayout.units import Unit
 
-    may_be_written(out, Over.told(force, otherwise=Over.NOTHING))
+    may_be_written(out, MayReplace.if_forced(force=force, otherwise=MayReplace.NOTHING))
     openings = read_openings(source, unit=None if units is None else Unit(units))
     common = {"species": species} if species is not None else {}
     text, job, openings = job_of_openings(
@@ -136,7 +136,7 @@ def _of_table(
     files = {out: text.encode("utf-8")}
     if cuts is not None:
         files[cuts] = cut_csv(job.drawers).encode("utf-8")
-    write_files(files, over=Over.told(force))
+    write_files(files, may_replace=MayReplace.if_forced(force=force))
     _show_bad(screen, openings, source)
     twice = [f for drawer in job.drawers for f in check_drawer(drawer) if f.check == CHECK_TWICE]
     put_findings(screen, twice)
@@ -180,7 +180,7 @@ def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> N
     from dovelayout.checks.movement.acclimatised import check_air
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
-    from dovelayout.render.files import Over, write_files
+    from dovelayout.render.files import MayReplace, write_files
     from dovelayout.report.check import part_json
     from dovelayout.report.drawers import cut_csv, drawer_json
     from dovelayout.report.findings import findings_json
@@ -197,7 +197,7 @@ def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> N
     found = merged((*whole, *(finding for _, findings in rows for finding in findings)))
     put_findings(screen, [in_unit(finding, job.unit) for finding in found])
     if cuts is not None:
-        write_files({cuts: cut_csv(job.drawers).encode("utf-8")}, over=Over.told(force))
+        write_files({cuts: cut_csv(job.drawers).encode("utf-8")}, may_replace=MayReplace.if_forced(force=force))
         screen.print(clean(f"wrote {cuts}"), soft_wrap=True)
     if as_json:
         put_json(

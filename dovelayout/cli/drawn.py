@@ -8,11 +8,11 @@ from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from dovelayout.drawing.primitives import Sheet
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
 
 
 def write_drawn(
-    pdf: Path, sheets: Sequence[Sheet], *, title: str, alone: Mapping[str, Sheet], over: Over
+    pdf: Path, sheets: Sequence[Sheet], *, title: str, alone: Mapping[str, Sheet], may_replace: MayReplace
 ) -> list[dict[str, Any]]:
     """Writes the sheets as one PDF and those in `alone`, by name, as SVGs beside it; what each file holds, for machines.
 
@@ -27,7 +27,7 @@ def write_drawn(
     for name, sheet in alone.items():
         path = pdf.with_name(f"{name}.svg")
         files[path], holds[path] = svg_text(sheet).encode("utf-8"), [sheet.title]
-    write_files(files, over=over)
+    write_files(files, may_replace=may_replace)
     return [
         {"path": str(path), "format": path.suffix[1:], "holds": titles, "pages": len(titles)}
         for path, titles in holds.items()

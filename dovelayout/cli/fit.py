@@ -14,7 +14,7 @@ if TYPE_CHECKING:
     from dovelayout.job.reader import Job
     from dovelayout.planning.fit import CornerFit
     from dovelayout.planning.rehearsal import Rehearsal
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
 
 JOINTS = 10_000
 """Enough that a share is known to half a percent."""
@@ -40,7 +40,7 @@ def fit(
     from dovelayout.checks.finding import Level, in_unit, merged, worst_level
     from dovelayout.job.reader import read_job
     from dovelayout.planning.rehearsal import words
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.report.fit import TEXTS, fit_lines, fit_table, grouped_fits, job_fits, rehearsed
 
     understood = read_job(job)
@@ -58,7 +58,11 @@ def fit(
         screen.print(TEXTS("no_corner"))
     put_findings(screen, tuple(in_unit(finding, understood.unit) for finding in merged(findings)))
     screen.print(verdict(worst_level(findings)))
-    files = [] if out is None else _charts(understood, grouped_fits(fits), rehearsals, out, over=Over.told(force))
+    files = (
+        []
+        if out is None
+        else _charts(understood, grouped_fits(fits), rehearsals, out, may_replace=MayReplace.if_forced(force=force))
+    )
     if out is not None and not files:
         screen.print("No chart was written: nothing could be rehearsed.")
     for entry in files:
@@ -75,7 +79,7 @@ def _charts(
     rehearsals: Mapping[str, Rehearsal | None],
     folder: Path,
     *,
-    over: Over,
+    may_replace: MayReplace,
 ) -> list[dict[str, Any]]:
     """Writes a chart of each rehearsed corner as SVG, and all of them as one PDF."""
     from dovelayout.cli.drawn import write_drawn
@@ -94,7 +98,9 @@ def _charts(
     names = (f"{name}-rehearsal" for name in unique_names(list(sheets), fallback="corner"))
     alone = dict(zip(names, sheets.values(), strict=True))
     pdf = folder / f"{safe_name(job.title)}-rehearsal.pdf"
-    return write_drawn(pdf, list(sheets.values()), title=printable(job.title) or "job", alone=alone, over=over)
+    return write_drawn(
+        pdf, list(sheets.values()), title=printable(job.title) or "job", alone=alone, may_replace=may_replace
+    )
 
 
 _OUTCOME_DIGITS = {"fit_mm": 4, "home_share": 5, "home_doubt": 5, "worst_gap_mm": 4, "tight_cheeks": 3}

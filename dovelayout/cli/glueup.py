@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from dovelayout.glueup.squareness import Lean
     from dovelayout.glueup.timing import TimedStage
     from dovelayout.job.reader import Job
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.units import Unit
 
 
@@ -41,7 +41,7 @@ def glueup(
     from dovelayout.glueup.squareness import lean_findings
     from dovelayout.glueup.words import grouped_findings, lean_words
     from dovelayout.job.reader import read_job
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.report.glueup import glue_up_findings, glue_up_of, glue_up_tables, verdict
 
     understood = read_job(job)
@@ -62,7 +62,7 @@ def glueup(
         screen.print("Nothing was written. --anyway writes it all the same and stamps every sheet.")
     elif out is not None:
         stamp = "WRITTEN AGAINST A STOP: see the verdict" if worst is Level.STOP else ""
-        files = _written(understood, plan, shown, out, stamp=stamp, over=Over.told(force))
+        files = _written(understood, plan, shown, out, stamp=stamp, may_replace=MayReplace.if_forced(force=force))
     for entry in files:
         screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
     if as_json:
@@ -150,23 +150,23 @@ def _lean_json(lean: Lean) -> dict[str, Any]:
 
 
 def _written(
-    job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, *, stamp: str, over: Over
+    job: Job, plan: GlueUp, findings: tuple[Finding, ...], folder: Path, *, stamp: str, may_replace: MayReplace
 ) -> list[dict[str, Any]]:
     """The bench page with the cauls behind it as a PDF, and each caul as an SVG."""
     from dovelayout.cli.drawn import write_drawn
     from dovelayout.drawing.cards.caul import caul_sheet
     from dovelayout.drawing.cards.glue_up_page import glue_up_sheets
     from dovelayout.drawing.lettering import printable
+    from dovelayout.drawing.style import Style
     from dovelayout.glueup.words import cauls_by_shape
     from dovelayout.render.files import safe_name, unique_names
 
-    title = printable(job.title) or "job"
-    sheets = glue_up_sheets(plan, findings, title=title, unit=job.unit, on=job.paper, stamp=stamp)
+    style = Style(job=printable(job.title) or "job", unit=job.unit, stamp=stamp)
+    sheets = glue_up_sheets(plan, findings, style, job.paper)
     cauls = cauls_by_shape(plan.cauls)
     names = unique_names([corners[0] for _, corners in cauls], fallback="corner")
     alone = {
-        f"{name}-caul": caul_sheet(caul, corners, job=title, unit=job.unit, stamp=stamp)
-        for (caul, corners), name in zip(cauls, names, strict=True)
+        f"{name}-caul": caul_sheet(caul, corners, style) for (caul, corners), name in zip(cauls, names, strict=True)
     }
     pdf = folder / f"{safe_name(job.title)}-glue-up.pdf"
-    return write_drawn(pdf, sheets, title=f"{title}: glue-up", alone=alone, over=over)
+    return write_drawn(pdf, sheets, title=f"{style.job}: glue-up", alone=alone, may_replace=may_replace)

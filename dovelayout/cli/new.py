@@ -28,8 +28,11 @@ def new(
 ) -> None:
     """Write a commented job to start from. An existing file is left alone."""
     from dovelayout.job.starter import starter
-    from dovelayout.render.files import Over, write_files
+    from dovelayout.render.files import MayReplace, write_files
 
-    write_files({out: starter(kind.value).encode("utf-8")}, over=Over.told(force, otherwise=Over.NOTHING))
+    write_files(
+        {out: starter(kind.value).encode("utf-8")},
+        may_replace=MayReplace.if_forced(force=force, otherwise=MayReplace.NOTHING),
+    )
     name = clean(str(out))
     typer.echo(f"wrote {name}; edit it, then: dovelayout check {name}")

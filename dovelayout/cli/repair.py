@@ -11,7 +11,7 @@ from dovelayout.cli import repair_options as options
 from dovelayout.cli.console import Force, told
 from dovelayout.cli.repair_diagnosis import diagnose
 from dovelayout.cli.repair_options import AIR_HELP, option
-from dovelayout.cli.repair_shown import Drawing, finish
+from dovelayout.cli.repair_shown import CardsToDraw, finish
 from dovelayout.errors import LayoutError, PrintError
 
 app = typer.Typer(
@@ -57,7 +57,8 @@ def gap(
     as_json: JSON = False,
 ) -> None:
     """A gap of a given width, length and place: what fills it, or why it is left. Exit 1: recut."""
-    from dovelayout.drawing.cards.patch import SLIP_LINE, slip_card
+    from dovelayout.drawing.cards.patch import slip_card
+    from dovelayout.drawing.sheets.frame import Legend
     from dovelayout.joints.board import Rings
     from dovelayout.joints.slope import Slope
     from dovelayout.repair.gap import Gap, GapPlace, MovedBoard, gap_advice, plan_gap
@@ -96,7 +97,7 @@ def gap(
     if plan.slip is not None:
         what = f"{plan.method.capitalize()} for a gap of {gap_.width_mm:g} mm" + (f", {wood.name}" if wood else "")
         cards = [slip_card(plan.slip, plan.method.value)]
-        drawing = Drawing(cards=cards, what=what, legend=SLIP_LINE, paper=paper)
+        drawing = CardsToDraw(cards=cards, what=what, legend=Legend.SLIP, paper=paper)
     elif out is not None and plan.method.wooden:
         raise PrintError(f"{out}: to draw the {plan.method.value} give --depth, how far the gap goes in")
     finish(advice, as_json=as_json, drawing=drawing, out=out, force=force)
@@ -131,7 +132,8 @@ def corner(
 ) -> None:
     """A broken corner: where the clean cut goes, and the patch, full size. Exit 1: recut."""
     from dovelayout.checks.finding import Level
-    from dovelayout.drawing.cards.patch import CORNER_LINE, corner_cards
+    from dovelayout.drawing.cards.patch import corner_cards
+    from dovelayout.drawing.sheets.frame import Legend
     from dovelayout.repair.patch import Break, lay_patch, patch_advice
 
     typed = {"--thickness": thickness, "--species": species, "--board-width": board_width, "--hand": hand}
@@ -158,7 +160,7 @@ def corner(
     if advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {board.hand} corner{board.label}, {board.wood.name} {board.thickness_mm:g} mm"
         cards = corner_cards(patch, right=board.hand == "right", trace=board.trace)
-        drawing = Drawing(cards=cards, what=what, legend=CORNER_LINE, paper=paper)
+        drawing = CardsToDraw(cards=cards, what=what, legend=Legend.CORNER, paper=paper)
     finish(advice, as_json=as_json, drawing=drawing, out=out, force=force)
 
 

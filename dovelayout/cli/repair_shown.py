@@ -15,22 +15,23 @@ from dovelayout.errors import PrintError
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from dovelayout.drawing.cards.slide import Card
+    from dovelayout.drawing.cards.card import Card
+    from dovelayout.drawing.sheets.frame import Legend
     from dovelayout.repair.advice import Advice, RepairFigure
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Drawing:
+class CardsToDraw:
     """What can be drawn of a repair: its cards, the title above them, what their lines mean, on which paper."""
 
     cards: Sequence[Card]
     what: str
-    legend: str
+    legend: Legend
     paper: str
 
 
 def finish(
-    advice: Advice, *, as_json: bool, drawing: Drawing | None = None, out: Path | None = None, force: bool = False
+    advice: Advice, *, as_json: bool, drawing: CardsToDraw | None = None, out: Path | None = None, force: bool = False
 ) -> None:
     """Draws what is asked for, shows the advice, and ends with exit code 1 where it is to recut. Raises PrintError."""
     files = []
@@ -49,12 +50,12 @@ def finish(
         raise typer.Exit(1)
 
 
-def _draw(drawing: Drawing, out: Path, *, force: bool) -> None:
+def _draw(drawing: CardsToDraw, out: Path, *, force: bool) -> None:
     """Draws cards to a file, .pdf on the paper or .svg on a sheet to measure."""
-    from dovelayout.drawing.cards.patch import repair_sheets
-    from dovelayout.drawing.sheets.frame import Heading
+    from dovelayout.drawing.cards.card import card_sheets
+    from dovelayout.drawing.style import Heading
     from dovelayout.paper import paper
-    from dovelayout.render.files import Over, write_files
+    from dovelayout.render.files import MayReplace, write_files
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
 
@@ -64,9 +65,9 @@ def _draw(drawing: Drawing, out: Path, *, force: bool) -> None:
     numbers = "a repair of one's own work: try the fit on an offcut first"
     heading = Heading(job="repair", what=drawing.what, numbers=numbers)
     on = paper(drawing.paper) if ending == ".pdf" else None
-    sheets = repair_sheets(drawing.cards, heading=heading, on=on, legend=drawing.legend)
+    sheets = card_sheets(drawing.cards, heading, drawing.legend, on)
     data = pdf_bytes(sheets, title=sheets[0].title) if on else svg_text(sheets[0]).encode("utf-8")
-    write_files({out: data}, over=Over.told(force))
+    write_files({out: data}, may_replace=MayReplace.if_forced(force=force))
 
 
 def _advice_json(advice: Advice) -> dict[str, Any]:

@@ -16,7 +16,7 @@ if TYPE_CHECKING:
     from rich.console import Console
 
     from dovelayout.checks.finding import Finding
-    from dovelayout.drawing.sheets.flow import Line
+    from dovelayout.drawing.sheets.flow import Paragraph
     from dovelayout.job.reader import Job
     from dovelayout.joints.moving import Movement
     from dovelayout.planning.season import SeasonPlan
@@ -57,7 +57,7 @@ def season(
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.paper import paper as paper_named
-    from dovelayout.render.files import Over, safe_name, write_files
+    from dovelayout.render.files import MayReplace, safe_name, write_files
     from dovelayout.report.season import movement_findings, season_of
     from dovelayout.verdict.verdict import judged
 
@@ -81,7 +81,7 @@ def season(
     screen.print(verdict(worst))
     folder = out if out is not None else Path("templates_out") / safe_name(understood.title)
     files, listed = _drawn(understood, plan, findings, folder, set(formats or ()))
-    write_files(files, over=Over.told(force))
+    write_files(files, may_replace=MayReplace.if_forced(force=force))
     for entry in listed:
         screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
     if as_json:
@@ -133,8 +133,9 @@ def _drawn(
     job: Job, plan: SeasonPlan, findings: tuple[Finding, ...], folder: Path, formats: set[ChartFormat]
 ) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
     """The chart's files as bytes, and what each holds; nothing is written yet."""
-    from dovelayout.drawing.charts.year_book import year_sheet, year_sheets
+    from dovelayout.drawing.charts.year import year_sheet, year_sheets
     from dovelayout.drawing.lettering import printable
+    from dovelayout.drawing.style import Style
     from dovelayout.errors import JobError
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
@@ -152,23 +153,23 @@ def _drawn(
             problem="nothing in this job moves",
             remedy="there is nothing to draw",
         )
-    title, fitted = printable(job.title) or "job", drawn_from(job)
+    style, fitted = Style(job=printable(job.title) or "job", unit=job.unit), drawn_from(job)
     if ChartFormat.PDF in formats:
-        sheets = year_sheets(year, _notes(plan, findings, job.unit), job=title, fitted=fitted, on=job.paper)
+        sheets = year_sheets(year, _notes(plan, findings, job.unit), style, fitted=fitted, on=job.paper)
         path = folder / "season.pdf"
-        files[path] = pdf_bytes(sheets, title=f"{title}: season")
+        files[path] = pdf_bytes(sheets, title=f"{style.job}: season")
         listed.append(
             {"path": str(path), "format": "pdf", "holds": [sheet.title for sheet in sheets], "pages": len(sheets)}
         )
     if ChartFormat.SVG in formats:
-        sheet = year_sheet(year, job=title, fitted=fitted)
+        sheet = year_sheet(year, style, fitted=fitted)
         path = folder / "season.svg"
         files[path] = svg_text(sheet).encode("utf-8")
         listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
     return files, listed
 
 
-def _notes(plan: SeasonPlan, findings: tuple[Finding, ...], unit: Unit) -> tuple[Line, ...]:
+def _notes(plan: SeasonPlan, findings: tuple[Finding, ...], unit: Unit) -> tuple[Paragraph, ...]:
     from dovelayout.drawing.sheets.flow import heading, item
     from dovelayout.planning.season import doubts
     from dovelayout.report.notes import findings_notes

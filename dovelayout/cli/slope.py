@@ -12,7 +12,7 @@ from dovelayout.place import Place
 
 if TYPE_CHECKING:
     from dovelayout.joints.slope import Slope
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
 
 
 @told
@@ -47,7 +47,7 @@ def slope(
     from dovelayout.checks.finding import Finding, Level, worst_first, worst_level
     from dovelayout.errors import UnitsError
     from dovelayout.joints.slope import Slope
-    from dovelayout.render.files import Over
+    from dovelayout.render.files import MayReplace
     from dovelayout.report.findings import findings_json
     from dovelayout.units import Unit, format_both, format_slope, parse_length, parse_slope
     from dovelayout.wood.species import find_wood
@@ -78,7 +78,7 @@ def slope(
         level, limit = worst_level(findings), None
     if gauge is not None:
         stamp = "AGAINST A STOP: see the verdict" if level is Level.STOP else ""
-        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp, printer, Over.told(force))
+        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp, printer, MayReplace.if_forced(force=force))
 
     if as_json:
         put_json(
@@ -136,11 +136,12 @@ def _write_gauge(
     paper: str,
     stamp: str,
     printer: str | None,
-    over: Over,
+    may_replace: MayReplace,
 ) -> None:
-    from dovelayout.drawing.book import Style, gauge_sheet
+    from dovelayout.drawing.cards.gauge import gauge_sheet
     from dovelayout.drawing.correction import for_printer, room_for
     from dovelayout.drawing.sheets.frame import FREE_MARGIN_MM
+    from dovelayout.drawing.style import Style
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import write_files
@@ -151,14 +152,14 @@ def _write_gauge(
     style = Style(job="slope gauge", stamp=stamp)
     match path.suffix.lower():
         case ".svg":
-            sheet = gauge_sheet(lean, thickness_mm, style, over_mm=over_mm)
+            sheet = gauge_sheet(lean, thickness_mm, style, saddle_mm=over_mm)
             corrected = for_printer(sheet, corrections_for(printer).free_standing, margin_mm=FREE_MARGIN_MM)
             data = svg_text(corrected).encode("utf-8")
         case ".pdf":
             correction = corrections_for(printer).on_paper
             on = room_for(correction, paper_named(paper))
-            sheet = gauge_sheet(lean, thickness_mm, style, over_mm=over_mm, on=on)
+            sheet = gauge_sheet(lean, thickness_mm, style, saddle_mm=over_mm, on=on)
             data = pdf_bytes([for_printer(sheet, correction, margin_mm=on.margin_mm)], title=sheet.title)
         case _:
             raise PrintError(f"{path}: a gauge is written as .svg or .pdf", remedy="give the file one of these endings")
-    write_files({path: data}, over=over)
+    write_files({path: data}, may_replace=may_replace)

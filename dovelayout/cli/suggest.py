@@ -32,7 +32,7 @@ def suggest(
     from dovelayout.job.writer import written_into
     from dovelayout.planning.suggest import describe, job_keys
     from dovelayout.planning.suggest import suggest as suggest_for
-    from dovelayout.render.files import Over, write_files
+    from dovelayout.render.files import MayReplace, write_files
 
     understood = read_job(job)
     unit = understood.unit
@@ -87,7 +87,7 @@ def suggest(
             if suggestions.layouts
         ]
         if changes:
-            write_files({job: written_into(job, changes)}, over=Over.ANY)
+            write_files({job: written_into(job, changes)}, may_replace=MayReplace.ANYTHING)
             out.print(clean(f"wrote {job}"), soft_wrap=True)
     if as_json:
         put_json(

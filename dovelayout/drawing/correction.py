@@ -1,16 +1,15 @@
 """The correction for a printer that is off: applied to what is drawn, never to the size of the paper.
 
 A bar that was drawn 150 mm long and comes out 149.4 mm is drawn 150 × 150 / 149.4 mm long from then on. Across and up
-have factors of their own. All is moved about the middle of the sheet, so that both margins change alike.
+have factors of their own. Everything is scaled about the middle of the sheet, so that both margins change alike.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from dovelayout.drawing.lettering import box
-from dovelayout.drawing.primitives import Item, Lines, Sheet, Text
+from dovelayout.drawing.lettering import corners
+from dovelayout.drawing.primitives import Item, Lines, Sheet, strokes
 from dovelayout.drawing.sheets.frame import head_note
 from dovelayout.errors import PrintError
 from dovelayout.paper import Paper
@@ -28,7 +27,7 @@ class Correction:
 
     @property
     def note(self) -> str:
-        """What every corrected sheet says."""
+        """What stands on every corrected sheet."""
         return f"corrected for {self.printer}: across × {self.across:.4f}, up × {self.up:.4f}"
 
 
@@ -44,15 +43,15 @@ def room_for(correction: Correction | None, on: Paper) -> Paper:
 
 
 def for_printer(sheet: Sheet, correction: Correction | None, *, margin_mm: float) -> Sheet:
-    """The sheet as a printer must be given it: corrected, and saying so in its head. None leaves it as it is.
+    """The sheet as a printer must be given it: corrected, with a note of it in its head. None leaves it as it is.
 
-    `margin_mm` is the one that the sheet was framed with.
+    `margin_mm` is the one that the sheet was framed with. Raises PrintError like `corrected`.
     """
     if correction is None:
         return sheet
     note = head_note(correction.note, sheet, margin_mm)
-    said = f"{sheet.description}; {correction.note}" if sheet.description else correction.note
-    return corrected(replace(sheet, items=(*sheet.items, note), description=said), correction)
+    description = f"{sheet.description}; {correction.note}" if sheet.description else correction.note
+    return corrected(replace(sheet, items=(*sheet.items, note), description=description), correction)
 
 
 def corrected(sheet: Sheet, correction: Correction) -> Sheet:
@@ -70,17 +69,13 @@ def corrected(sheet: Sheet, correction: Correction) -> Sheet:
         return y_mm * correction.up + middle_y * (1.0 - correction.up)
 
     def scaled(item: Item) -> Item:
-        match item:
-            case Lines(segments=segments):
-                return replace(
-                    item, segments=tuple((across(x1), up(y1), across(x2), up(y2)) for x1, y1, x2, y2 in segments)
-                )
-            case Text():
-                size_mm = item.size_mm * min(correction.across, correction.up)
-                return replace(item, x_mm=across(item.x_mm), y_mm=up(item.y_mm), size_mm=size_mm)
+        if isinstance(item, Lines):
+            return strokes(item.role, ((across(x1), up(y1), across(x2), up(y2)) for x1, y1, x2, y2 in item.segments))
+        size_mm = item.size_mm * min(correction.across, correction.up)
+        return replace(item, x_mm=across(item.x_mm), y_mm=up(item.y_mm), size_mm=size_mm)
 
-    items = tuple(scaled(item) for item in sheet.items)
-    for x_mm, y_mm in _corners(items):
+    items = tuple(map(scaled, sheet.items))
+    for x_mm, y_mm in corners(items):
         outside = max(-x_mm, -y_mm, x_mm - sheet.width_mm, y_mm - sheet.height_mm)
         if outside > OFF_THE_SHEET_MM:
             raise PrintError(
@@ -89,17 +84,3 @@ def corrected(sheet: Sheet, correction: Correction) -> Sheet:
                 remedy="a PDF (--as pdf) keeps its margins",
             )
     return replace(sheet, items=items)
-
-
-def _corners(items: tuple[Item, ...]) -> Iterator[tuple[float, float]]:
-    """Points between which everything lies."""
-    for item in items:
-        match item:
-            case Lines(segments=segments):
-                for x1, y1, x2, y2 in segments:
-                    yield (x1, y1)
-                    yield (x2, y2)
-            case Text():
-                x_min, y_min, x_max, y_max = box(item)
-                yield (x_min, y_min)
-                yield (x_max, y_max)

@@ -12,10 +12,10 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
-from dovelayout.drawing.primitives import Segment
+from dovelayout.drawing.primitives import Stroke
 
 
-def hatch(polygons: Sequence[Polygon], *, pitch_mm: float = 2.0, angle_deg: float = 45.0) -> tuple[Segment, ...]:
+def hatch(polygons: Sequence[Polygon], *, pitch_mm: float = 2.0, angle_deg: float = 45.0) -> tuple[Stroke, ...]:
     """Hatch lines inside the polygons, `pitch_mm` apart, all in step with each other.
 
     The polygons must not overlap. Lines sit half a pitch off the origin, so that they miss edges at round numbers.

@@ -2,10 +2,25 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from itertools import pairwise
 
-Segment = tuple[float, float, float, float]  # x1, y1, x2, y2 in mm
+from dovelayout.drawing.prose import data_at
+from dovelayout.joints.spacing import Span
+
+XY = tuple[float, float]
+"""A point, mm."""
+
+Size = tuple[float, float]
+"""Width and height, mm."""
+
+Stroke = tuple[float, float, float, float]
+"""A straight stroke: x1, y1, x2, y2 in mm."""
+
+Outline = tuple[XY, ...]
+"""A closed ring of points; the first isn't repeated at the end."""
 
 
 class Role(StrEnum):
@@ -36,23 +51,8 @@ class Pen:
     dash_mm: tuple[float, ...] = ()
 
 
-PENS: dict[Role, Pen] = {
-    Role.KNIFE: Pen(0.1),
-    Role.BASELINE: Pen(0.13, (5.0, 1.2)),
-    Role.FOLD: Pen(0.13, (4.0, 1.0, 0.4, 1.0)),
-    Role.OUTLINE: Pen(0.1, (1.2, 1.2)),
-    Role.HATCH: Pen(0.1),
-    Role.GROOVE: Pen(0.13, (2.0, 1.0)),
-    Role.SAW: Pen(0.13, (0.6, 0.8)),
-    Role.MATCH: Pen(0.13, (8.0, 1.5, 1.5, 1.5)),
-    Role.BAR: Pen(0.18),
-    Role.MARK: Pen(0.3),
-    Role.PICTURE: Pen(0.35),
-    Role.PICTURE_EDGE: Pen(0.18),
-    Role.GRAIN: Pen(0.09),
-    Role.PATH: Pen(0.13, (1.6, 1.0)),
-    Role.NOTE: Pen(0.1),
-}
+PENS = {Role(role): Pen(width_mm, tuple(dashes)) for role, (width_mm, *dashes) in data_at("pens").items()}
+"""The pen of each role."""
 
 
 class Anchor(StrEnum):
@@ -68,12 +68,12 @@ class Lines:
     """Strokes of one role."""
 
     role: Role
-    segments: tuple[Segment, ...]
+    segments: tuple[Stroke, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Text:
-    """One line of text; (x, y) is on its base line. Set upright, or turned a quarter left (`upwards`)."""
+    """One line of text; (x, y) is on its base line. Horizontal, or rotated a quarter turn left (`upwards`)."""
 
     x_mm: float
     y_mm: float
@@ -85,6 +85,7 @@ class Text:
 
 
 Item = Lines | Text
+Items = tuple[Item, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -93,9 +94,50 @@ class Sheet:
 
     width_mm: float
     height_mm: float
-    items: tuple[Item, ...]
+    items: Items
     title: str
     description: str = ""
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Drawing:
+    """A part of a sheet: what is drawn and its size, mm; its lower left is (0, 0)."""
+
+    items: Items
+    width_mm: float
+    height_mm: float
+
+
+def strokes(role: Role, segments: Iterable[Stroke]) -> Lines:
+    """Strokes of one role."""
+    return Lines(role=role, segments=tuple(segments))
+
+
+def text_at(at: XY, text: str, size_mm: float, anchor: Anchor = Anchor.START, *, upwards: bool = False) -> Text:
+    """A text of the role NOTE with its anchor at a point."""
+    return Text(x_mm=at[0], y_mm=at[1], text=text, size_mm=size_mm, anchor=anchor, upwards=upwards)
+
+
+def path(points: Sequence[XY]) -> tuple[Stroke, ...]:
+    """Strokes from each point to the next."""
+    return tuple((*one, *other) for one, other in pairwise(points))
+
+
+def closed(points: Sequence[XY]) -> tuple[Stroke, ...]:
+    """Strokes from each point to the next, and from the last to the first."""
+    return path((*points, points[0]))
+
+
+def rectangle(x1: float, y1: float, x2: float, y2: float) -> tuple[Stroke, ...]:
+    """Its four sides, counter-clockwise from the lower one."""
+    return closed(((x1, y1), (x2, y1), (x2, y2), (x1, y2)))
+
+
+def trapezoid(one: tuple[Span, float], other: tuple[Span, float], left: float = 0.0) -> list[XY]:
+    """Its corners: the ends of two spans, each at its height; x is counted from `left`."""
+    (first, y1), (second, y2) = one, other
+    ends = ((first.start_mm, y1), (first.end_mm, y1), (second.end_mm, y2), (second.start_mm, y2))
+    return [(x - left, y) for x, y in ends]
 
 
 def moved(item: Item, dx_mm: float, dy_mm: float) -> Item:
@@ -106,23 +148,26 @@ def moved(item: Item, dx_mm: float, dy_mm: float) -> Item:
             role=item.role,
             segments=tuple([(x1 + dx_mm, y1 + dy_mm, x2 + dx_mm, y2 + dy_mm) for x1, y1, x2, y2 in item.segments]),
         )
-    return Text(
-        x_mm=item.x_mm + dx_mm,
-        y_mm=item.y_mm + dy_mm,
-        text=item.text,
-        size_mm=item.size_mm,
-        anchor=item.anchor,
-        upwards=item.upwards,
-        role=item.role,
-    )
+    return replace(item, x_mm=item.x_mm + dx_mm, y_mm=item.y_mm + dy_mm)
+
+
+def placed(items: Iterable[Item], dx_mm: float, dy_mm: float) -> Items:
+    """All items moved alike."""
+    return tuple([moved(item, dx_mm, dy_mm) for item in items])
 
 
 def turned_left(item: Item) -> Item:
-    """The same item turned a quarter to the left about (0, 0). A text that already runs upwards can't be."""
-    match item:
-        case Lines(role=role, segments=segments):
-            return Lines(role=role, segments=tuple((-y1, x1, -y2, x2) for x1, y1, x2, y2 in segments))
-        case Text():
-            if item.upwards:
-                raise ValueError("a text that runs upwards would stand on its head")
-            return replace(item, x_mm=-item.y_mm, y_mm=item.x_mm, upwards=True)
+    """The same item rotated a quarter turn left about (0, 0). Raises ValueError for a text that already runs upwards."""
+    if isinstance(item, Lines):
+        return strokes(item.role, ((-y1, x1, -y2, x2) for x1, y1, x2, y2 in item.segments))
+    if item.upwards:
+        raise ValueError("a text that runs upwards would stand on its head")
+    return replace(item, x_mm=-item.y_mm, y_mm=item.x_mm, upwards=True)
+
+
+def mirrored(items: Iterable[Lines], width_mm: float) -> tuple[Lines, ...]:
+    """Strokes of a drawing of that width mirrored left to right."""
+    return tuple(
+        strokes(item.role, ((width_mm - x1, y1, width_mm - x2, y2) for x1, y1, x2, y2 in item.segments))
+        for item in items
+    )

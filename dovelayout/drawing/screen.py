@@ -1,11 +1,12 @@
 """A corner for the screen: both boards' ends unfolded side by side, in true proportion, and where each part lies on it.
 
 The same faces as on the templates, without the paper's own words; `spots` names every tail, pin, groove and board, so
-that whoever shows the drawing can point at them.
+that a program that shows the drawing can point at them.
 """
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 import shapely
@@ -13,18 +14,19 @@ from shapely import Polygon
 from shapely.affinity import translate
 
 from dovelayout.drawing.lettering import shortened
-from dovelayout.drawing.primitives import Item, Sheet, Text, moved
-from dovelayout.drawing.template.wrap import Caption, Skirts, Template, fold_over, tile_items, unfolded, whole
+from dovelayout.drawing.primitives import XY, Item, Outline, Sheet, Text, placed, text_at
+from dovelayout.drawing.template.tile import tile_items, whole
+from dovelayout.drawing.template.wrap import Caption, Skirts, Template, fold_over, unfolded
 from dovelayout.joints.board import Groove
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, FaceName, Part
+from dovelayout.words import grouped
 
 SKIRTS = Skirts(outside_mm=10.0, inside_mm=10.0)
+NO_CAPTION = Caption(letter="", outside=(), inside=())
 GAP_MM = 14.0
 HEAD_MM = 9.0
 SIZE_MM = 4.0
-
-Ring = tuple[tuple[float, float], ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -32,7 +34,7 @@ class Spot:
     """A part of the corner and where it lies on the drawing, mm, y upwards; several rings where it shows on several faces."""
 
     name: str
-    rings: tuple[Ring, ...]
+    rings: tuple[Outline, ...]
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -46,64 +48,60 @@ class ScreenDrawing:
 def corner_drawing(joint: CornerJoint) -> ScreenDrawing:
     """Both ends of a corner beside each other, tails first."""
     items: list[Item] = []
-    rings: dict[str, list[Ring]] = {}
-    at_mm, top_mm = 0.0, 0.0
+    parts: list[tuple[str, Outline]] = []
+    left_mm, top_mm = 0.0, 0.0
     for faces in joint.end_faces():
-        template = fold_over(faces, Caption(letter="", outside=(), inside=()), SKIRTS)
-        dx, dy = at_mm - template.u_min_mm, -template.v_min_mm
-        plain = [
-            item for item in tile_items(template, whole(template)) if not isinstance(item, Text) or item.text.isdigit()
-        ]
-        items.extend(moved(item, dx, dy) for item in plain)
-        _mark(rings, template, dx, dy)
-        items.extend(_head(faces, template, at_mm))
-        at_mm += template.across_mm + GAP_MM
-        top_mm = max(top_mm, template.height_mm)
+        template = fold_over(faces, NO_CAPTION, SKIRTS)
+        extent = template.extent
+        shift = (left_mm - extent.u_min_mm, -extent.v_min_mm)
+        drawn = tile_items(template, whole(template))
+        items += placed((item for item in drawn if not isinstance(item, Text) or item.text.isdigit()), *shift)
+        parts += ((name, _ring(polygon, shift)) for name, polygon in _parts(template))
+        words = shortened(f"{faces.part.value.upper()}: {faces.end.label}", SIZE_MM, extent.across_mm)
+        if words:
+            items.append(text_at((left_mm, extent.height_mm + 3.0), words, SIZE_MM))
+        left_mm += extent.across_mm + GAP_MM
+        top_mm = max(top_mm, extent.height_mm)
     sheet = Sheet(
-        width_mm=at_mm - GAP_MM,
+        width_mm=left_mm - GAP_MM,
         height_mm=top_mm + HEAD_MM,
         items=tuple(items),
         title=f"Corner {joint.name}",
         description=f"{joint.spec.tails.label} to {joint.spec.pins.label}, waste hatched",
     )
-    return ScreenDrawing(sheet=sheet, spots=tuple(Spot(name=name, rings=tuple(found)) for name, found in rings.items()))
+    spots = tuple(Spot(name=name, rings=tuple(rings)) for name, rings in grouped(parts).items())
+    return ScreenDrawing(sheet=sheet, spots=spots)
 
 
-def _head(faces: EndFaces, template: Template, at_mm: float) -> list[Item]:
-    words = f"{faces.part.value.upper()}: {faces.end.label}"
-    fitted = shortened(words, SIZE_MM, template.across_mm)
-    return [Text(x_mm=at_mm, y_mm=template.height_mm + 3.0, text=fitted, size_mm=SIZE_MM)] if fitted else []
-
-
-def _mark(rings: dict[str, list[Ring]], template: Template, dx: float, dy: float) -> None:
-    """Adds every part of one end to the rings by its name."""
-    faces = template.faces
+def _parts(template: Template) -> Iterator[tuple[str, Polygon]]:
+    """Every part of one end by its name, in template coordinates."""
+    faces, extent = template.faces, template.extent
     part = "tail" if faces.part is Part.TAILS else "pin"
     for face in faces.faces:
         blank = face.name is FaceName.LIP or (faces.outside_is_blank and face is faces.outside)
-        for piece in face.keep:
+        polygons = unfolded(faces, face.name, (piece.polygon for piece in face.keep))
+        for piece, polygon in zip(face.keep, polygons, strict=True):
             if piece.label:
-                name = f"{part} {piece.label}"
-            elif faces.part is Part.TAILS or blank:
-                continue
-            else:
+                yield f"{part} {piece.label}", polygon
+            elif faces.part is Part.PINS and not blank:
                 near = piece.polygon.centroid.x < faces.width_mm / 2
-                name = f"half pin at the {'face' if near else 'far'} edge"
-            rings.setdefault(name, []).append(_ring(unfolded(faces, face.name, piece.polygon), dx, dy))
+                yield f"half pin at the {'face' if near else 'far'} edge", polygon
     if faces.groove is not None:
-        rings.setdefault("groove", []).append(_groove_ring(faces, faces.groove, dx, dy))
-    board = shapely.box(template.u_min_mm, template.v_min_mm, template.u_max_mm, template.v_max_mm)
-    rings.setdefault(f"board {faces.end.board.name}", []).append(_ring(board, dx, dy))
+        yield "groove", _groove(faces, faces.groove)
+    yield (
+        f"board {faces.end.board.name}",
+        shapely.box(extent.u_min_mm, extent.v_min_mm, extent.u_max_mm, extent.v_max_mm),
+    )
 
 
-def _groove_ring(faces: EndFaces, groove: Groove, dx: float, dy: float) -> Ring:
+def _groove(faces: EndFaces, groove: Groove) -> Polygon:
     far_mm = faces.baseline_mm + SKIRTS.inside_mm
     near, far = faces.edge_mm(FaceName.INSIDE, 0.0), faces.edge_mm(FaceName.INSIDE, far_mm)
     low, high = groove.from_edge_mm * faces.stretch, groove.far_mm * faces.stretch
     corners = ((near + low, 0.0), (near + high, 0.0), (far + high, far_mm), (far + low, far_mm))
-    return _ring(unfolded(faces, FaceName.INSIDE, Polygon(corners)), dx, dy)
+    return unfolded(faces, FaceName.INSIDE, [Polygon(corners)])[0]
 
 
-def _ring(polygon: Polygon, dx: float, dy: float) -> Ring:
-    placed = translate(polygon, dx, dy)
-    return tuple((round(x, 3), round(y, 3)) for x, y in list(placed.exterior.coords)[:-1])
+def _ring(polygon: Polygon, shift_mm: XY) -> Outline:
+    moved = translate(polygon, *shift_mm)
+    return tuple((round(x, 3), round(y, 3)) for x, y in list(moved.exterior.coords)[:-1])

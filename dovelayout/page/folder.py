@@ -13,7 +13,7 @@ from pathlib import Path
 
 from dovelayout.errors import JobError, PrintError
 from dovelayout.job.reader import MOST_BYTES
-from dovelayout.render.files import Over, write_files
+from dovelayout.render.files import MayReplace, write_files
 
 MOST_LISTED = 500
 
@@ -82,7 +82,7 @@ class Folder:
             raise PrintError(f"{name}: is not a plain file", remedy="save under another name")
         if self.state(name) != built_on:
             raise ChangedOnDisk
-        write_files({path: data}, over=Over.ANY)
+        write_files({path: data}, may_replace=MayReplace.ANYTHING)
         return _state(data)
 
     def _bytes(self, name: str) -> bytes:

@@ -11,10 +11,11 @@ from dovelayout.checks.finding import Finding, in_unit, merged
 from dovelayout.drawing.cards.caul import caul_sheet
 from dovelayout.drawing.cards.patch import slip_card
 from dovelayout.drawing.charts.rehearsal import rehearsal_sheet
-from dovelayout.drawing.charts.year_book import year_sheet
+from dovelayout.drawing.charts.year import year_sheet
 from dovelayout.drawing.lettering import printable
 from dovelayout.drawing.picture.picture_book import picture_drawing
 from dovelayout.drawing.primitives import Sheet
+from dovelayout.drawing.style import Style
 from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.glueup.words import cauls_by_shape, grouped_findings
 from dovelayout.job.bank_job import job_of_openings
@@ -81,7 +82,8 @@ def season(asked: Mapping[str, Any]) -> dict[str, Any]:
         )
     plan = season_of(job)
     year = year_of(plan, job.unit)
-    charts = [year_sheet(year, job=printable(job.title) or "job", fitted=drawn_from(job))] if year.rows else []
+    style = Style(job=printable(job.title) or "job", unit=job.unit)
+    charts = [year_sheet(year, style, fitted=drawn_from(job))] if year.rows else []
     return _panel(
         lines=season_lines(plan),
         tables=season_tables(job, plan),
@@ -119,10 +121,8 @@ def glue_up(asked: Mapping[str, Any]) -> dict[str, Any]:
     job = job_of(text_of(asked), name_of(asked))
     plan = glue_up_of(job)
     findings = glue_up_findings(job, plan)
-    cauls = [
-        caul_sheet(caul, corners, job=printable(job.title) or "job", unit=job.unit, stamp="")
-        for caul, corners in cauls_by_shape(plan.cauls)[:MOST_GROUPS]
-    ]
+    style = Style(job=printable(job.title) or "job", unit=job.unit)
+    cauls = [caul_sheet(caul, corners, style) for caul, corners in cauls_by_shape(plan.cauls)[:MOST_GROUPS]]
     return _panel(
         lines=(verdict(findings),),
         tables=glue_up_tables(job, plan),

@@ -25,7 +25,7 @@ from dovelayout.errors import JobError, PrintError
 from dovelayout.paper import SIZES_MM
 from dovelayout.place import Place
 from dovelayout.printer.reading import Calibration, PaperAxis, Reading, printer_name, reading
-from dovelayout.render.files import Over, write_files
+from dovelayout.render.files import MayReplace, write_files
 
 FILE_NAME = "printers.toml"
 FOLDER_VARIABLE = "DOVELAYOUT_CONFIG"
@@ -196,7 +196,7 @@ def _write(path: Path, text: str) -> None:
             f"{path}: is a link", remedy=f"set {FOLDER_VARIABLE} to the folder of the file itself. Nothing was changed"
         )
     tomllib.loads(text)
-    write_files({path: text.encode("utf-8")}, over=Over.ANY)
+    write_files({path: text.encode("utf-8")}, may_replace=MayReplace.ANYTHING)
 
 
 def _calibration(path: Path, number: int, row: Any) -> Calibration:

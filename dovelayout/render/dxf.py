@@ -18,12 +18,13 @@ import threading
 from collections.abc import Iterator
 from typing import Any
 
-from dovelayout.drawing.lettering import box, width_mm
+from dovelayout.drawing.lettering import corners, width_mm
 from dovelayout.drawing.plate import Plate
-from dovelayout.drawing.primitives import PENS, Anchor, Lines, Pen, Role, Text
-from dovelayout.drawing.template.regions import Kind
+from dovelayout.drawing.primitives import PENS, Anchor, Pen, Role, Text
+from dovelayout.drawing.template.regions import RegionKind
 from dovelayout.errors import PrintError
 from dovelayout.render.files import MARK
+from dovelayout.render.numbers import finite
 
 INSTALL = "pip install 'dovelayout[dxf]'"
 
@@ -59,12 +60,11 @@ def _written(ezdxf: Any, plate: Plate) -> bytes:
         _add_layers(document)
         space = document.modelspace()
         for item in plate.items:
-            match item:
-                case Lines():
-                    for x1, y1, x2, y2 in item.segments:
-                        space.add_line(_point(x1, y1), _point(x2, y2), dxfattribs={"layer": layer(item.role)})
-                case Text():
-                    _add_text(space, item)
+            if isinstance(item, Text):
+                _add_text(space, item)
+                continue
+            for x1, y1, x2, y2 in item.segments:
+                space.add_line(_point(x1, y1), _point(x2, y2), dxfattribs={"layer": layer(item.role)})
         for region in plate.regions:
             ring = [_point(x, y) for x, y in region.ring]
             space.add_lwpolyline(ring, close=True, dxfattribs={"layer": layer(region.kind)})
@@ -77,7 +77,7 @@ def _written(ezdxf: Any, plate: Plate) -> bytes:
     return out.getvalue().encode("utf-8")
 
 
-def layer(of: Role | Kind) -> str:
+def layer(of: Role | RegionKind) -> str:
     """The layer of a role or of a kind of region."""
     return of.value.upper()
 
@@ -100,26 +100,24 @@ def _ezdxf() -> Any:
         import ezdxf.units
     except ImportError:
         raise PrintError(f"DXF files need ezdxf, which is not installed: {INSTALL}") from None
-    except (SystemExit, configparser.Error):  # it reads an ezdxf.ini of the working folder, and leaves over a bad one
+    except (SystemExit, configparser.Error):  # it reads an ezdxf.ini of the working folder, and exits for a bad one
         raise PrintError("ezdxf can't be loaded: the ezdxf.ini of this folder is broken") from None
     return ezdxf
 
 
 @contextlib.contextmanager
 def _private_folders() -> Iterator[None]:
-    """For the time of an import: caches and settings are looked for in an empty folder that goes away again."""
+    """During an import: caches and settings are looked for in an empty folder, which is removed afterwards."""
     names = ("XDG_CACHE_HOME", "XDG_CONFIG_HOME")
-    before = {name: os.environ.get(name) for name in names}
+    before = {name: os.environ[name] for name in names if name in os.environ}
     with tempfile.TemporaryDirectory(prefix="dovelayout-") as folder:
         os.environ.update(dict.fromkeys(names, folder))
         try:
             yield
         finally:
-            for name, value in before.items():
-                if value is None:
-                    os.environ.pop(name, None)
-                else:
-                    os.environ[name] = value
+            for name in names:
+                os.environ.pop(name, None)
+            os.environ.update(before)
 
 
 def _add_layers(document: Any) -> None:
@@ -128,7 +126,7 @@ def _add_layers(document: Any) -> None:
         if pen.dash_mm:
             document.linetypes.add(name, pattern=_pattern(pen), description=f"{role.value}, dashes in mm")
         document.layers.add(name, linetype=name if pen.dash_mm else "Continuous", lineweight=_lineweight(pen))
-    for kind in Kind:
+    for kind in RegionKind:
         document.layers.add(layer(kind), lineweight=_lineweight(PENS[Role.KNIFE]))
 
 
@@ -150,18 +148,14 @@ def _add_text(space: Any, text: Text) -> None:
     long_mm = width_mm(text.text, text.size_mm)
     if not words.strip() or long_mm <= 0:
         return
-    back = {Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[text.anchor] * long_mm
-    along = (0.0, 1.0) if text.upwards else (1.0, 0.0)
-    x0, y0 = text.x_mm - back * along[0], text.y_mm - back * along[1]
-    entity = space.add_text(
-        words,
-        height=text.size_mm * CAP_HEIGHT,
-        rotation=90.0 if text.upwards else 0.0,
-        dxfattribs={"layer": layer(text.role)},
+    start_mm = -{Anchor.START: 0.0, Anchor.MIDDLE: 0.5, Anchor.END: 1.0}[text.anchor] * long_mm
+    start, end = (
+        _point(text.x_mm, text.y_mm + at_mm) if text.upwards else _point(text.x_mm + at_mm, text.y_mm)
+        for at_mm in (start_mm, start_mm + long_mm)
     )
-    entity.set_placement(
-        _point(x0, y0), _point(x0 + long_mm * along[0], y0 + long_mm * along[1]), align=TextEntityAlignment.FIT
-    )
+    rotation, attributes = 90.0 if text.upwards else 0.0, {"layer": layer(text.role)}
+    entity = space.add_text(words, height=text.size_mm * CAP_HEIGHT, rotation=rotation, dxfattribs=attributes)
+    entity.set_placement(start, end, align=TextEntityAlignment.FIT)
 
 
 def _order_classes(document: Any) -> None:
@@ -175,21 +169,12 @@ def _order_classes(document: Any) -> None:
 
 def _set_extents(document: Any, plate: Plate) -> None:
     """The corners of everything drawn, for programs that zoom to them."""
-    points: list[tuple[float, float]] = [point for region in plate.regions for point in region.ring]
-    for item in plate.items:
-        match item:
-            case Lines(segments=segments):
-                points += [point for x1, y1, x2, y2 in segments for point in ((x1, y1), (x2, y2))]
-            case Text():
-                x_min, y_min, x_max, y_max = box(item)
-                points += [(x_min, y_min), (x_max, y_max)]
-    xs, ys = zip(*points, strict=True)
+    rings = (point for region in plate.regions for point in region.ring)
+    xs, ys = zip(*rings, *corners(plate.items), strict=True)
     low, high = (*_point(min(xs), min(ys)), 0.0), (*_point(max(xs), max(ys)), 0.0)
     document.modelspace().reset_extents(low, high)
     document.header["$EXTMIN"], document.header["$EXTMAX"] = low, high  # ezdxf leaves out a corner at (0, 0)
 
 
 def _point(x: float, y: float) -> tuple[float, float]:
-    if not (math.isfinite(x) and math.isfinite(y)):
-        raise PrintError("a coordinate of the drawing is not a number")
-    return (round(x, DECIMALS) + 0.0, round(y, DECIMALS) + 0.0)  # + 0.0: no minus zero
+    return (round(finite(x), DECIMALS) + 0.0, round(finite(y), DECIMALS) + 0.0)  # + 0.0: no minus zero

@@ -16,13 +16,13 @@ MOST_NAME_BYTES = 100
 MARK = "dovelayout"
 """Stands in every file that is drawn, where its kind has a place for the program that made it."""
 _MARKS = {
-    ".pdf": (f"/Creator ({MARK})",),
-    ".svg": (f'class="drawn-by-{MARK}"',),
-    ".dxf": (f"DrawnBy\n  9\n$CUSTOMPROPERTY\n  1\n{MARK}\n",),
-    ".png": (f"Software\0{MARK}",),
-    ".csv": ("drawer,part,count,",),
+    ".pdf": f"/Creator ({MARK})",
+    ".svg": f'class="drawn-by-{MARK}"',
+    ".dxf": f"DrawnBy\n  9\n$CUSTOMPROPERTY\n  1\n{MARK}\n",
+    ".png": f"Software\0{MARK}",
+    ".csv": "drawer,part,count,",
 }
-_MOST_LOOKED_AT = 256 * 1024 * 1024
+_MOST_READ = 256 * 1024 * 1024
 _RESERVED = {"con", "prn", "aux", "nul", *(f"{port}{n}" for port in ("com", "lpt") for n in "123456789¹²³")}
 
 
@@ -40,42 +40,40 @@ def safe_name(text: str, *, fallback: str = "job") -> str:
 
 def unique_names(texts: list[str], *, fallback: str) -> list[str]:
     """A safe name for each text, all different whatever the case."""
-    taken: set[str] = set()
-    names = []
+    names: dict[str, str] = {}
     for text in texts:
         base = name = safe_name(text, fallback=fallback)
         number = 2
-        while name.casefold() in taken:
+        while name.casefold() in names:
             name = f"{base}-{number}"
             number += 1
-        taken.add(name.casefold())
-        names.append(name)
-    return names
+        names[name.casefold()] = name
+    return list(names.values())
 
 
-class Over(StrEnum):
+class MayReplace(StrEnum):
     """What may be replaced where a file is there already. A pipe, a device or a folder never is."""
 
     NOTHING = "nothing"
     OWN = "own"
     """What the program drew before; a link, or another's file of that name, is left alone and named."""
-    ANY = "any"
+    ANYTHING = "anything"
     """Whatever is there: because the maker said so, or because it is that very file with a key changed."""
 
     @classmethod
-    def told(cls, force: bool, *, otherwise: Over | None = None) -> Over:
-        """As --force says."""
-        return cls.ANY if force else otherwise or cls.OWN
+    def if_forced(cls, *, force: bool, otherwise: MayReplace | None = None) -> MayReplace:
+        """Anything where --force was given, else `otherwise` (None: OWN)."""
+        return cls.ANYTHING if force else otherwise or cls.OWN
 
 
-def write_files(files: Mapping[Path, bytes], *, over: Over = Over.OWN) -> None:
+def write_files(files: Mapping[Path, bytes], *, may_replace: MayReplace = MayReplace.OWN) -> None:
     """Writes each file whole or not at all: all to temporary files beside their places first, then renamed.
 
-    `over` says what may be replaced. Raises PrintError that names the file and what stands against it; then nothing was
+    Raises PrintError that names the file and what stands against it; then nothing was
     changed, and folders made for nothing are taken away again. A link in a file's place is replaced, never followed.
     """
     for path in files:
-        may_be_written(path, over)
+        may_be_written(path, may_replace)
     made: list[tuple[Path, Path]] = []
     folders: list[Path] = []
     try:
@@ -91,15 +89,12 @@ def write_files(files: Mapping[Path, bytes], *, over: Over = Over.OWN) -> None:
                     os.fsync(out.fileno())
                 os.chmod(temporary, 0o666 & ~_umask())
             except OSError as error:
-                raise PrintError(
-                    f"{path}: can't be written ({error.strerror or error})", remedy="nothing was changed"
-                ) from None
+                raise _unwritable(path, error) from None
         for number, (temporary_path, path) in enumerate(made):
             try:
                 os.replace(temporary_path, path)
             except OSError as error:
-                before = f"{number} of {len(made)} files were written before it" if number else "nothing was changed"
-                raise PrintError(f"{path}: can't be written ({error.strerror or error})", remedy=f"{before}") from None
+                raise _unwritable(path, error, written=f"{number} of {len(made)}" if number else "") from None
     finally:
         for temporary_path, _ in made:
             with contextlib.suppress(OSError):
@@ -109,44 +104,53 @@ def write_files(files: Mapping[Path, bytes], *, over: Over = Over.OWN) -> None:
                 folder.rmdir()  # only where it is empty
 
 
-def may_be_written(path: Path, over: Over) -> None:
+def _unwritable(path: Path, error: OSError | ValueError, *, written: str = "") -> PrintError:
+    reason = error.strerror if isinstance(error, OSError) and error.strerror else error
+    remedy = f"{written} files were written before it" if written else "nothing was changed"
+    return PrintError(f"{path}: can't be written ({reason})", remedy=remedy)
+
+
+def may_be_written(path: Path, may_replace: MayReplace) -> None:
     """Raises PrintError for what is there and has to stay."""
     try:
         found = path.lstat()
     except FileNotFoundError:
         return
     except (OSError, ValueError) as error:
-        said = error.strerror if isinstance(error, OSError) and error.strerror else str(error)
-        raise PrintError(f"{path}: can't be written ({said})", remedy="nothing was changed") from None
-    kind = found.st_mode
+        raise _unwritable(path, error) from None
+    refused = _refused(path, found, may_replace)
+    if refused is not None:
+        problem, remedy = refused
+        raise PrintError(f"{path}: {problem}", remedy=remedy)
+
+
+def _refused(path: Path, found: os.stat_result, may_replace: MayReplace) -> tuple[str, str] | None:
+    """Why what is there has to stay, and what would be right."""
+    is_link = stat.S_ISLNK(found.st_mode)
     if path.is_dir():
-        raise PrintError(f"{path}: is a directory", remedy="name a file")
-    if not (stat.S_ISREG(kind) or stat.S_ISLNK(kind)):
-        raise PrintError(f"{path}: is a device or a pipe, not a file", remedy="give another name")
-    if over is Over.ANY:
-        return
-    if over is Over.NOTHING:
-        raise PrintError(f"{path}: is there already", remedy="give another name, or say --force")
-    if stat.S_ISLNK(kind):
-        raise PrintError(
-            f"{path}: is a link", remedy="give another name or folder, or say --force to put the file in its place"
-        )
+        return "is a directory", "name a file"
+    if not (stat.S_ISREG(found.st_mode) or is_link):
+        return "is a device or a pipe, not a file", "give another name"
+    if may_replace is MayReplace.ANYTHING:
+        return None
+    if may_replace is MayReplace.NOTHING:
+        return "is there already", "give another name, or say --force"
+    if is_link:
+        return "is a link", "give another name or folder, or say --force to put the file in its place"
     if not _is_own(path, found.st_size):
-        raise PrintError(
-            f"{path}: is there already, and dovelayout didn't write it", remedy="give another name, or say --force"
-        )
+        return "is there already, and dovelayout didn't write it", "give another name, or say --force"
+    return None
 
 
 def _is_own(path: Path, size: int) -> bool:
     """Whether a file bears the mark of what is drawn here."""
-    marks = _MARKS.get(path.suffix.lower(), ())
-    if not marks or size > _MOST_LOOKED_AT:
+    mark = _MARKS.get(path.suffix.lower())
+    if mark is None or size > _MOST_READ:
         return False
     try:
-        data = path.read_bytes()
+        return mark.encode() in path.read_bytes()
     except OSError:
         return False
-    return any(mark.encode() in data for mark in marks)
 
 
 def _umask() -> int:

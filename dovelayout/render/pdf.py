@@ -7,7 +7,6 @@ every sheet carries bars.
 from __future__ import annotations
 
 import io
-import math
 import zlib
 from collections.abc import Iterable
 from functools import lru_cache
@@ -23,6 +22,7 @@ from dovelayout.drawing.lettering import FONT_NAME, font_path
 from dovelayout.drawing.primitives import PENS, Anchor, Lines, Sheet, Text
 from dovelayout.errors import PrintError
 from dovelayout.render.files import MARK
+from dovelayout.render.numbers import finite
 
 PT_PER_MM = 72.0 / 25.4
 """PDF user space is 1/72 in (ISO 32000-1, 8.3.2.3)."""
@@ -34,7 +34,7 @@ _FONT = "DovelayoutSans"
 
 
 def pdf_bytes(sheets: Iterable[Sheet], *, title: str) -> bytes:
-    """One PDF of sheets that all have one size; they are gone through once.
+    """One PDF of sheets that all have one size; they are iterated once.
 
     Raises PrintError for mixed or impossible sizes: print systems shrink pages of mixed files.
     """
@@ -99,12 +99,6 @@ def _pack(canvas: Canvas) -> None:
     page.stream = None
 
 
-def _points(value_mm: float) -> float:
-    if not math.isfinite(value_mm):
-        raise PrintError("a coordinate of the drawing is not a number")
-    return value_mm * PT_PER_MM
-
-
 _STROKE = "%.4f %.4f m %.4f %.4f l"
 """Four decimals of a point: 0.00002 mm."""
 
@@ -118,8 +112,7 @@ def _draw_lines(canvas: Canvas, lines: Lines) -> None:
     canvas.setLineWidth(pen.width_mm * PT_PER_MM)
     canvas.setDash([dash * PT_PER_MM for dash in pen.dash_mm])
     numbers = [value * PT_PER_MM for segment in lines.segments for value in segment]
-    if not math.isfinite(sum(numbers)):
-        raise PrintError("a coordinate of the drawing is not a number")
+    finite(sum(numbers))
     canvas.addLiteral((" ".join([_STROKE] * len(lines.segments))) % tuple(numbers) + " S")
 
 
@@ -138,7 +131,7 @@ class _Lettering:
     def draw(self, text: Text) -> None:
         """One text where it stands."""
         size_pt = text.size_mm * PT_PER_MM
-        x, y = _points(text.x_mm), _points(text.y_mm)
+        x, y = finite(text.x_mm) * PT_PER_MM, finite(text.y_mm) * PT_PER_MM
         shift_pt = 0.0
         if text.anchor is not Anchor.START:
             shift_pt = (0.5 if text.anchor is Anchor.MIDDLE else 1.0) * self._width_pt(text.text, size_pt)
@@ -164,7 +157,7 @@ class _Lettering:
         )
 
     def _width_pt(self, text: str, size_pt: float) -> float:
-        """As wide as the library takes it to be: whole units of a thousandth of the size."""
+        """Its width by the library's own measure: whole thousandths of the size."""
         if text not in self._units:
             self._units[text] = pdfmetrics.stringWidth(text, _FONT, 1000.0)
         return 0.001 * size_pt * self._units[text]

@@ -5,23 +5,19 @@ The style carries an @page rule of the sheet's own size: without it a browser pr
 
 from __future__ import annotations
 
-import math
-
 import svgwrite
 
 from dovelayout.drawing.lettering import width_mm
 from dovelayout.drawing.primitives import PENS, Lines, Sheet, Text
-from dovelayout.errors import PrintError
 from dovelayout.render.files import MARK
+from dovelayout.render.numbers import finite
 
 _FONT_FAMILY = "'DejaVu Sans', 'Bitstream Vera Sans', Verdana, sans-serif"
 
 
 def _number(value: float) -> str:
     """Four decimals (0.0001 mm), no trailing zeros, no minus zero."""
-    if not math.isfinite(value):
-        raise PrintError("a coordinate of the drawing is not a number")
-    text = f"{value:.4f}".rstrip("0").rstrip(".")
+    text = f"{finite(value):.4f}".rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 

@@ -3,16 +3,25 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import replace
 
 from dovelayout.casework.drawer.cut_list import all_add_up, assumed_cases, cut_list
 from dovelayout.checks.finding import MARKS, Finding, Level, worst_level
-from dovelayout.drawing.bench.advice import how_to_use
-from dovelayout.drawing.bench.content import all_settings, corners_alike, dividers_alike
-from dovelayout.drawing.bench.drawer_lines import drawers_alike
-from dovelayout.drawing.bench.sheet import BenchSheet, Cell, Figures, Number, Row, Section, figure, said_once
-from dovelayout.drawing.picture.picture_book import Alike
-from dovelayout.drawing.picture.picture_book import alike as look_alike
+from dovelayout.drawing.bench.content import how_to_use
+from dovelayout.drawing.bench.corner_lines import corner_figures
+from dovelayout.drawing.bench.divider_lines import divider_figures
+from dovelayout.drawing.bench.drawer_lines import drawer_figures
+from dovelayout.drawing.bench.settings import all_settings
+from dovelayout.drawing.bench.sheet import (
+    BenchSheet,
+    Figures,
+    Number,
+    Section,
+    TableCell,
+    TableRow,
+    figure,
+    without_repeats,
+)
+from dovelayout.drawing.picture.picture_book import picture_groups
 from dovelayout.errors import LayoutError, WoodError
 from dovelayout.glueup import words as glue_words
 from dovelayout.glueup.plan import GlueUp, plan_glue_up
@@ -23,53 +32,47 @@ from dovelayout.planning.season import LEAST_MM, Fixing, SeasonPlan
 from dovelayout.report.season import fitted_words, season_of
 from dovelayout.units import Unit, with_inches
 from dovelayout.verdict.verdict import Verdict
-from dovelayout.words import listed, listed_by_kind
+from dovelayout.words import grouped, listed, listed_by_kind
 
 SAWN = {"flat": "flat-sawn", "quarter": "quarter-sawn", "rift": "rift-sawn"}
 
 MOST_STEPS = 12
 """Steps of a glue-up that stand on the bench sheet; `glueup` prints any number on its own (ours)."""
 
-SAID = {Level.STOP: ("stop", "stops"), Level.WARN: ("warning", "warnings"), Level.NOTE: ("note", "notes")}
+LEVEL_WORDS = {Level.STOP: ("stop", "stops"), Level.WARN: ("warning", "warnings"), Level.NOTE: ("note", "notes")}
 
 
 def bench_sheet(judgement: Verdict, *, pictures: bool = True) -> BenchSheet:
     """All that the bench has to know of a job; `pictures` False leaves the first corner's out."""
-    job, told = judgement.job, judgement.for_people
-    looks = look_alike(job.joints, job.dividers) if pictures else ()
+    job, findings = judgement.job, judgement.for_people
+    groups = picture_groups(job.joints, job.dividers) if pictures else ()
     parts: tuple[Section | Figures, ...] = (
         _parts(job),
-        *said_once((*corners_alike(job.joints, job.unit, job.shop), *dividers_alike(job.dividers, job.unit))),
-        *drawers_alike(job.drawers, job.unit),
-        _findings(told),
+        *without_repeats((*corner_figures(job.joints, job.unit, job.shop), *divider_figures(job.dividers, job.unit))),
+        *drawer_figures(job.drawers, job.unit),
+        _findings(findings),
         *_season(job),
         _glue_up(job),
         *how_to_use(),
     )
     return BenchSheet(
         gauges=all_settings(job.joints, job.dividers, job.unit),
-        verdict=_verdict(told),
-        first=looks[0].joint if looks else None,
-        names=_pictured(looks[0]) if looks else "",
+        verdict=_verdict(findings),
+        first=groups[0].joint if groups else None,
+        names=groups[0].short_title if groups else "",
         parts=parts,
     )
 
 
-def _pictured(group: Alike) -> str:
-    """'Corner A, and 3 like it'."""
-    title = replace(group, names=group.names[:1]).title
-    return title if len(group.names) == 1 else f"{title}, and {len(group.names) - 1} like it"
-
-
 def _verdict(findings: Sequence[Finding]) -> str:
     """'WARN: 1 warning, 2 notes; see What the checks say'."""
-    counts = {level: sum(finding.level is level for finding in findings) for level in SAID}
-    said = ", ".join(f"{count} {SAID[level][count > 1]}" for level, count in counts.items() if count)
-    if not said:
+    counts = {level: sum(finding.level is level for finding in findings) for level in LEVEL_WORDS}
+    words = ", ".join(f"{count} {LEVEL_WORDS[level][count > 1]}" for level, count in counts.items() if count)
+    if not words:
         return "Clean: nothing stands against sawing."
     worst = worst_level(findings)
     mark = "Good" if worst is Level.NOTE else MARKS[worst.value]
-    return f"{mark}: {said}; see 'What the checks say'."
+    return f"{mark}: {words}; see 'What the checks say'."
 
 
 def _parts(job: Job) -> Section:
@@ -91,7 +94,7 @@ def _parts(job: Job) -> Section:
     )
 
 
-def _part(count: int, name: str, board: Board, unit: Unit) -> Row:
+def _part(count: int, name: str, board: Board, unit: Unit) -> TableRow:
     sizes = (board.length_mm, board.width_mm, board.thickness_mm)
     wood = f"{board.wood.name}, {SAWN[board.rings.value]}"
     return (Number(text=f"{count} ×"), name, wood, *(figure(size_mm, unit) for size_mm in sizes))
@@ -102,10 +105,10 @@ def _findings(findings: Sequence[Finding]) -> Section:
     title = "What the checks say"
     if not findings:
         return Section(title=title, lines=("Nothing stands against sawing.",))
-    rows: list[Row] = []
+    rows: list[TableRow] = []
     for finding in findings:
-        said = (f"{finding.message}.", *([f"What would do: {finding.fix}."] if finding.fix else []))
-        rows.append((Number(text=MARKS[finding.level.value]), finding.where, said))
+        words = (f"{finding.message}.", *([f"What would do: {finding.fix}."] if finding.fix else []))
+        rows.append((Number(text=MARKS[finding.level.value]), finding.where, words))
     return Section(title=title, shares=(1, 1, 2.2), rows=tuple(rows))
 
 
@@ -139,31 +142,29 @@ def _season(job: Job) -> Iterator[Section]:
         )
 
 
-def _moving(plan: SeasonPlan, unit: Unit) -> Iterator[Row]:
+def _moving(plan: SeasonPlan, unit: Unit) -> Iterator[TableRow]:
     """Boards that move alike in one row."""
-    alike: dict[tuple[Number, ...], list[Movement]] = {}
-    for part in plan.parts:
-        if part.axis is Axis.WIDTH and part.change_mm >= LEAST_MM:
-            sizes = [figure(mm, unit) for mm in (part.dimension_mm, part.driest_mm, part.dampest_mm)]
-            numbers = (*sizes, Number(text=f"{part.change_mm:.1f}"))
-            alike.setdefault(numbers, []).append(part)
-    for numbers, parts in alike.items():
-        yield (listed_by_kind(part.board.name for part in parts), *numbers)
+    moving = (part for part in plan.parts if part.axis is Axis.WIDTH and part.change_mm >= LEAST_MM)
+    for numbers, names in grouped((_sizes(part, unit), part.board.name) for part in moving).items():
+        yield (listed_by_kind(names), *numbers)
 
 
-def _fixings(fixings: Sequence[Fixing], unit: Unit) -> Iterator[Row]:
+def _sizes(part: Movement, unit: Unit) -> tuple[Number, ...]:
+    sizes = (figure(mm, unit) for mm in (part.dimension_mm, part.driest_mm, part.dampest_mm))
+    return (*sizes, Number(text=f"{part.change_mm:.1f}"))
+
+
+def _fixings(fixings: Sequence[Fixing], unit: Unit) -> Iterator[TableRow]:
     """Fixings that ask for the same in one row."""
-    alike: dict[tuple[Cell, Cell], list[Fixing]] = {}
-    for fixing in fixings:
-        moves = Number(text="?" if fixing.moves_mm is None else f"{fixing.moves_mm:.1f}")
-        now, works = (with_inches(text) if unit is Unit.IN else text for text in (fixing.now, fixing.works))
-        alike.setdefault(((f"As it is: {now}.", f"What works: {works}."), moves), []).append(fixing)
-    for (said, most), same in alike.items():
-        yield (
-            f"{listed_by_kind(one.name for one in same)}: {'; '.join(dict.fromkeys(one.what for one in same))}",
-            said,
-            most,
-        )
+    for cells, same in grouped((_fixing_cells(fixing, unit), fixing) for fixing in fixings).items():
+        names = listed_by_kind(one.name for one in same)
+        yield (f"{names}: {'; '.join(dict.fromkeys(one.what for one in same))}", *cells)
+
+
+def _fixing_cells(fixing: Fixing, unit: Unit) -> tuple[TableCell, ...]:
+    now, works = (with_inches(text) if unit is Unit.IN else text for text in (fixing.now, fixing.works))
+    moves = Number(text="?" if fixing.moves_mm is None else f"{fixing.moves_mm:.1f}")
+    return (f"As it is: {now}.", f"What works: {works}."), moves
 
 
 def _glue_up(job: Job) -> Section:
@@ -198,14 +199,14 @@ def _glue_up(job: Job) -> Section:
     )
 
 
-def _stages(plan: GlueUp) -> Iterator[Row]:
+def _stages(plan: GlueUp) -> Iterator[TableRow]:
     """Stages that ask for the same in one row."""
-    alike: dict[tuple[Number, Number], list[str]] = {}
+    rows: list[tuple[tuple[Number, Number], str]] = []
     for row in plan.stages:
-        opened = Number(text="?") if row.open_minutes is None else Number(text=f"{row.open_minutes[0]:.1f}")
+        open_time = Number(text="?") if row.open_minutes is None else Number(text=f"{row.open_minutes[0]:.1f}")
         joins = listed(row.stage.joins)
         name = row.name if row.name.endswith(joins) else f"{row.name} ({joins})"
-        alike.setdefault((Number(text=f"{row.minutes:.1f}"), opened), []).append(name)
-    for (takes, opened), names in alike.items():
+        rows.append(((Number(text=f"{row.minutes:.1f}"), open_time), name))
+    for numbers, names in grouped(rows).items():
         each = "each of " if len(names) > 1 else ""
-        yield (f"{each}{'; '.join(names)}", takes, opened)
+        yield (f"{each}{'; '.join(names)}", *numbers)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dovelayout.checks.finding import MARKS, Finding, Level
-from dovelayout.drawing.sheets.flow import Line, heading, item
+from dovelayout.drawing.sheets.flow import Paragraph, heading, item
 from dovelayout.verdict.verdict import Verdict
 
 
@@ -17,7 +17,7 @@ def stamp_of(judgement: Verdict) -> str:
     return f"DRAWN AGAINST A STOP: {stops[0].check} at {stops[0].where}{more}"
 
 
-def findings_notes(findings: tuple[Finding, ...]) -> tuple[Line, ...]:
+def findings_notes(findings: tuple[Finding, ...]) -> tuple[Paragraph, ...]:
     """The findings as they stand on the first sheets."""
 
     if not findings:

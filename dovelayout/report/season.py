@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dovelayout.checks.finding import Finding
 from dovelayout.checks.movement.rules import MOVEMENT_CHECKS
-from dovelayout.drawing.charts.year import Column, Row, Year
+from dovelayout.drawing.charts.year import Year, YearColumn, YearRow
 from dovelayout.job.reader import Job
 from dovelayout.joints.moving import Axis, Movement, assumption
 from dovelayout.planning.season import Fixing, SeasonPlan, doubts, season
@@ -104,9 +104,9 @@ def drawn_from(job: Job) -> str:
 
 def year_of(plan: SeasonPlan, unit: Unit) -> Year:
     """The widths that move, as the chart draws them."""
-    columns = tuple(Column(name=name, humidity_pct=humidity, moisture_pct=mc) for name, humidity, mc in plan.air)
+    columns = tuple(YearColumn(name=name, humidity_pct=humidity, moisture_pct=mc) for name, humidity, mc in plan.air)
     rows = tuple(
-        Row(
+        YearRow(
             name=part.board.name,
             lines=(
                 f"{part.board.wood.name}, {SAWN[part.board.rings.value]}",

@@ -132,7 +132,8 @@ def test_eighteen_drawers_that_begin_with_a_full_tail_are_warned_of() -> None:
 
 
 def test_a_drawer_has_four_oriented_corners_whose_sheets_can_not_be_taken_for_each_other() -> None:
-    from dovelayout.drawing.book import Style, job_sheets
+    from dovelayout.drawing.book import job_sheets
+    from dovelayout.drawing.style import Style
     from dovelayout.joints.board import End
 
     job = loaded(drawer_job())
@@ -146,7 +147,7 @@ def test_a_drawer_has_four_oriented_corners_whose_sheets_can_not_be_taken_for_ea
     assert {joint.spec.tails.end for joint in job.joints} == set(End)
     titles = [
         sheet.title
-        for sheet in job_sheets(job.joints, Style(job=job.title), job.paper, nest=False)
+        for sheet in job_sheets(job.joints, Style(job=job.title, nest=False), job.paper)
         if "Corner" in sheet.title
     ]
     assert len(titles) == len(set(titles)) == 8

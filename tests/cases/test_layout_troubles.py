@@ -112,12 +112,13 @@ def test_four_corners_of_a_drawer_are_eight_templates_that_can_not_be_taken_for_
     # a back was once transferred mirror-image: no template may serve two hands
     from pathlib import Path
 
-    from dovelayout.drawing.book import Style, job_sheets
+    from dovelayout.drawing.book import job_sheets
     from dovelayout.drawing.primitives import Text
+    from dovelayout.drawing.style import Style
     from dovelayout.job.reader import read_job
 
     job = read_job(Path(__file__).parents[2] / "samples" / "button-drawer.toml")
-    sheets = job_sheets(job.joints, Style(job=job.title), job.paper, nest=nest)
+    sheets = job_sheets(job.joints, Style(job=job.title, nest=nest), job.paper)
     words = [item.text for sheet in sheets for item in sheet.items if isinstance(item, Text)]
     names = [word for word in words if word.startswith("Corner ") and (": tails on " in word or ": pins on " in word)]
     assert len(names) == len(set(names)) == 8  # tails and pins of four corners

@@ -11,9 +11,10 @@ from typer.testing import CliRunner, Result
 
 from dovelayout.checks.finding import Level, worst_level
 from dovelayout.cli.main import app
-from dovelayout.drawing.book import Style, job_sheets
+from dovelayout.drawing.book import job_sheets
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Lines, Text
+from dovelayout.drawing.style import Style
 from dovelayout.errors import PrintError
 from dovelayout.job.reader import read_job
 from dovelayout.paper import paper
@@ -116,7 +117,7 @@ def test_the_flag_against_scaling_is_there_and_so_are_the_words_and_a_ruler(tmp_
 
 def test_a_long_board_is_parted_with_overlaps_and_nothing_hangs_on_the_papers_edge() -> None:
     job = loaded(corner_job(width=600, thickness=19, tail_count=12, pin=8, half_pin=10))
-    sheets = [s for s in job_sheets(job.joints, Style(job="Job"), paper("A4"), nest=False) if "tails on" in s.title]
+    sheets = [s for s in job_sheets(job.joints, Style(job="Job", nest=False), paper("A4")) if "tails on" in s.title]
     assert len(sheets) == 3
     for sheet in sheets:
         for x1, y1, x2, y2 in (s for item in sheet.items if isinstance(item, Lines) for s in item.segments):

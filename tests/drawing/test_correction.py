@@ -9,11 +9,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dovelayout.drawing.book import Style, free_sheet, job_sheets
+from dovelayout.drawing.book import free_sheet, job_sheets
 from dovelayout.drawing.correction import Correction, corrected, for_printer, room_for
 from dovelayout.drawing.lettering import box, width_mm
 from dovelayout.drawing.primitives import Lines, Sheet, Text
 from dovelayout.drawing.sheets.frame import FREE_MARGIN_MM, HEAD_MM
+from dovelayout.drawing.style import Style
 from dovelayout.errors import PrintError
 from dovelayout.job.reader import Job, read_job
 from dovelayout.paper import SIZES_MM, Paper, paper

@@ -11,9 +11,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import LineString, Polygon
 
-from dovelayout.drawing.book import Style, template_of
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.primitives import Segment
+from dovelayout.drawing.primitives import Stroke
+from dovelayout.drawing.style import Style
+from dovelayout.drawing.template.ends import CornerEnd
 from dovelayout.drawing.template.wrap import Template
 from dovelayout.joints.board import End
 from dovelayout.joints.face import FaceName
@@ -36,15 +37,15 @@ def _lines(polygons: Sequence[Polygon], pitch_mm: float, angle_deg: float, off_m
     return lines
 
 
-def _length(segments: Sequence[Segment]) -> float:
+def _length(segments: Sequence[Stroke]) -> float:
     return sum(math.dist(s[:2], s[2:]) for s in segments)
 
 
-def _strings(segments: Sequence[Segment]) -> list[LineString]:
+def _strings(segments: Sequence[Stroke]) -> list[LineString]:
     return [LineString([s[:2], s[2:]]) for s in segments]
 
 
-def _check(polygons: Sequence[Polygon], segments: Sequence[Segment]) -> None:
+def _check(polygons: Sequence[Polygon], segments: Sequence[Stroke]) -> None:
     oracle = sum(line.intersection(polygon).length for line in _lines(polygons, PITCH_MM, 45) for polygon in polygons)
     assert _length(segments) == pytest.approx(oracle, rel=1e-9, abs=1e-5)
     if not segments:
@@ -143,7 +144,7 @@ def _waste(template: Template) -> list[Polygon]:
 @given(joint=through_joints())
 def test_templates_hatch_all_of_the_waste_and_nothing_else(joint: ThroughJoint) -> None:
     for faces in joint.end_faces():
-        template = template_of(joint, faces, Style(job="hatch"))
+        template = CornerEnd(joint=joint, faces=faces, style=Style(job="hatch")).template()
         waste, segments = _waste(template), template.hatching.segments
         _check(waste, segments)
         tree = shapely.STRtree(_strings(segments))

@@ -10,12 +10,14 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dovelayout.drawing.book import Style, free_sheet, gauge_sheet, job_sheets, template_of
+from dovelayout.drawing.book import free_sheet, job_sheets
+from dovelayout.drawing.cards.gauge import gauge_sheet
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Lines, Role, Sheet, Text
 from dovelayout.drawing.sheets.frame import BARS_MM
-from dovelayout.drawing.template.shared import shared_ends
-from dovelayout.drawing.template.wrap import tile_items, whole
+from dovelayout.drawing.style import Style
+from dovelayout.drawing.template.ends import CornerEnd, ends_of
+from dovelayout.drawing.template.tile import tile_items, whole
 from dovelayout.errors import PrintError
 from dovelayout.job.reader import read_job
 from dovelayout.joints.slope import Slope
@@ -78,8 +80,8 @@ def _check_frame(sheet: Sheet) -> None:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_every_sheet_of_every_sample(path: Path, stamp: str, nest: bool) -> None:
     job = read_job(path)
-    style = Style(job=job.title, unit=job.unit, stamp=stamp)
-    sheets = job_sheets(job.joints, style, job.paper, job.dividers, bench=bench_sheet(judged(job)), nest=nest)
+    style = Style(job=job.title, unit=job.unit, stamp=stamp, nest=nest)
+    sheets = job_sheets(job.joints, style, job.paper, job.dividers, bench=bench_sheet(judged(job)))
     if not nest:
         assert len(sheets) > 2 * len(job.joints)
     for sheet in sheets:
@@ -89,7 +91,7 @@ def test_every_sheet_of_every_sample(path: Path, stamp: str, nest: bool) -> None
         assert not stamp or stamp in [item.text for item in sheet.items if isinstance(item, Text)]
     # every template says what it is, on its own or in the head of its sheet
     together = " ".join(item.text for sheet in sheets for item in sheet.items if isinstance(item, Text))
-    for end in shared_ends(job.joints):  # what serves several drawers stands there once
+    for end in ends_of(job.joints, style):  # what serves several drawers stands there once
         said = f"Corner {end.joint.name}: {end.faces.part} on {end.faces.end.label}"
         assert said in together  # on one row or on several
     for joint in job.joints:
@@ -106,9 +108,9 @@ def _papers(draw: st.DrawFn) -> Paper:
 
 @given(joint=through_joints(), on=_papers(), unit=st.sampled_from(Unit), nest=st.booleans())
 def test_any_corner_on_any_paper(joint: ThroughJoint, on: Paper, unit: Unit, nest: bool) -> None:
-    style = Style(job="Årets ÉTAGÈRE, façade", unit=unit)
+    style = Style(job="Årets ÉTAGÈRE, façade", unit=unit, nest=nest)
     try:
-        sheets = job_sheets([joint], style, on, nest=nest)
+        sheets = job_sheets([joint], style, on)
     except PrintError:
         sheets = ()  # too large for that paper, and said so
     for sheet in sheets:
@@ -126,7 +128,7 @@ def test_a_template_says_what_it_is(joint: ThroughJoint) -> None:
     for faces in joint.end_faces():
         if faces.end.board.width_mm < 40:
             continue
-        template = template_of(joint, faces, Style(job="words"))
+        template = CornerEnd(joint=joint, faces=faces, style=Style(job="words")).template()
         words = [item.text for item in tile_items(template, whole(template)) if isinstance(item, Text)]
         assert words.count("▼ FACE EDGE") == 2
         assert words.count("OUTSIDE FACE") == 1

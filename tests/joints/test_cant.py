@@ -13,7 +13,7 @@ import numpy as np
 import pytest
 from hypothesis import given, settings
 
-from dovelayout.drawing.primitives import Role, Segment
+from dovelayout.drawing.primitives import Role, Stroke
 from dovelayout.drawing.template.wrap import Caption, Template, fold_over
 from dovelayout.errors import LayoutError
 from dovelayout.joints.board import End
@@ -75,7 +75,7 @@ class World:
                     found.append(self._line(segment))
         return found
 
-    def _line(self, segment: Segment) -> tuple[FaceName, POINT, POINT]:
+    def _line(self, segment: Stroke) -> tuple[FaceName, POINT, POINT]:
         u1, v1, u2, v2 = segment
         name, _ = self.at((u1 + u2) / 2, (v1 + v2) / 2)
         one, other = sorted((self.at(u1, v1)[1], self.at(u2, v2)[1]))

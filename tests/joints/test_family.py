@@ -13,7 +13,8 @@ from shapely import Polygon
 from shapely.affinity import translate
 
 from dovelayout.drawing.primitives import Role
-from dovelayout.drawing.template.wrap import Caption, fold_over, tile_items, whole
+from dovelayout.drawing.template.tile import tile_items, whole
+from dovelayout.drawing.template.wrap import Caption, fold_over
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces, Face, FaceName, Part
 from tests.conftest import examples
@@ -98,7 +99,7 @@ def test_hatching_is_in_the_waste_and_nowhere_else(joint: CornerJoint) -> None:
     for faces in joint.end_faces():
         template = fold_over(faces, Caption(letter="A", outside=("row",) * 3, inside=("row",)))
         waste = shapely.union_all(
-            [unfolded(faces, face.name, polygon) for face in faces.faces for polygon in face.waste]
+            [polygon for face in faces.faces for polygon in unfolded(faces, face.name, face.waste)]
         )
         lines = shapely.MultiLineString([((a, b), (c, d)) for a, b, c, d in template.hatching.segments])
         assert lines.difference(waste.buffer(1e-6)).length < 1e-6

@@ -135,7 +135,7 @@ def test_a_lipped_fronts_template_folds_over_lip_shoulder_and_inside() -> None:
         folds = next(lines for lines in template.strokes if lines.role is Role.FOLD)
         assert sorted(segment[0] for segment in folds.segments) == sorted((0.0, sign * 15.0))
         edges = (-8.0 * sign, sign * (15 + 12 + template.skirts.inside_mm))
-        assert (template.u_min_mm, template.u_max_mm) == pytest.approx((min(edges), max(edges)))
+        assert (template.extent.u_min_mm, template.extent.u_max_mm) == pytest.approx((min(edges), max(edges)))
         # every cheek of the shoulder meets one of the inside face on their common fold
         knife = next(lines for lines in template.strokes if lines.role is Role.KNIFE)
         at_fold = [v for u1, v1, u2, v2 in knife.segments for u, v in ((u1, v1), (u2, v2)) if abs(u - sign * 15) < 1e-9]

@@ -24,7 +24,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from manifold3d import Manifold
 
-from dovelayout.drawing.bench.content import all_settings
+from dovelayout.drawing.bench.settings import all_settings
 from dovelayout.drawing.cards.gauge import slope_gauge
 from dovelayout.drawing.primitives import Lines, Role
 from dovelayout.joints.corner import CornerJoint

@@ -8,10 +8,11 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dovelayout.drawing.book import Style, job_sheets
+from dovelayout.drawing.book import job_sheets
 from dovelayout.drawing.correction import Correction, for_printer, room_for
 from dovelayout.drawing.primitives import Lines, Sheet
 from dovelayout.drawing.sheets.frame import FREE_MARGIN_MM
+from dovelayout.drawing.style import Style
 from dovelayout.job.reader import read_job
 from dovelayout.paper import paper
 from dovelayout.render.pdf import pdf_bytes

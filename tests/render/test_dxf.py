@@ -17,11 +17,11 @@ from hypothesis import strategies as st
 from typer.testing import CliRunner
 
 from dovelayout.cli.main import app
-from dovelayout.drawing.book import Style
 from dovelayout.drawing.lettering import width_mm
 from dovelayout.drawing.plate import CHECK_MM, Plate, corner_plate, divider_plate
 from dovelayout.drawing.primitives import PENS, Lines, Role, Text
-from dovelayout.drawing.template.regions import Kind, Region
+from dovelayout.drawing.style import Style
+from dovelayout.drawing.template.regions import Region, RegionKind
 from dovelayout.errors import PrintError
 from dovelayout.job.reader import load_job, read_job
 from dovelayout.render import dxf
@@ -102,7 +102,7 @@ def test_units_layers_and_line_styles() -> None:
     assert drawing.header["$INSUNITS"] == [(70, "4")]  # millimetres
     assert drawing.header["$MEASUREMENT"] == [(70, "1")]  # metric
     assert drawing.header["$ACADVER"] == [(1, "AC1024")]
-    named = {role.upper() for role in Role} | {kind.upper() for kind in Kind}
+    named = {role.upper() for role in Role} | {kind.upper() for kind in RegionKind}
     assert named <= set(drawing.layers)
     for role, pen in PENS.items():
         (linetype,) = [value for code, value in drawing.layers[role.upper()] if code == 6]
@@ -159,7 +159,7 @@ HOSTILE = {
 def test_texts_are_inert(text: str) -> None:
     item = Text(x_mm=1.0, y_mm=2.0, text=text, size_mm=3.0)
     line = Lines(role=Role.KNIFE, segments=((0.0, 0.0, 1.0, 1.0),))
-    ring = Region(kind=Kind.KEEP, ring=((0.0, 0.0), (1.0, 0.0), (1.0, 1.0)))
+    ring = Region(kind=RegionKind.KEEP, ring=((0.0, 0.0), (1.0, 0.0), (1.0, 1.0)))
     data = dxf_bytes(Plate(title=text, items=(item, line), regions=(ring,)))
     drawing = dxf_drawing(data)
     assert len(drawing.lines) == len(drawing.rings) == len(drawing.texts) == 1

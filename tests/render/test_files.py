@@ -13,7 +13,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from dovelayout.errors import PrintError
-from dovelayout.render.files import MOST_NAME_BYTES, Over, safe_name, unique_names, write_files
+from dovelayout.render.files import MOST_NAME_BYTES, MayReplace, safe_name, unique_names, write_files
 
 DEVICE = re.compile(r"(con|prn|aux|nul|(com|lpt)[1-9¹²³])", re.IGNORECASE)
 
@@ -129,7 +129,7 @@ def test_a_file_that_is_there_is_replaced_whole(tmp_path: Path) -> None:
     path.write_bytes(b"old and long")
     before = path.stat().st_ino
     with path.open("rb") as still_open:
-        write_files({path: b"new"}, over=Over.ANY)
+        write_files({path: b"new"}, may_replace=MayReplace.ANYTHING)
         assert path.read_bytes() == b"new"
         assert still_open.read() == b"old and long"  # who reads the old one reads all of it
         assert path.stat().st_ino != before
@@ -147,14 +147,14 @@ def test_others_may_read_what_they_may_read_elsewhere(tmp_path: Path) -> None:
 def test_a_link_is_replaced_and_not_followed(tmp_path: Path) -> None:
     (tmp_path / "secret").write_bytes(b"keep")
     (tmp_path / "one.svg").symlink_to("secret")
-    write_files({tmp_path / "one.svg": b"1"}, over=Over.ANY)
+    write_files({tmp_path / "one.svg": b"1"}, may_replace=MayReplace.ANYTHING)
     assert (tmp_path / "secret").read_bytes() == b"keep"
     assert not (tmp_path / "one.svg").is_symlink()
 
 
 def refused(files: dict[Path, bytes]) -> str:
     with pytest.raises(PrintError) as caught:
-        write_files(files, over=Over.ANY)
+        write_files(files, may_replace=MayReplace.ANYTHING)
     return str(caught.value)
 
 
@@ -246,7 +246,7 @@ def test_a_maker_who_interrupts_finds_no_leavings(call: str, tmp_path: Path, mon
     files = three(tmp_path)
     monkeypatch.setattr(os, call, FailsAt(getattr(os, call), 1, KeyboardInterrupt()))
     with pytest.raises(KeyboardInterrupt):
-        write_files(files, over=Over.ANY)
+        write_files(files, may_replace=MayReplace.ANYTHING)
     assert tree(tmp_path) == {"one.svg": b"old", "two.svg": b"old"}
 
 

@@ -16,7 +16,7 @@ from typer.testing import CliRunner, Result
 
 from dovelayout.cli.main import app
 from dovelayout.errors import PrintError
-from dovelayout.render.files import Over, write_files
+from dovelayout.render.files import MayReplace, write_files
 from tests.gallery import ROOT
 
 SAMPLES = ROOT / "samples"
@@ -148,9 +148,9 @@ def test_a_pipe_in_its_place_is_never_replaced(name: str, shop: Path) -> None:
 
 def test_a_device_is_never_replaced() -> None:
     before = os.stat(os.devnull).st_rdev
-    for over in Over:
+    for may_replace in MayReplace:
         with pytest.raises(PrintError, match="is a device or a pipe"):
-            write_files({Path(os.devnull): b"1"}, over=over)
+            write_files({Path(os.devnull): b"1"}, may_replace=may_replace)
     assert os.stat(os.devnull).st_rdev == before
 
 
@@ -173,12 +173,12 @@ def test_a_copy_of_another_kind_is_no_drawing_of_its_own(shop: Path) -> None:
 _WRITER = """
 import sys
 from pathlib import Path
-from dovelayout.render.files import Over, write_files
+from dovelayout.render.files import MayReplace, write_files
 folder = Path(sys.argv[1])
 print("ready", flush=True)
 for round_ in range(100000):
     letter = b"ab"[round_ % 2 : round_ % 2 + 1]
-    write_files({folder / f"{n}.svg": letter * 3_000_000 for n in range(3)}, over=Over.ANY)
+    write_files({folder / f"{n}.svg": letter * 3_000_000 for n in range(3)}, may_replace=MayReplace.ANYTHING)
 """
 
 
@@ -236,7 +236,9 @@ def test_a_small_disk_runs_full(tmp_path: Path) -> None:
     try:
         write_files({disk / "one.svg": b"old"})
         with pytest.raises(PrintError, match="No space left on device"):
-            write_files({disk / "one.svg": b"x" * 40_000, disk / "two.svg": b"x" * 40_000}, over=Over.ANY)
+            write_files(
+                {disk / "one.svg": b"x" * 40_000, disk / "two.svg": b"x" * 40_000}, may_replace=MayReplace.ANYTHING
+            )
         assert {path.name: path.read_bytes() for path in disk.iterdir()} == {"one.svg": b"old"}
     finally:
         subprocess.run(["umount", str(disk)], check=True)

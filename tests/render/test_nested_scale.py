@@ -17,10 +17,11 @@ import pikepdf
 import pypdfium2
 import pytest
 
-from dovelayout.drawing.book import Book, Style, job_book
+from dovelayout.drawing.book import Book, job_book
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import PENS, Lines, Role, Text
-from dovelayout.drawing.template.captions import template_of
+from dovelayout.drawing.style import Style
+from dovelayout.drawing.template.ends import CornerEnd
 from dovelayout.job.reader import Job, read_job
 from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.corner import CornerJoint, CornerSpec
@@ -105,7 +106,7 @@ def standings(shape: Sequence[Row], grid: Grid) -> list[Point]:
 def knife(joint: CornerJoint, which: int) -> list[Row]:
     """The knife lines of a template as the joint has them, folded by hand: outside, end, inside side by side."""
     faces = joint.end_faces()[which]
-    template = template_of(joint, faces, Style(job="x"))
+    template = CornerEnd(joint=joint, faces=faces, style=Style(job="x")).template()
     return [s for lines in template.strokes if lines.role is Role.KNIFE for s in lines.segments]
 
 

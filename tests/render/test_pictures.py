@@ -9,8 +9,9 @@ import pytest
 from typer.testing import CliRunner
 
 from dovelayout.cli.main import app
-from dovelayout.drawing.picture.picture_book import alike, picture_sheet
+from dovelayout.drawing.picture.picture_book import picture_groups, picture_sheet
 from dovelayout.drawing.primitives import PENS, Lines, Role
+from dovelayout.drawing.style import Style
 from dovelayout.job.reader import read_job
 from tests import readers
 from tests.gallery import SAMPLES, draw, files_in
@@ -28,7 +29,7 @@ def test_svg_holds_every_stroke_of_the_picture(stem: str, tmp_path: Path) -> Non
     draw(path, tmp_path, "--as", "svg")
     job = read_job(path)
     pictures = sorted(tmp_path.glob("*-picture.svg"))
-    groups = alike(job.joints, job.dividers)
+    groups = picture_groups(job.joints, job.dividers)
     assert len(pictures) == len(groups)
     drawings = {
         title: drawing
@@ -36,7 +37,7 @@ def test_svg_holds_every_stroke_of_the_picture(stem: str, tmp_path: Path) -> Non
         for title in [drawing.root.findtext(f"{readers.SVG_NS}title")]
     }
     for group in groups:
-        sheet = picture_sheet(group, job=job.title, stamp="")
+        sheet = picture_sheet(group, Style(job=job.title))
         drawing = drawings[sheet.title]
         for role in ROLES:
             wanted = [s for item in sheet.items if isinstance(item, Lines) and item.role is role for s in item.segments]

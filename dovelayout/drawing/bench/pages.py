@@ -14,33 +14,24 @@ from typing import TYPE_CHECKING, TypeVar
 from reportlab.platypus import Flowable, Table
 
 from dovelayout.casework.divider import Divider
-from dovelayout.drawing.bench.sheet import BenchSheet, Cell, Figures, Gauge, Number, Row, Section
-from dovelayout.drawing.bench.typeset import (
-    APART_MM,
+from dovelayout.drawing.bench.flowables import (
     BODY_MM,
-    FIGURE_MM,
     LEAST_MM,
-    PAD_MM,
-    ROOM_MM,
-    Command,
-    Content,
+    LOWER_MM,
     Drawn,
-    Figure,
+    LargeNumber,
     Recorder,
-    Set,
     Words,
-    flowed,
-    high_mm,
-    put,
-    rule,
-    ruled,
     set_cell,
 )
+from dovelayout.drawing.bench.sheet import BenchSheet, Figures, Gauge, Number, Section, TableCell, TableRow
+from dovelayout.drawing.bench.typeset import PAD_MM, ROOM_MM, Content, RuledTable, flowed, high_mm
 from dovelayout.drawing.lettering import fitted, printable, width_mm
+from dovelayout.drawing.primitives import Size
 from dovelayout.joints.corner import CornerJoint
 
 if TYPE_CHECKING:
-    from dovelayout.drawing.cards.slide import Card
+    from dovelayout.drawing.cards.card import Card
 
 SMALL_MM = 2.8  # names of figures and of columns
 TITLE_MM = 4.4
@@ -58,8 +49,6 @@ BOX_SHARE = 0.6
 SETTING_SHARE = 0.44  # of the box
 SCRIBES_LINES = 3
 SPARE_MM = 0.8  # to the right of a figure
-LOWER_MM = 0.76 * (FIGURE_MM - BODY_MM)
-"""Words stand so much lower than figures for their base lines to agree: letters are 0.76 of their size high."""
 PICTURE_AIR_MM = 3.0
 UNDER_MM = 2.0  # between the verdict and what stands below it
 MOST_COLUMNS = 8
@@ -69,73 +58,73 @@ LABEL_MM = 19.0
 TALLEST_ROW_LINES = 10
 """A row of more lines goes on as a joined one, so that any row goes on any sheet."""
 
+SETTINGS_HEAD = "SETTINGS: set, lock, try in scrap"
+APART_MM = 4.0  # between two parts of the sheet
+
 T = TypeVar("T")
 
-SETTINGS_HEAD = "SETTINGS: set, lock, try in scrap"
+
+def bench_pages(sheet: BenchSheet, room_mm: Size) -> tuple[Content, ...]:
+    """The sheet in rooms of that size (mm), as many as it needs: the items of each and how much of its height they fill."""
+    wide_mm = room_mm[0]
+    groups = [(_band(sheet, wide_mm),), *(group for part in sheet.parts for group in _groups(part, wide_mm))]
+    return flowed(groups, room_mm)
 
 
-def bench_pages(sheet: BenchSheet, *, wide_mm: float, room_mm: float) -> tuple[Content, ...]:
-    """The sheet in columns of a size, as many as it needs."""
-    groups = [_band(sheet, wide_mm), *(group for part in sheet.parts for group in _groups(part, wide_mm))]
-    return flowed(groups, wide_mm=wide_mm, sheet_mm=room_mm)
-
-
-def _band(sheet: BenchSheet, wide_mm: float) -> tuple[Flowable]:
+def _band(sheet: BenchSheet, wide_mm: float) -> Flowable:
     """The verdict over the gauges, the picture beside them."""
     canvas = Recorder()
     box_mm = BOX_SHARE * wide_mm
-    verdict = ruled(
-        [[(Words(sheet.verdict, VERDICT_MM, most=1),)]],
-        [wide_mm],
-        [rule("LINEBELOW", (0, 0), (-1, -1), thick=True)],
-        commands=[("VALIGN", (0, 0), (-1, -1), "MIDDLE")],
-        heights_mm=[VERDICT_HIGH_MM],
-    )
+    framed = RuledTable([wide_mm])
+    framed.add((Words(sheet.verdict, VERDICT_MM, most=1),), high_mm=VERDICT_HIGH_MM)
+    framed.style("VALIGN", "MIDDLE")
+    framed.rule("LINEBELOW", thick=True)
+    verdict = framed.table()
     high_mm(verdict, wide_mm, VERDICT_HIGH_MM)
-    put(verdict, canvas, 0.0, BAND_MM - VERDICT_HIGH_MM)
+    canvas.place(verdict, 0.0, BAND_MM - VERDICT_HIGH_MM)
     box = _gauge_box(sheet.gauges, box_mm)
     top_mm = BAND_MM - VERDICT_HIGH_MM - UNDER_MM
-    put(box, canvas, 0.0, top_mm - high_mm(box, box_mm, top_mm))
+    canvas.place(box, 0.0, top_mm - high_mm(box, box_mm, top_mm))
     if sheet.first is not None:
         room_mm = wide_mm - box_mm - PICTURE_AIR_MM
-        card = _picture(sheet.first, sheet.names, room_mm, top_mm)
+        card = _picture(sheet.first, sheet.names, (room_mm, top_mm))
         canvas.translate(wide_mm - (room_mm + card.width_mm) / 2, top_mm - card.height_mm)
         canvas.put(card.items)
-    return (Drawn(canvas.items, wide_mm, BAND_MM),)
+    return Drawn(canvas.items, wide_mm, BAND_MM)
 
 
 def _gauge_box(gauges: Sequence[Gauge], box_mm: float) -> Table:
-    """Settings in figures that are read from where the gauge lies, and whose lines each scribes."""
+    """The settings, in figures large enough to read from where the gauge lies, and the lines that each scribes."""
     shown = gauges[:MOST_SETTINGS]
-    rows: list[Sequence[Set]] = [[(Words(SETTINGS_HEAD, BODY_MM, most=1),), ()]]
-    rows += [
-        [(Figure(one.setting, GAUGE_MM),), (Words("; ".join(one.scribes), BODY_MM, most=SCRIBES_LINES),)]
-        for one in shown
-    ]
-    heights = [SETTINGS_HEAD_MM, *(GAUGE_ROW_MM for _ in shown)]
-    commands: list[Command] = [("SPAN", (0, 0), (-1, 0)), ("VALIGN", (0, 0), (-1, -1), "MIDDLE")]
     more = len(gauges) - len(shown)
+    box = RuledTable([SETTING_SHARE * box_mm, (1 - SETTING_SHARE) * box_mm])
+    box.add((Words(SETTINGS_HEAD, BODY_MM, most=1),), high_mm=SETTINGS_HEAD_MM, whole=True)
+    for one in shown:
+        scribes = Words("; ".join(one.scribes), BODY_MM, most=SCRIBES_LINES)
+        box.add((LargeNumber(one.setting, GAUGE_MM),), (scribes,), high_mm=GAUGE_ROW_MM)
     if more > 0 or not gauges:
         text = f"and {more} more: below, where they are used" if gauges else "nothing to set in this job"
-        commands.append(("SPAN", (0, len(rows)), (-1, len(rows))))
-        rows.append([(Words(text, SMALL_MM, most=1),), ()])
-        heights.append(MORE_MM)
-    rules = [rule("BOX", (0, 0), (-1, -1), thick=True), rule("LINEBELOW", (0, 0), (-1, -2))]
-    widths = [SETTING_SHARE * box_mm, (1 - SETTING_SHARE) * box_mm]
-    return ruled(rows, widths, rules, commands=commands, heights_mm=heights)
+        box.add((Words(text, SMALL_MM, most=1),), high_mm=MORE_MM, whole=True)
+    box.style("VALIGN", "MIDDLE")
+    box.rule("BOX", thick=True)
+    box.rule("LINEBELOW", last=(-1, -2))
+    return box.table()
 
 
-def _picture(first: CornerJoint | Divider, names: str, wide_mm: float, high_mm: float) -> Card:
-    from dovelayout.drawing.picture.panel import within
+def _picture(first: CornerJoint | Divider, names: str, room_mm: Size) -> Card:
+    from dovelayout.drawing.picture.panel import single_panel
     from dovelayout.drawing.picture.picture import corner_panels, slide_panels
 
     apart = (slide_panels(first.joint) if isinstance(first, Divider) else corner_panels(first))[0]
-    return within(replace(apart, words=(names, *apart.words)), wide_mm=wide_mm, high_mm=high_mm)
+    return single_panel(replace(apart, words=(names, *apart.words)), room_mm)
 
 
 def _groups(part: Section | Figures, wide_mm: float) -> Iterator[Sequence[Flowable]]:
+    """A part of the sheet; what stays together is one group."""
     if isinstance(part, Figures):
-        yield tuple(_figures(part, wide_mm))
+        grids = (_grid(grid, wide_mm) for grid in part.grids if grid)
+        lines = (_lines(part.lines, wide_mm),) if part.lines else ()
+        yield (_about(part, wide_mm), *grids, *lines)
         return
     table = (_table(part, wide_mm),) if part.rows else ()
     lines = (_lines(part.lines, wide_mm, "" if part.rows else part.title),) if part.lines else ()
@@ -145,39 +134,47 @@ def _groups(part: Section | Figures, wide_mm: float) -> Iterator[Sequence[Flowab
         yield from ((one,) for one in (*table, *lines))
 
 
-def _lines(lines: Sequence[str], wide_mm: float, title: str = "", *, apart_mm: float = APART_MM) -> Table:
+def _titled(title: str, widths_mm: Sequence[float]) -> RuledTable:
+    """A table that begins with a heading across its columns, underlined."""
+    table = RuledTable(widths_mm)
+    table.add((Words(title, TITLE_MM),), whole=True)
+    table.rule("LINEBELOW", last=(-1, 0), thick=True)
+    return table
+
+
+def _lines(lines: Sequence[str], wide_mm: float, title: str = "") -> Table:
     """Short lines, under a heading where they have one."""
-    rows: list[Sequence[Set]] = [[(Words(title, TITLE_MM),)]] if title else []
-    rows += [[(Words(text),)] for line in lines for text in _pieces(line, wide_mm - 2 * PAD_MM)]
-    head = [rule("LINEBELOW", (0, 0), (-1, 0), thick=True)] if title else []
-    return ruled(rows, [wide_mm], head, repeat=len(head), apart_mm=apart_mm if title else 0.0)
+    table = _titled(title, [wide_mm]) if title else RuledTable([wide_mm])
+    for text in (text for line in lines for text in _pieces(line, wide_mm - 2 * PAD_MM)):
+        table.add((Words(text),))
+    return table.table(repeat=1, apart_mm=APART_MM) if title else table.table()
 
 
 def _table(part: Section, wide_mm: float) -> Table:
-    """A heading, the columns' names, and the rows; what comes before the rows is said again on every sheet."""
+    """A heading, the columns' names, and the rows; what comes before the rows stands again on every sheet."""
     widths = _widths(part, wide_mm)
-    data: list[Sequence[Set]] = [[(Words(part.title, TITLE_MM),), *[()] * (len(widths) - 1)]]
-    commands: list[Command] = [("SPAN", (0, 0), (-1, 0))]
-    rules = [rule("LINEBELOW", (0, 0), (-1, 0), thick=True)]
+    table = _titled(part.title, widths)
     if any(part.columns):
-        data.append([(Words(name, SMALL_MM),) if name else () for name in part.columns])
-        rules.append(rule("LINEBELOW", (0, 1), (-1, 1)))
-    head = len(data)
+        table.add(*((Words(name, SMALL_MM),) if name else () for name in part.columns))
+        table.rule("LINEBELOW", (0, 1), (-1, 1))
+    head = len(table)
     for row in part.rows:
-        if len(data) > head:
-            rules.append(rule("LINEABOVE", (0, len(data)), (-1, len(data))))
-        pieces = _chunked(row, widths)
+        first = len(table)
+        if first > head:
+            table.rule("LINEABOVE", (0, first), (-1, first))
         for column, cell in enumerate(row):  # the base lines of words and figures agree in the row's first line
             if not isinstance(cell, Number) and any(isinstance(other, Number) for other in row):
-                commands.append(("TOPPADDING", (column, len(data)), (column, len(data)), ROOM_MM + LOWER_MM))
-        commands += [("TOPPADDING", (0, at), (-1, at), 0.0) for at in range(len(data) + 1, len(data) + len(pieces))]
-        data += [[set_cell(cell) for cell in piece] for piece in pieces]
-    rules.append(rule("LINEBELOW", (0, -1), (-1, -1)))
-    return ruled(data, widths, rules, commands=commands, repeat=head, apart_mm=APART_MM)
+                table.style("TOPPADDING", ROOM_MM + LOWER_MM, (column, first), (column, first))
+        for piece in _chunked(row, widths):
+            if len(table) > first:
+                table.style("TOPPADDING", 0.0, (0, len(table)), (-1, len(table)))
+            table.add(*map(set_cell, piece))
+    table.rule("LINEBELOW", (0, -1))
+    return table.table(repeat=head, apart_mm=APART_MM)
 
 
 def _widths(part: Section, wide_mm: float) -> list[float]:
-    """Of the columns: those of numbers as wide as they'd like, the others share the rest."""
+    """The widths of the columns: those of numbers as wide as they'd like, the others share the rest."""
     columns = list(zip(*part.rows, strict=True))
     natural = [_natural_mm(name, cells) for name, cells in itertools.zip_longest(part.columns, columns, fillvalue="")]
     shares = [0.0 if width is not None else share for width, share in zip(natural, part.shares, strict=True)]
@@ -192,12 +189,12 @@ def _widths(part: Section, wide_mm: float) -> list[float]:
     ]
 
 
-def _natural_mm(name: str, cells: Sequence[Cell]) -> float | None:
+def _natural_mm(name: str, cells: Sequence[TableCell]) -> float | None:
     """The width of a column of numbers, None for one of words."""
     numbers = [cell for cell in cells if isinstance(cell, Number)]
     if len(numbers) < len(cells):
         return None
-    figures = [Figure(cell).natural_mm for cell in numbers]
+    figures = [LargeNumber(cell).natural_mm for cell in numbers]
     return max([*figures, _word_mm(name), width_mm(name, SMALL_MM) / 2 + PAD_MM]) + 2 * PAD_MM + SPARE_MM
 
 
@@ -205,9 +202,9 @@ def _word_mm(text: str) -> float:
     return max((width_mm(word, SMALL_MM) for word in text.split()), default=0.0)
 
 
-def _chunked(row: Row, widths: Sequence[float]) -> list[Row]:
-    """The row, or where its words are very many the rows that it goes on as."""
-    columns: list[Sequence[Cell]] = []
+def _chunked(row: TableRow, widths: Sequence[float]) -> list[TableRow]:
+    """The row, parted into several where its words take more than TALLEST_ROW_LINES lines."""
+    columns: list[Sequence[TableCell]] = []
     for cell, width in zip(row, widths, strict=True):
         if isinstance(cell, Number):
             columns.append([cell])
@@ -221,59 +218,42 @@ def _chunked(row: Row, widths: Sequence[float]) -> list[Row]:
 
 def _pieces(text: str, wide_mm: float) -> Iterator[str]:
     lines = [line for line, _ in fitted(text, BODY_MM, LEAST_MM, wide_mm)]
-    for few in _by(TALLEST_ROW_LINES, lines):
+    for few in _batches(TALLEST_ROW_LINES, lines):
         yield " ".join(few)
-
-
-def _figures(part: Figures, wide_mm: float) -> Iterator[Flowable]:
-    """A heading, then every figure in a cell of its own, under its name."""
-    yield _about(part, wide_mm)
-    for grid in part.grids:
-        if grid:
-            yield _grid(grid, wide_mm)
-    if part.lines:
-        yield _lines(part.lines, wide_mm)
 
 
 def _about(part: Figures, wide_mm: float) -> Table:
     """The heading, and what it is about: in two columns where several lines go into them."""
-    rows: list[Sequence[Set]] = [[(Words(part.title, TITLE_MM),), ()]]
-    commands: list[Command] = [("SPAN", (0, 0), (-1, 0))]
+    table = _titled(part.title, [wide_mm / 2] * 2)
     most_mm = max((width_mm(printable(text), BODY_MM) for text in part.about), default=0.0)
     if len(part.about) > 1 and most_mm <= wide_mm / 2 - 2 * PAD_MM:
-        pairs = _by(2, part.about)
-        rows += [[(Words(text),) for text in (*pair, "")[:2]] for pair in pairs]
+        for pair in _batches(2, part.about):
+            table.add(*((Words(text),) for text in (*pair, "")[:2]))
     else:
-        pieces = [piece for text in part.about for piece in _pieces(text, wide_mm - 2 * PAD_MM)]
-        commands += [("SPAN", (0, at), (-1, at)) for at in range(1, len(pieces) + 1)]
-        rows += [[(Words(piece),), ()] for piece in pieces]
-    if len(rows) > 2:
-        commands.append(("BOTTOMPADDING", (0, 1), (-1, -2), 0.0))
-    half_mm = wide_mm / 2
-    return ruled(
-        rows,
-        [half_mm, half_mm],
-        [rule("LINEBELOW", (0, 0), (-1, 0), thick=True)],
-        commands=commands,
-        repeat=1,
-        apart_mm=APART_MM,
-    )
+        for text in (text for line in part.about for text in _pieces(line, wide_mm - 2 * PAD_MM)):
+            table.add((Words(text),), whole=True)
+    if len(table) > 2:
+        table.style("BOTTOMPADDING", 0.0, (0, 1), (-1, -2))
+    return table.table(repeat=1, apart_mm=APART_MM)
 
 
 def _grid(grid: Sequence[tuple[str, Number]], wide_mm: float) -> Table:
-    likes = [
-        max(Figure(number).natural_mm, _word_mm(name), min(LABEL_MM, width_mm(name, SMALL_MM))) for name, number in grid
+    """Every figure in a cell of its own, under its name."""
+    widths_mm = [
+        max(LargeNumber(number).natural_mm, _word_mm(name), min(LABEL_MM, width_mm(name, SMALL_MM)))
+        for name, number in grid
     ]
-    count = max(1, min(MOST_COLUMNS, int(wide_mm / (max(likes) + 2 * PAD_MM + SPARE_MM))))
+    count = max(1, min(MOST_COLUMNS, int(wide_mm / (max(widths_mm) + 2 * PAD_MM + SPARE_MM))))
     room_mm = wide_mm / count - 2 * PAD_MM
-    rows: list[Sequence[Set]] = []
-    for few in _by(count, grid):  # figures side by side stand at one height
+    table = RuledTable([wide_mm / count] * count)
+    for few in _batches(count, grid):  # figures side by side stand at one height
         label_mm = max(high_mm(Words(name, SMALL_MM), room_mm, 0.0) for name, _ in few)
-        cells: list[Set] = [(Words(name, SMALL_MM, least_mm=label_mm), Figure(number)) for name, number in few]
-        rows.append([*cells, *[()] * (count - len(few))])
-    return ruled(rows, [wide_mm / count] * count, [rule("BOX", (0, 0), (-1, -1)), rule("INNERGRID", (0, 0), (-1, -1))])
+        table.add(*((Words(name, SMALL_MM, least_mm=label_mm), LargeNumber(number)) for name, number in few))
+    table.rule("BOX")
+    table.rule("INNERGRID")
+    return table.table()
 
 
-def _by(count: int, things: Sequence[T]) -> list[list[T]]:
-    """So many of them at a time."""
+def _batches(count: int, things: Sequence[T]) -> list[list[T]]:
+    """The things in lists of `count`, the last one shorter."""
     return [list(things[start : start + count]) for start in range(0, len(things), count)]

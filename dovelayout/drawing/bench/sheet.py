@@ -1,4 +1,4 @@
-"""What stands on a job's bench sheet, as plain values: gauges, tables, key figures, short lines. `typeset` sets it."""
+"""What stands on a job's bench sheet, as plain values: gauges, tables, key figures, short lines. `pages` lays it out."""
 
 from __future__ import annotations
 
@@ -20,7 +20,7 @@ class Number:
     other: str = ""
 
 
-Cell = str | tuple[str, ...] | Number
+TableCell = str | tuple[str, ...] | Number
 """What stands in one cell of a table: words, several paragraphs, a number; '' where there is nothing."""
 
 
@@ -32,7 +32,7 @@ class Gauge:
     scribes: tuple[str, ...]
 
 
-Row = tuple[Cell, ...]
+TableRow = tuple[TableCell, ...]
 """A row of a table."""
 
 
@@ -46,13 +46,13 @@ class Section:
     title: str
     columns: tuple[str, ...] = ()
     shares: tuple[float, ...] = ()
-    rows: tuple[Row, ...] = ()
+    rows: tuple[TableRow, ...] = ()
     lines: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Figures:
-    """What is alike, told once: key figures, each under its name, in grids; then short lines."""
+    """Key figures of one or several like things, each under its name, in grids; then short lines."""
 
     title: str
     about: tuple[str, ...] = ()
@@ -62,7 +62,7 @@ class Figures:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BenchSheet:
-    """A job's bench sheet. `verdict` says how the checks ended, `first` is the joint that is pictured, with `names`."""
+    """A job's bench sheet. `verdict`: how the checks ended; `first`: the joint that is pictured, with `names`."""
 
     gauges: tuple[Gauge, ...] = ()
     verdict: str = ""
@@ -84,38 +84,34 @@ def titled(kind: str, names: Sequence[str], figures: Figures, unit: Unit) -> Fig
     return replace(figures, title=f"{title}, {unit.value}", about=about)
 
 
-def said_once(parts: Sequence[Figures]) -> tuple[Figures, ...]:
-    """The parts without the lines that an earlier one has said already."""
-    said: set[str] = set()
+def without_repeats(parts: Sequence[Figures]) -> tuple[Figures, ...]:
+    """The parts without the lines that stand in an earlier one already."""
+    known: set[str] = set()
     left: list[Figures] = []
     for part in parts:
-        left.append(replace(part, lines=tuple(line for line in part.lines if line not in said)))
-        said |= set(part.lines)
+        left.append(replace(part, lines=tuple(line for line in part.lines if line not in known)))
+        known |= set(part.lines)
     return tuple(left)
-
-
-def number(value_mm: float, unit: Unit) -> Number:
-    """A length in the job's unit, with the other unit."""
-    first, _, other = format_both(value_mm, unit=unit).partition(" (")
-    text, _, said = first.rpartition(" ")
-    return Number(text=text, unit=said, other=other.removesuffix(")"))
 
 
 def figure(value_mm: float, unit: Unit) -> Number:
     """A length among figures whose heading names the unit; in a job in inches with the mm below."""
-    both = number(value_mm, unit)
-    return Number(text=both.text, other=both.other if unit is Unit.IN else "")
+    first, _, other = format_both(value_mm, unit=unit).partition(" (")
+    return _bare(Number(text=first.rpartition(" ")[0], other=other.removesuffix(")")), unit)
 
 
-def fine(value_mm: float, unit: Unit) -> Number:
+def fine_figure(value_mm: float, unit: Unit) -> Number:
     """A gauge setting among such figures."""
-    both = setting(value_mm, unit)
-    return Number(text=both.text, other=both.other if unit is Unit.IN else "")
+    return _bare(setting(value_mm, unit), unit)
+
+
+def _bare(number: Number, unit: Unit) -> Number:
+    return Number(text=number.text, other=number.other if unit is Unit.IN else "")
 
 
 def setting(value_mm: float, unit: Unit) -> Number:
     """A gauge setting, to a hundredth of a mm, in both units."""
     inches, mm = format_inches(value_mm), format_mm(value_mm, decimals=2)
     first, other = (inches, mm) if unit is Unit.IN else (mm, inches)
-    text, _, said = first.rpartition(" ")
-    return Number(text=text, unit=said, other=other)
+    text, _, name = first.rpartition(" ")
+    return Number(text=text, unit=name, other=other)

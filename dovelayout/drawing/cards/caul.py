@@ -5,155 +5,134 @@ A caul longer than the paper comes in parts, joined at match lines through the m
 
 from __future__ import annotations
 
-import itertools
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 from shapely import box
 
-from dovelayout.drawing.cards.slide import TITLE_MM, WORDS_WIDE_MM, Card, arranged, captioned, exact, row_size_mm
-from dovelayout.drawing.cards.slide import WORDS_MM as WORDS_SIZE_MM
+from dovelayout.drawing.cards.card import TITLE_MM, WORDS_MM, WORDS_WIDE_MM, Card, captioned, card_pages, card_sheet
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import shortened
-from dovelayout.drawing.primitives import Item, Lines, Role, Segment, Sheet, Text, moved
-from dovelayout.drawing.sheets.frame import Heading, framed, made_to_measure, room_mm
+from dovelayout.drawing.primitives import Item, Items, Role, Sheet, Stroke, strokes, text_at
+from dovelayout.drawing.prose import sentence
+from dovelayout.drawing.sheets.frame import Legend, inset_room_mm
+from dovelayout.drawing.style import Style
 from dovelayout.errors import PrintError
 from dovelayout.glueup.caul import Caul
 from dovelayout.joints.spacing import Span
 from dovelayout.paper import Paper
-from dovelayout.units import Unit
 
-AIR_MM = 2.0
-PART_WORDS_MM = 8.0  # what the card of a part says besides, below its drawing
+PART_WORDS_MM = 8.0  # what the card of a part has besides, below its drawing
 MOST_NAMED = 6
 TITLE_LINES_MM = 2 * WORDS_WIDE_MM  # a title longer than two lines is cut
 NAME_MM = 4.0
 NAME_AIR_MM = 3.0
 LEAST_PART_MM = 20.0
 
-LEGEND = "HATCHED = WASTE: saw the notches out. Long and short dashes: join two parts here. Side view, full size."
+
+def caul_sheet(caul: Caul, corners: Sequence[str], style: Style) -> Sheet:
+    """A caul whole, on a sheet just large enough. `corners`: all that it fits."""
+    strip = _Strip(caul=caul, corners=corners, style=style)
+    what = f"Relieved caul{'s' if len(corners) > 1 else ''}, {strip.names}"
+    sheet = card_sheet(strip.cards(), style.heading(what, sentence("caul.heading")), Legend.CAUL)
+    description = sentence("caul.description", long=style.setting(caul.length_mm))
+    return replace(sheet, title=f"{style.job}: caul, {strip.names}", description=description)
 
 
-def caul_cards(
-    caul: Caul, corners: Sequence[str], unit: Unit, *, room_high_mm: float | None = None
-) -> tuple[Card, ...]:
-    """The card of a caul; several where it is longer than the room. Raises PrintError where no foot lies within reach."""
-    whole = _part_card(caul, corners, unit, Span(0.0, caul.length_mm), 1, 1)
-    if room_high_mm is None or whole.height_mm <= room_high_mm:
-        return (whole,)
-    words_mm = whole.height_mm - caul.length_mm + PART_WORDS_MM
-    parts = tuple(_parts(caul, room_high_mm - words_mm))
-    return tuple(_part_card(caul, corners, unit, part, number, len(parts)) for number, part in enumerate(parts, 1))
+def caul_pages(cauls: Iterable[tuple[Caul, Sequence[str]]], style: Style, on: Paper) -> tuple[Items, ...]:
+    """All cauls, each with the corners that it fits, on as few sheets as they need, in the coordinates of the paper's
+    room. Raises PrintError where one doesn't fit."""
+    high_mm = inset_room_mm(on)[1]
+    strips = (_Strip(caul=caul, corners=corners, style=style) for caul, corners in cauls)
+    return card_pages([card for strip in strips for card in strip.cards(high_mm)], on)
 
 
-def corners_named(corners: Sequence[str]) -> str:
-    """'corner A', 'corners A, B', or the first few of many."""
-    if len(corners) == 1:
-        return f"corner {corners[0]}"
-    few = ", ".join(corners[:MOST_NAMED])
-    return f"corners {few}" if len(corners) <= MOST_NAMED else f"corners {few} and {len(corners) - MOST_NAMED} more"
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _Strip:
+    """A caul and the corners that it fits."""
+
+    caul: Caul
+    corners: Sequence[str]
+    style: Style
+
+    @property
+    def names(self) -> str:
+        """'corner A', 'corners A, B', or the first few of many."""
+        more = len(self.corners) - MOST_NAMED
+        named = ", ".join(self.corners[:MOST_NAMED]) + (f" and {more} more" if more > 0 else "")
+        return f"corner{'s' if len(self.corners) > 1 else ''} {named}"
+
+    def cards(self, room_high_mm: float | None = None) -> tuple[Card, ...]:
+        """Its card; several where it is longer than the room. Raises PrintError where no foot lies within reach."""
+        whole = self._card(Span(0.0, self.caul.length_mm))
+        if room_high_mm is None or whole.height_mm <= room_high_mm:
+            return (whole,)
+        words_mm = whole.height_mm - self.caul.length_mm + PART_WORDS_MM
+        parts = tuple(self._parts(room_high_mm - words_mm))
+        return tuple(self._card(part, number, len(parts)) for number, part in enumerate(parts, 1))
+
+    def _parts(self, most_mm: float) -> Iterator[Span]:
+        """The fewest stretches that fit, cut in the middle of feet."""
+        caul, start_mm = self.caul, 0.0
+        places = [0.0, *((pad.start_mm + pad.end_mm) / 2 for pad in caul.pads), caul.length_mm]
+        while caul.length_mm - start_mm > most_mm + 1e-9:
+            within = [at for at in places if LEAST_PART_MM <= at - start_mm <= most_mm]
+            if not within:
+                raise PrintError(
+                    f"the caul of corner {caul.corner} can't be parted: no foot's middle lies between {start_mm:.0f} "
+                    f"and {start_mm + most_mm:.0f} mm",
+                    remedy="larger paper would do",
+                )
+            yield Span(start_mm, within[-1])
+            start_mm = within[-1]
+        yield Span(start_mm, caul.length_mm)
+
+    def _card(self, part: Span, number: int = 1, count: int = 1) -> Card:
+        title = shortened(f"Caul, {self.names}", TITLE_MM, TITLE_LINES_MM)
+        words = list(self._words(part))
+        if count > 1:
+            span = {"start": part.start_mm, "end": part.end_mm}
+            words.insert(0, sentence("caul.part", number=number, count=count, **span))
+        return captioned(title, tuple(self._drawing(part)), (self.caul.high_mm, part.width_mm), words)
+
+    def _drawing(self, part: Span) -> Iterator[Item]:
+        caul, length_mm = self.caul, part.width_mm
+        face_mm, high_mm = caul.high_mm - caul.deep_mm, caul.high_mm
+        notches, pads = _within(part, caul.notches), _within(part, caul.pads)
+        knife: list[Stroke] = [(0.0, 0.0, 0.0, length_mm)]
+        knife += [(high_mm, low, high_mm, up) for low, up in pads]
+        knife += [(face_mm, low, face_mm, up) for low, up in notches]
+        # the steps between feet and notches, each once; at the strip's own ends the outline does it
+        knife += [
+            (face_mm, at, high_mm, at) for at in sorted({at for notch in notches for at in notch} - {0.0, length_mm})
+        ]
+        match: list[Stroke] = []
+        for at, is_cut in ((0.0, part.start_mm > 0), (length_mm, part.end_mm < caul.length_mm - 1e-9)):
+            to_mm = high_mm if any(at in pad for pad in pads) else face_mm
+            (match if is_cut else knife).append((0.0, at, to_mm, at))
+        yield strokes(Role.KNIFE, knife)
+        yield strokes(Role.HATCH, hatch([box(face_mm, low, high_mm, up) for low, up in notches], pitch_mm=1.0))
+        if match:
+            yield strokes(Role.MATCH, match)
+        name = shortened(sentence("caul.on_the_strip", corners=self.names), NAME_MM, length_mm - 2 * NAME_AIR_MM)
+        if name:
+            yield text_at((face_mm / 2 + 1.5, NAME_AIR_MM), name, NAME_MM, upwards=True)
+
+    def _words(self, part: Span) -> Iterator[str]:
+        caul, setting, many = self.caul, self.style.setting, len(self.corners) > 1
+        lower = "off_edge" if caul.start_mm > 0 else "at_edge"
+        yield sentence(f"caul.lower_{lower if part.start_mm == 0 else 'of_part'}", away=setting(caul.start_mm))
+        yield sentence("caul.wide", wide=setting(caul.wide_mm))
+        board = "" if many else shortened(f" of {caul.presses}", WORDS_MM, WORDS_WIDE_MM)
+        yield sentence("caul.notches", deep=setting(caul.deep_mm), of=board)
+        if many:
+            yield sentence("caul.fits", count=len(self.corners))
 
 
-def _parts(caul: Caul, most_mm: float) -> Iterator[Span]:
-    """The fewest stretches that fit, cut in the middle of feet."""
-    places = [0.0, *((pad.start_mm + pad.end_mm) / 2 for pad in caul.pads), caul.length_mm]
-    start_mm = 0.0
-    while caul.length_mm - start_mm > most_mm + 1e-9:
-        within = [at for at in places if LEAST_PART_MM <= at - start_mm <= most_mm]
-        if not within:
-            raise PrintError(
-                f"the caul of corner {caul.corner} can't be parted: no foot's middle lies between {start_mm:.0f} "
-                f"and {start_mm + most_mm:.0f} mm",
-                remedy="larger paper would do",
-            )
-        yield Span(start_mm, within[-1])
-        start_mm = within[-1]
-    yield Span(start_mm, caul.length_mm)
-
-
-def _part_card(caul: Caul, corners: Sequence[str], unit: Unit, part: Span, number: int, count: int) -> Card:
-    face_mm, high_mm = caul.high_mm - caul.deep_mm, caul.high_mm
-    length_mm = part.end_mm - part.start_mm
-    notches = [
-        (max(0.0, notch.start_mm - part.start_mm), min(length_mm, notch.end_mm - part.start_mm))
-        for notch in caul.notches
-        if notch.start_mm < part.end_mm and notch.end_mm > part.start_mm
+def _within(part: Span, spans: Iterable[Span]) -> list[tuple[float, float]]:
+    """The stretches of spans that lie in a part, counted from its start."""
+    return [
+        (max(0.0, span.start_mm - part.start_mm), min(part.width_mm, span.end_mm - part.start_mm))
+        for span in spans
+        if span.start_mm < part.end_mm - 1e-9 and span.end_mm > part.start_mm + 1e-9
     ]
-    pads = [
-        (max(0.0, pad.start_mm - part.start_mm), min(length_mm, pad.end_mm - part.start_mm))
-        for pad in caul.pads
-        if pad.start_mm < part.end_mm - 1e-9 and pad.end_mm > part.start_mm + 1e-9
-    ]
-    knife: list[Segment] = [(0.0, 0.0, 0.0, length_mm)]
-    knife += [(high_mm, low, high_mm, up) for low, up in pads]
-    knife += [(face_mm, low, face_mm, up) for low, up in notches]
-    # the steps between feet and notches, each once; at the strip's own ends the outline does it
-    steps = sorted({at for low, up in notches for at in (low, up)} - {0.0, length_mm})
-    knife += [(face_mm, at, high_mm, at) for at in steps]
-    ends: list[tuple[Role, Segment]] = []
-    for at, cut in ((0.0, part.start_mm > 0), (length_mm, part.end_mm < caul.length_mm - 1e-9)):
-        to_mm = high_mm if any(at in pad for pad in pads) else face_mm
-        ends.append((Role.MATCH if cut else Role.KNIFE, (0.0, at, to_mm, at)))
-    knife += [segment for role, segment in ends if role is Role.KNIFE]
-    match = [segment for role, segment in ends if role is Role.MATCH]
-    waste = [box(face_mm, low, high_mm, up) for low, up in notches]
-    drawing: list[Item] = [
-        Lines(role=Role.KNIFE, segments=tuple(knife)),
-        Lines(role=Role.HATCH, segments=hatch(waste, pitch_mm=1.0)),
-    ]
-    if match:
-        drawing.append(Lines(role=Role.MATCH, segments=tuple(match)))
-    name = shortened(f"← face edge; {corners_named(corners)}", NAME_MM, length_mm - 2 * NAME_AIR_MM)
-    if name:
-        drawing.append(Text(x_mm=face_mm / 2 + 1.5, y_mm=NAME_AIR_MM, text=name, size_mm=NAME_MM, upwards=True))
-    many = len(corners) > 1
-    lower = "lower end: at the face edge" if part.start_mm == 0 else "lower end: towards the face edge"
-    if part.start_mm == 0 and caul.start_mm > 0:
-        lower = f"lower end: {exact(caul.start_mm, unit)} from the face edge"
-    words = [
-        lower,
-        f"{exact(caul.wide_mm, unit)} wide on the tail board, from its end to the baseline",
-        f"notches {exact(caul.deep_mm, unit)} deep, over the pins; the feet press the tails"
-        + ("" if many else shortened(f" of {caul.presses}", WORDS_SIZE_MM, WORDS_WIDE_MM)),
-    ]
-    if many:
-        words.append(f"fits {len(corners)} corners")
-    if count > 1:
-        words.insert(0, f"part {number} of {count}: {part.start_mm:.1f} to {part.end_mm:.1f} mm")
-    title = shortened(f"Caul, {corners_named(corners)}", TITLE_MM, TITLE_LINES_MM)
-    return captioned(title, drawing, (high_mm, length_mm), words)
-
-
-def caul_sheet(caul: Caul, corners: Sequence[str], *, job: str, unit: Unit, stamp: str = "") -> Sheet:
-    """A caul whole, on a sheet just large enough."""
-    cards = caul_cards(caul, corners, unit)
-    wide_mm, high_mm = row_size_mm(cards)
-    (content,) = arranged(cards, wide_mm=wide_mm, high_mm=high_mm)
-    return framed(
-        [moved(item, AIR_MM, AIR_MM) for item in content],
-        on=made_to_measure(wide_mm + 2 * AIR_MM, high_mm + 2 * AIR_MM),
-        heading=_heading(job, corners, stamp),
-        number=1,
-        of=1,
-        legend=LEGEND,
-        title=f"{job}: caul, {corners_named(corners)}",
-        description=f"pads press the tails, {exact(caul.length_mm, unit)} long",
-    )
-
-
-def caul_pages(cauls: Sequence[tuple[Caul, Sequence[str]]], *, unit: Unit, on: Paper) -> tuple[tuple[Item, ...], ...]:
-    """All cauls on as few sheets as they need, in the coordinates of the paper's room. Raises PrintError."""
-    wide_mm, high_mm = (side - 2 * AIR_MM for side in room_mm(on))
-    cards = itertools.chain.from_iterable(
-        caul_cards(caul, corners, unit, room_high_mm=high_mm) for caul, corners in cauls
-    )
-    pages = arranged(tuple(cards), wide_mm=wide_mm, high_mm=high_mm)
-    return tuple(tuple(moved(item, AIR_MM, AIR_MM) for item in page) for page in pages if page)
-
-
-def _heading(job: str, corners: Sequence[str], stamp: str) -> Heading:
-    return Heading(
-        job=job,
-        what=f"Relieved caul{'s' if len(corners) > 1 else ''}, {corners_named(corners)}",
-        numbers="Clamps press the tails alone: the notches keep the strip off the pins, proud or not.",
-        stamp=stamp,
-    )

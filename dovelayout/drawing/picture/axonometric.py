@@ -1,7 +1,7 @@
-"""Solids seen from one side, without perspective: edges and marks as strokes, with what is hidden left out.
+"""Solids viewed from one side, without perspective: edges and marks as strokes, with what is hidden left out.
 
-No picture points: every edge is held against every face before it, by the face's plane (which of the two is nearer) and
-by its outline (where the face covers the edge). What is left is exact.
+Exact, without pixels: every edge is compared with every face before it, by the face's plane (which of the two is nearer)
+and by its outline (where the face covers the edge).
 """
 
 from __future__ import annotations
@@ -16,7 +16,8 @@ import numpy as np
 import shapely
 
 from dovelayout.drawing.picture.solid import Array, PlaneFace, Ring, Vec, noded_rings
-from dovelayout.drawing.primitives import Segment
+from dovelayout.drawing.primitives import Stroke
+from dovelayout.words import grouped
 
 NEARER_MM = 1e-3
 """A face hides what lies this far behind it; nearer is on it."""
@@ -37,8 +38,8 @@ Interval = tuple[float, float]
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class View:
-    """From where a thing is seen: `right` and `up` on the paper, and `towards` the one who looks. Units, square to each
-    other, and never turned inside out: right x up = towards."""
+    """From where a thing is viewed: `right` and `up` on the paper, and `towards` the viewer. Unit vectors, square to each
+    other, right-handed: right x up = towards."""
 
     right: Vec
     up: Vec
@@ -49,8 +50,8 @@ class View:
         return np.asarray(np.array(tuple(points)) @ np.array((self.right, self.up)).T)
 
 
-def seen_from(direction: tuple[float, float], elevation_deg: float) -> View:
-    """The view of one who stands in that direction (in the level plane) and looks down at that angle."""
+def view_from(direction: tuple[float, float], elevation_deg: float) -> View:
+    """The view of someone who stands in that direction (in the level plane) and looks down at that angle."""
     away = math.hypot(*direction)
     x, y = direction[0] / away, direction[1] / away
     sin, cos = math.sin(math.radians(elevation_deg)), math.cos(math.radians(elevation_deg))
@@ -58,30 +59,30 @@ def seen_from(direction: tuple[float, float], elevation_deg: float) -> View:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Seen:
-    """What is seen: strong outlines, the edges between faces, and the visible stretches of each list of marks."""
+class Visible:
+    """What is visible, on the paper: strong outlines, the edges between faces, and the stretches of each list of marks."""
 
-    outline: tuple[Segment, ...]
-    edges: tuple[Segment, ...]
-    marks: tuple[tuple[Segment, ...], ...]
+    outline: tuple[Stroke, ...]
+    edges: tuple[Stroke, ...]
+    marks: tuple[tuple[Stroke, ...], ...]
 
 
-def seen(faces: Sequence[PlaneFace], view: View, marks: Sequence[Sequence[tuple[Vec, Vec]]] = ()) -> Seen:
+def visible(faces: Sequence[PlaneFace], view: View, marks: Sequence[Sequence[tuple[Vec, Vec]]] = ()) -> Visible:
     """Strokes of the faces of closed solids, and of marks on them or between them."""
-    scene, outline, inner = _scene_of(tuple(faces), view)
+    scene, outline, edges = _scene_of(tuple(faces), view)
     shown = tuple(tuple(piece for piece, _ in scene.visible(list(rows))) for rows in marks)
-    return Seen(outline=outline, edges=inner, marks=shown)
+    return Visible(outline=outline, edges=edges, marks=shown)
 
 
 @lru_cache(maxsize=8)
-def _scene_of(faces: tuple[PlaneFace, ...], view: View) -> tuple[_Scene, tuple[Segment, ...], tuple[Segment, ...]]:
-    """What doesn't change with the scale: a picture's few panels are drawn again when there is room to draw them larger."""
+def _scene_of(faces: tuple[PlaneFace, ...], view: View) -> tuple[_Scene, tuple[Stroke, ...], tuple[Stroke, ...]]:
+    """The scene with its outlines and inner edges, cached: a panel drawn again at another scale needs the same."""
     scene = _Scene.of(faces, view)
     pieces = scene.visible(scene.edges())
-    free = scene.stand_free(pieces)
-    outline = [piece for (piece, _), alone in zip(pieces, free, strict=True) if alone]
-    inner = [piece for (piece, _), alone in zip(pieces, free, strict=True) if not alone]
-    return scene, _joined(outline), _joined(inner)
+    sides: tuple[list[Stroke], list[Stroke]] = ([], [])
+    for (piece, _), free in zip(pieces, scene.are_outlines(pieces), strict=True):
+        sides[free].append(piece)
+    return scene, _joined(sides[True]), _joined(sides[False])
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -90,14 +91,13 @@ class _Scene:
     rings: tuple[tuple[Ring, ...], ...]  # of each face
     normals: Array
     offsets: Array
-    fronts: Array  # indices of the faces that look at the one who looks
+    fronts: Array  # indices of the faces that look towards the viewer
     tree: shapely.STRtree  # their outlines, a little shrunk
 
     @classmethod
     def of(cls, faces: Sequence[PlaneFace], view: View) -> _Scene:
-        flat, _ = _noded(tuple(ring for face in faces for ring in face.rings))
-        left = iter(flat)
-        rings = tuple(tuple(ring for ring in [next(left) for _ in face.rings] if ring) for face in faces)
+        noded = iter(_noded(tuple(ring for face in faces for ring in face.rings)))
+        rings = tuple(tuple(filter(None, [next(noded) for _ in face.rings])) for face in faces)
         normals = np.array([face.normal for face in faces])
         offsets = np.array([np.dot(face.normal, face.ring[0]) for face in faces])
         fronts = np.array([i for i in range(len(faces)) if rings[i] and normals[i] @ view.towards > 1e-6], dtype=int)
@@ -116,28 +116,23 @@ class _Scene:
                     found.setdefault((a, b) if a < b else (b, a))
         return list(found)
 
-    def visible(self, edges: Sequence[tuple[Vec, Vec]]) -> list[tuple[Segment, Vec]]:
+    def visible(self, edges: Sequence[tuple[Vec, Vec]]) -> list[tuple[Stroke, Vec]]:
         """The visible stretches of edges, on the paper, each with its middle in the room."""
         if not edges:
             return []
         starts, ends = np.array([a for a, _ in edges]), np.array([b for _, b in edges])
         flat_a, flat_b = self.view.flat(map(tuple, starts)), self.view.flat(map(tuple, ends))
         hidden = self._hidden(starts, ends, flat_a, flat_b)
-        out: list[tuple[Segment, Vec]] = []
+        out: list[tuple[Stroke, Vec]] = []
         # in plain numbers from here: arrays of two are slower
         rows = zip(edges, flat_a.tolist(), (flat_b - flat_a).tolist(), strict=True)
-        for number, ((start, end), (x, y), (dx, dy)) in enumerate(rows):
+        for number, (((x1, y1, z1), (x2, y2, z2)), (x, y), (dx, dy)) in enumerate(rows):
             length = math.hypot(dx, dy)
-            for low, high in _left(hidden.get(number, [])):
-                if (high - low) * length < LEAST_MM:
-                    continue
-                half = (low + high) / 2
-                middle = (
-                    start[0] + half * (end[0] - start[0]),
-                    start[1] + half * (end[1] - start[1]),
-                    start[2] + half * (end[2] - start[2]),
-                )
-                out.append(((x + low * dx, y + low * dy, x + high * dx, y + high * dy), middle))
+            for low, high in _rest(hidden.get(number, [])):
+                if (high - low) * length >= LEAST_MM:
+                    half = (low + high) / 2
+                    middle = (x1 + half * (x2 - x1), y1 + half * (y2 - y1), z1 + half * (z2 - z1))
+                    out.append(((x + low * dx, y + low * dy, x + high * dx, y + high * dy), middle))
         return out
 
     def _hidden(self, starts: Array, ends: Array, flat_a: Array, flat_b: Array) -> dict[int, list[Interval]]:
@@ -145,11 +140,11 @@ class _Scene:
         lines = np.asarray(shapely.linestrings(np.stack((flat_a, flat_b), axis=1)), dtype=object)
         edge, place = self.tree.query(lines, predicate="intersects")
         face = self.fronts[place]
-        towards = np.array(self.view.towards)
-        slant = self.normals[face] @ towards
+        slant = self.normals[face] @ np.array(self.view.towards)
         # how far the face lies before the edge, at either end of the edge
-        before_a = (self.offsets[face] - np.einsum("ij,ij->i", self.normals[face], starts[edge])) / slant
-        before_b = (self.offsets[face] - np.einsum("ij,ij->i", self.normals[face], ends[edge])) / slant
+        before_a, before_b = (
+            (self.offsets[face] - np.einsum("ij,ij->i", self.normals[face], at[edge])) / slant for at in (starts, ends)
+        )
         some = np.maximum(before_a, before_b) > NEARER_MM
         edge, place, before_a, before_b = edge[some], place[some], before_a[some], before_b[some]
         with np.errstate(divide="ignore", invalid="ignore"):
@@ -157,7 +152,6 @@ class _Scene:
         low = np.where(before_a > NEARER_MM, 0.0, crossing)
         high = np.where(before_b > NEARER_MM, 1.0, crossing)
         covered = shapely.intersection(lines[edge], self.tree.geometries[place])
-        hidden: dict[int, list[Interval]] = {}
         parts, pair = shapely.get_parts(covered, return_index=True)
         points, part = shapely.get_coordinates(parts, return_index=True)
         which = edge[pair[part]]
@@ -165,24 +159,17 @@ class _Scene:
         square = (along * along).sum(axis=1)
         with np.errstate(divide="ignore", invalid="ignore"):
             shares = ((points - flat_a[which]) * along).sum(axis=1) / square
-        starts_at = np.flatnonzero(np.diff(part, prepend=-1))  # the points of a part follow each other
-        for number, own, first, last, squared in zip(
-            pair[part[starts_at]].tolist(),
-            which[starts_at].tolist(),
-            np.minimum.reduceat(shares, starts_at).tolist() if len(starts_at) else (),
-            np.maximum.reduceat(shares, starts_at).tolist() if len(starts_at) else (),
-            square[starts_at].tolist(),
-            strict=True,
-        ):
-            if squared < SHRUNK_MM**2:
-                continue
-            start, end = max(first, float(low[number])), min(last, float(high[number]))
-            if end > start:
-                hidden.setdefault(own, []).append((start, end))
-        return hidden
+        first = np.flatnonzero(np.diff(part, prepend=-1))  # the points of a part follow each other
+        if not len(first):
+            return {}
+        start = np.maximum(np.minimum.reduceat(shares, first), low[pair[part[first]]])
+        end = np.minimum(np.maximum.reduceat(shares, first), high[pair[part[first]]])
+        some = (square[first] >= SHRUNK_MM**2) & (end > start)
+        intervals = zip(start[some].tolist(), end[some].tolist(), strict=True)
+        return grouped(zip(which[first[some]].tolist(), intervals, strict=True))
 
-    def stand_free(self, pieces: Sequence[tuple[Segment, Vec]]) -> list[bool]:
-        """Of each edge whether one side of it is open, or lies well behind the edge."""
+    def are_outlines(self, pieces: Sequence[tuple[Stroke, Vec]]) -> list[bool]:
+        """Whether each visible edge is an outline: nothing lies on one side of it, or only what is well behind it."""
         if not pieces:
             return []
         x1, y1, x2, y2 = np.array([piece for piece, _ in pieces]).T
@@ -190,12 +177,12 @@ class _Scene:
         x, y = (x1 + x2) / 2, (y1 + y2) / 2
         dx, dy = -(y2 - y1) / length * _BESIDE_MM, (x2 - x1) / length * _BESIDE_MM
         depth = np.array([middle for _, middle in pieces]) @ np.array(self.view.towards)
-        sides = [depth - self._nearest(x + sign * dx, y + sign * dy) > STEP_MM for sign in (1, -1)]
-        return [bool(free) for free in sides[0] | sides[1]]
+        one, other = (depth - self._nearest(x + sign * dx, y + sign * dy) > STEP_MM for sign in (1, -1))
+        return [bool(free) for free in one | other]
 
     def _nearest(self, x: Array, y: Array) -> Array:
-        """How near the nearest face is at places of the paper."""
-        right, up, towards = (np.array(way) for way in (self.view.right, self.view.up, self.view.towards))
+        """The depth towards the viewer of the nearest face at places (x, y) on the paper; -inf where there is none."""
+        right, up, towards = map(np.array, (self.view.right, self.view.up, self.view.towards))
         place, index = self.tree.query(shapely.points(x, y), predicate="intersects")
         face = self.fronts[index]
         base = np.outer(x, right) + np.outer(y, up)
@@ -206,13 +193,13 @@ class _Scene:
 
 
 @lru_cache(maxsize=2)
-def _noded(rings: tuple[Ring, ...]) -> tuple[tuple[Ring, ...], Array]:
-    """The same boards are seen from several sides, one after the other."""
+def _noded(rings: tuple[Ring, ...]) -> tuple[Ring, ...]:
+    """The noded rings, cached: the same boards are viewed from several sides, one after the other."""
     return noded_rings(rings)
 
 
-def _left(hidden: Sequence[Interval]) -> list[Interval]:
-    """What is left of 0 to 1."""
+def _rest(hidden: Sequence[Interval]) -> list[Interval]:
+    """What is not hidden of 0 to 1."""
     out: list[Interval] = []
     at = 0.0
     for low, high in sorted(hidden):
@@ -224,9 +211,9 @@ def _left(hidden: Sequence[Interval]) -> list[Interval]:
     return out
 
 
-def _joined(segments: Sequence[Segment]) -> tuple[Segment, ...]:
-    """Strokes that lie in one line and touch, as one stroke; a stroke upon a stroke is drawn once."""
-    lines: dict[tuple[int, int], list[tuple[float, float, Segment]]] = {}
+def _joined(segments: Sequence[Stroke]) -> tuple[Stroke, ...]:
+    """The strokes, with those joined that lie in one line and touch or overlap."""
+    lines: dict[tuple[int, int], list[tuple[float, float, Stroke]]] = {}
     for x1, y1, x2, y2 in segments:
         angle = math.atan2(y2 - y1, x2 - x1) % math.pi
         if angle > math.pi - 5e-5:
@@ -239,8 +226,8 @@ def _joined(segments: Sequence[Segment]) -> tuple[Segment, ...]:
     return tuple(segment for row in lines.values() for segment in _merged(sorted(row)))
 
 
-def _merged(row: Sequence[tuple[float, float, Segment]]) -> Iterable[Segment]:
-    """Strokes of one line, in order along it, each end where one of them ends."""
+def _merged(row: Sequence[tuple[float, float, Stroke]]) -> Iterable[Stroke]:
+    """The strokes of one line, sorted along it, joined where they touch or overlap."""
     (_, reach, now), *rest = row
     for low, high, segment in rest:
         if low > reach + LEAST_MM:

@@ -18,10 +18,11 @@ from shapely import Polygon
 
 from dovelayout.drawing.picture.joint_solid import Timber
 from dovelayout.drawing.picture.solid import Array, PlaneFace, Vec
+from dovelayout.drawing.primitives import XY
 from dovelayout.joints.board import Board, Rings
 from dovelayout.wood.species import Wood, WoodKind
 
-Lines = NDArray[np.object_]  # of LineStrings
+LineStrings = NDArray[np.object_]
 
 END_GRAIN = 0.6
 """A face is end grain when the fibres run into it at 37 degrees or more (this is the sine): mitres are, cheeks aren't."""
@@ -55,8 +56,8 @@ def tone(wood: Wood) -> Tone:
 
 
 def grain_marks(timber: Timber, *, scale: float, towards: Vec) -> tuple[tuple[Vec, Vec], ...]:
-    """Strokes on the faces of a board that look at one who looks from `towards`; `scale` is paper over wood."""
-    along_mm, end_mm = (pitch / scale for pitch in tone(timber.board.wood).value)
+    """Strokes on the faces of a board that look `towards` the viewer; `scale`: mm on paper for a mm of wood."""
+    along_mm, end_mm = (pitch / scale for pitch in tone(timber.end.board.wood).value)
     marks: list[tuple[Vec, Vec]] = []
     for face in timber.solid.faces:
         if float(np.dot(face.normal, towards)) < EDGE_ON:
@@ -68,52 +69,51 @@ def grain_marks(timber: Timber, *, scale: float, towards: Vec) -> tuple[tuple[Ve
     return tuple(marks)
 
 
+def _flat(face: PlaneFace, corner: Array, axes: Array) -> Polygon:
+    """A face in two coordinates, counted from a corner along the axes."""
+    outer, *holes = ((np.array(ring) - corner) @ axes.T for ring in face.rings)
+    return Polygon(outer, holes)
+
+
 def _end_grain(timber: Timber, face: PlaneFace, pitch_mm: float) -> Iterator[tuple[Vec, Vec]]:
     """Rings run along the fibres through the board: they are drawn across its width and thickness, and carried along
     the fibres to the face."""
-    corner, normal = np.array(timber.corner), np.array(face.normal)
+    corner, normal, fibres = np.array(timber.corner), np.array(face.normal), np.array(timber.along)
     axes = np.array((timber.wide, timber.through))
-    shape = Polygon(
-        (np.array(face.ring) - corner) @ axes.T, [(np.array(hole) - corner) @ axes.T for hole in face.holes]
-    )
-    rise = float(normal @ np.array(timber.along))
+    shape = _flat(face, corner, axes)
     offset = float(normal @ (np.array(face.ring[0]) - corner))
 
     def lifted(points: Array) -> Array:
         flat = corner + points @ axes
-        return np.asarray(flat + np.outer(offset - (flat - corner) @ normal, np.array(timber.along)) / rise)
+        return np.asarray(flat + np.outer(offset - (flat - corner) @ normal, fibres) / float(normal @ fibres))
 
-    yield from _clipped(_ring_lines(timber.board, shape, pitch_mm), shape, lifted)
+    yield from _clipped(_ring_lines(timber.end.board, shape, pitch_mm), shape, lifted)
 
 
-def _ring_lines(board: Board, shape: Polygon, pitch_mm: float) -> Lines:
+def _ring_lines(board: Board, shape: Polygon, pitch_mm: float) -> LineStrings:
     """The lines of the rings over the section of a board, where a shape of it lies."""
     wide, thick = board.width_mm, board.thickness_mm
     if board.wood.kind is WoodKind.PLYWOOD:
         count = max(3, 2 * round(thick / pitch_mm / 2) + 1)
         heights = (thick * k / count for k in range(1, count))
         return np.asarray(shapely.linestrings([((-wide, at), (2 * wide, at)) for at in heights]))
-    match board.rings:
-        case Rings.FLAT:  # the heart well outside of the board, a little off its middle
-            centre = (0.45 * wide, -max(0.7 * wide, 2.0 * thick))
-        case Rings.QUARTER:
-            centre = (-4.0 * wide, 0.4 * thick)
-        case Rings.RIFT:
-            centre = (-2.0 * wide, -2.0 * wide)
+    centre = {
+        Rings.FLAT: (0.45 * wide, -max(0.7 * wide, 2.0 * thick)),  # well outside of the board, a little off its middle
+        Rings.QUARTER: (-4.0 * wide, 0.4 * thick),
+        Rings.RIFT: (-2.0 * wide, -2.0 * wide),
+    }[board.rings]
     corners = [math.dist(centre, point) for point in shape.exterior.coords]
     near = min(*corners, shape.distance(shapely.Point(centre)))
     angles = [math.atan2(y - centre[1], x - centre[0]) for x, y in shape.exterior.coords]
     start, end = min(angles) - 1e-3, max(angles) + 1e-3
-    points: list[tuple[float, float]] = []
+    points: list[XY] = []
     of_line: list[int] = []
     numbers = range(math.ceil(near / pitch_mm - 0.5), math.floor(max(corners) / pitch_mm + 0.5) + 1)
     for line, number in enumerate(numbers):
         radius = (number + 0.3 * ((number * _GOLDEN) % 1.0 - 0.5)) * pitch_mm
         steps = max(2, math.ceil((end - start) * radius / max(pitch_mm, radius * 0.05)))
-        points += [
-            (centre[0] + radius * math.cos(angle), centre[1] + radius * math.sin(angle))
-            for angle in (start + (end - start) * step / steps for step in range(steps + 1))
-        ]
+        turns = (start + (end - start) * step / steps for step in range(steps + 1))
+        points += [(centre[0] + radius * math.cos(turn), centre[1] + radius * math.sin(turn)) for turn in turns]
         of_line += [line] * (steps + 1)
     return np.asarray(shapely.linestrings(np.array(points).reshape(-1, 2), indices=np.array(of_line, dtype=int)))
 
@@ -123,9 +123,7 @@ def _long_grain(timber: Timber, face: PlaneFace, pitch_mm: float, dash_mm: float
     along = fibres - float(fibres @ normal) * normal
     along /= np.linalg.norm(along)
     axes = np.array((along, np.cross(normal, along)))
-    # measured from the middle of the board's face edge, so that lines keep off its arrises
-    flat = [(np.array(ring) - corner) @ axes.T for ring in face.rings]
-    shape = Polygon(flat[0], flat[1:])
+    shape = _flat(face, corner, axes)  # from the board's corner, so that lines keep off its arrises
     low_x, low_y, high_x, high_y = shape.bounds
     offset = float(normal @ (np.array(face.ring[0]) - corner))
 
@@ -148,8 +146,8 @@ def _long_grain(timber: Timber, face: PlaneFace, pitch_mm: float, dash_mm: float
     yield from _clipped(np.asarray(shapely.linestrings(np.array(rows).reshape(-1, 2, 2))), shape, lifted)
 
 
-def _clipped(lines: Lines, shape: Polygon, lifted: Callable[[Array], Array]) -> Iterator[tuple[Vec, Vec]]:
-    """What lies of the lines inside the shape, carried into the room."""
+def _clipped(lines: LineStrings, shape: Polygon, lifted: Callable[[Array], Array]) -> Iterator[tuple[Vec, Vec]]:
+    """The parts of the lines inside the shape, lifted into space."""
     if len(lines) == 0 or not shape.is_valid:
         return
     inside = shapely.get_parts(shapely.intersection(lines, shape))

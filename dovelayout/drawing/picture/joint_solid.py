@@ -1,25 +1,29 @@
 """The boards of a corner as solids, with the waste gone, each in its place when the joint is together.
 
-p is the depth behind the pin board's outside face, t the depth behind the tail board's, and s the way along the tail
+p is the depth behind the pin board's outside face, t the depth behind the tail board's, and s the distance along the tail
 board's end from its face edge, which is the height in a square corner and leans in a canted one. Pins and tails both
-run along t, whatever angle the boards meet at: that is the way the joint goes together. A right end of the tail board
-lies to the left of the corner as one sees it from outside, a left end to its right, as `casework.box` has it.
+run along t, whatever angle the boards meet at: the joint goes together in that direction. A right end of the tail board
+lies to the left of the corner as one sees it from outside, a left end to its right, as in `casework.box`.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 import shapely
 from shapely import Polygon, box
 
 from dovelayout.drawing.picture.solid import Cell, Solid, Vec, fused, prism
-from dovelayout.joints.board import Board, End, Groove
+from dovelayout.drawing.primitives import trapezoid
+from dovelayout.joints.board import BoardEnd, End, Groove
 from dovelayout.joints.corner import EDGE_MM, CornerJoint
 from dovelayout.joints.faces import own_groove, pin_width_mm
 from dovelayout.joints.spacing import Span
+
+Placing = Callable[[float, float, float], Vec]
+"""Puts a point (s, p, t) into space."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -28,8 +32,7 @@ class Timber:
     outside face; `corner` is where face edge and outside face meet, at the joint."""
 
     part: str
-    name: str
-    board: Board
+    end: BoardEnd
     solid: Solid
     along: Vec
     wide: Vec
@@ -39,22 +42,13 @@ class Timber:
     def moved(self, by: Vec) -> Timber:
         """The same board elsewhere."""
         x, y, z = self.corner
-        return Timber(
-            part=self.part,
-            name=self.name,
-            board=self.board,
-            solid=self.solid.moved(by),
-            along=self.along,
-            wide=self.wide,
-            through=self.through,
-            corner=(x + by[0], y + by[1], z + by[2]),
-        )
+        return replace(self, solid=self.solid.moved(by), corner=(x + by[0], y + by[1], z + by[2]))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CornerSolids:
-    """The two boards of a corner; `out` is the way the tail board is drawn off, `tail_face` and `pin_face` the ways
-    their outside faces look, all units."""
+    """The two boards of a corner; `out` is the direction in which the tail board is drawn off, `tail_face` and `pin_face`
+    those in which their outside faces look, all unit vectors."""
 
     tails: Timber
     pins: Timber
@@ -77,8 +71,7 @@ def corner_solids(joint: CornerJoint, *, stub_mm: float = 40.0) -> CornerSolids:
 
     tails = Timber(
         part="TAILS",
-        name=joint.spec.tails.label,
-        board=joint.tail_board,
+        end=joint.spec.tails,
         solid=fused(_tail_cells(joint, place, stub_mm)),
         along=(hand, 0.0, 0.0),
         wide=(0.0, 0.0, 1.0),
@@ -87,8 +80,7 @@ def corner_solids(joint: CornerJoint, *, stub_mm: float = 40.0) -> CornerSolids:
     )
     pins = Timber(
         part="PINS",
-        name=joint.spec.pins.label,
-        board=joint.pin_board,
+        end=joint.spec.pins,
         solid=fused(_pin_cells(joint, place, stub_mm)),
         along=(0.0, 1.0, 0.0),
         wide=up,
@@ -100,20 +92,19 @@ def corner_solids(joint: CornerJoint, *, stub_mm: float = 40.0) -> CornerSolids:
     )
 
 
-Place = Callable[[float, float, float], Vec]
-
-
-def _strip(joint: CornerJoint, start_mm: float, end_mm: float, from_p: float, to_p: float) -> Polygon:
+def _strip(joint: CornerJoint, span: Span, from_p: float, to_p: float) -> Polygon:
     """What keeps to the tail board's long edge between two depths: a rectangle in (s, p), leaning in a canted corner.
-    `start_mm` and `end_mm` are in s at the ends of the tails."""
-    one, other = (joint.spec.cant.lean * (p - joint.lap_mm) for p in (from_p, to_p))
-    return Polygon([(start_mm + one, from_p), (end_mm + one, from_p), (end_mm + other, to_p), (start_mm + other, to_p)])
+    The span is in s at the ends of the tails."""
+    lean = joint.spec.cant.lean
+    return Polygon([(s + lean * (p - joint.lap_mm), p) for s, p in trapezoid((span, from_p), (span, to_p))])
 
 
-def _groove_strip(joint: CornerJoint, groove: Groove, from_p: float, to_p: float) -> Polygon:
+def _groove_strip(joint: CornerJoint, groove: Groove | None, from_p: float, to_p: float) -> Polygon | None:
     """A groove along the tail board's edge, which runs level into the pin board, in (s, p)."""
+    if groove is None:
+        return None
     stretch = joint.spec.cant.stretch
-    return _strip(joint, groove.from_edge_mm * stretch, groove.far_mm * stretch, from_p, to_p)
+    return _strip(joint, Span(groove.from_edge_mm * stretch, groove.far_mm * stretch), from_p, to_p)
 
 
 def _tail_stub(joint: CornerJoint, base: float, stub_mm: float) -> Polygon:
@@ -125,86 +116,56 @@ def _tail_stub(joint: CornerJoint, base: float, stub_mm: float) -> Polygon:
     return Polygon([(at_base, base), (width_mm + at_base, base), (width_mm + at_far, far), (at_near, near)])
 
 
-def _tail_cells(joint: CornerJoint, place: Place, stub_mm: float) -> Iterator[Cell]:
-    spec, board = joint.spec, joint.tail_board
-    thick, base = board.thickness_mm, joint.pin_board.thickness_mm
+def _tail_cells(joint: CornerJoint, place: Placing, stub_mm: float) -> Iterator[Cell]:
+    spec, thick, base = joint.spec, joint.tail_board.thickness_mm, joint.pin_board.thickness_mm
     tip = joint.lap_mm - spec.proud_tails_mm
     outlines = [_tail_stub(joint, base, stub_mm)]
     for tail in joint.tails:
-        end, neck = tail.at(-spec.proud_tails_mm / joint.depth_mm), tail.neck
-        outlines.append(Polygon([(end.start_mm, tip), (end.end_mm, tip), (neck.end_mm, base), (neck.start_mm, base)]))
+        end = tail.at(-spec.proud_tails_mm / joint.depth_mm)
+        outlines.append(Polygon(trapezoid((end, tip), (tail.neck, base))))
     for plain in (Span(0.0, joint.covers.start_mm), Span(joint.covers.end_mm, joint.end_width_mm)):
         if plain.width_mm > EDGE_MM and plain not in joint.mitres:
             outlines.append(box(plain.start_mm, tip, plain.end_mm, base))
-    groove = spec.groove
-    deep = thick if groove is None else thick - groove.depth_mm
+    deep = thick if spec.groove is None else thick - spec.groove.depth_mm
     reach = max(point for outline in outlines for _, point in outline.exterior.coords)
-    strip = None if groove is None else _groove_strip(joint, groove, tip, reach)
-    yield from _layers(outlines, strip, place, 0.0, deep, thick)
-    for mitre in joint.mitres:
-        triangle = Polygon([(0.0, 0.0), (base, 0.0), (base, thick)])
-        yield from _mitre(
-            mitre,
-            triangle,
-            Polygon([(0.0, 0.0), (base, 0.0), (base, deep), (base * deep / thick, deep)]),
-            groove,
-            place,
-        )
+    strip = _groove_strip(joint, spec.groove, tip, reach)
+    for outline in outlines:
+        yield prism(outline, place, 0.0, deep)
+        if strip is not None:
+            for part in _less_groove(outline, strip):
+                yield prism(part, place, deep, thick)
+    whole = Polygon([(0.0, 0.0), (base, 0.0), (base, thick)])
+    grooved = Polygon([(0.0, 0.0), (base, 0.0), (base, deep), (base * deep / thick, deep)])
+    yield from _mitres(joint, (whole, grooved), spec.groove, place)
 
 
-def _pin_cells(joint: CornerJoint, place: Place, stub_mm: float) -> Iterator[Cell]:
-    spec, board = joint.spec, joint.pin_board
-    thick, base = board.thickness_mm, joint.tail_board.thickness_mm
-    square, lap_lean = joint.spec.cant.is_square, joint.spec.cant.lean * joint.lap_mm
-    low = joint.pin_offset_mm + lap_lean  # in s at the ends of the tails
-    high = low + pin_width_mm(joint)
+def _pin_cells(joint: CornerJoint, place: Placing, stub_mm: float) -> Iterator[Cell]:
+    spec, thick, base = joint.spec, joint.pin_board.thickness_mm, joint.tail_board.thickness_mm
+    low = joint.pin_offset_mm + spec.cant.lean * joint.lap_mm  # in s at the ends of the tails
+    width = Span(low, low + pin_width_mm(joint))
     tip, lap = -spec.proud_pins_mm, joint.lap_mm
-    mitred = Span(joint.covers.start_mm, joint.covers.end_mm) if joint.mitres else Span(low, high)
-    ends = [
-        Polygon([(pin.start_mm, lap), (pin.end_mm, lap), (pin.root_end_mm, thick), (pin.root_start_mm, thick)])
-        for pin in joint.pins
-    ]
-    if square and high - joint.tail_board.width_mm > EDGE_MM:  # beyond the tail board it runs through to its end
-        ends.append(box(joint.tail_board.width_mm, lap, high, thick))
+    pins = [(Span(pin.start_mm, pin.end_mm), Span(pin.root_start_mm, pin.root_end_mm)) for pin in joint.pins]
+    ends = [Polygon(trapezoid((narrow, lap), (root, thick))) for narrow, root in pins]
+    if spec.cant.is_square and width.end_mm - joint.tail_board.width_mm > EDGE_MM:
+        ends.append(
+            box(joint.tail_board.width_mm, lap, width.end_mm, thick)
+        )  # beyond the tail board: through to its end
     if lap > EDGE_MM:
-        ends.append(_strip(joint, mitred.start_mm, mitred.end_mm, 0.0, lap))
+        ends.append(_strip(joint, joint.covers if joint.mitres else width, 0.0, lap))
     groove = spec.groove if own_groove(joint) is not None else None
     deep = thick if groove is None else thick - groove.depth_mm
-    strip = None if groove is None else _groove_strip(joint, groove, deep, thick)
-    for outlines, start, end in (
-        (ends, tip, base),
-        ([_strip(joint, low, high, 0.0, thick)], base, base + stub_mm),
-    ):
+    strip = _groove_strip(joint, groove, deep, thick)
+    stub = _strip(joint, width, 0.0, thick)
+    for outlines, start, end in ((ends, tip, base), ([stub], base, base + stub_mm)):
         for outline in outlines:
             for part in _less_groove(outline, strip):
                 yield prism(part, place, start, end)
     if spec.lip is not None:
-        yield prism(box(low, 0.0, high, spec.lip.thickness_mm), place, tip - spec.lip.overhang_mm, tip)
-    for mitre in joint.mitres:
-        triangle = Polygon([(0.0, 0.0), (0.0, base), (thick, base)])
-        yield from _mitre(
-            mitre,
-            triangle,
-            Polygon([(0.0, 0.0), (0.0, base), (deep, base), (deep, base * deep / thick)]),
-            groove,
-            place,
-        )
-
-
-def _layers(
-    outlines: list[Polygon],
-    groove: Polygon | None,
-    place: Place,
-    outside: float,
-    deep: float,
-    inside: float,
-) -> Iterator[Cell]:
-    """Prisms through a board's thickness, its inner layer parted by the groove."""
-    for outline in outlines:
-        yield prism(outline, place, outside, deep)
-        if groove is not None:
-            for part in _less_groove(outline, groove):
-                yield prism(part, place, deep, inside)
+        lip = box(width.start_mm, 0.0, width.end_mm, spec.lip.thickness_mm)
+        yield prism(lip, place, tip - spec.lip.overhang_mm, tip)
+    whole = Polygon([(0.0, 0.0), (0.0, base), (thick, base)])
+    grooved = Polygon([(0.0, 0.0), (0.0, base), (deep, base), (deep, base * deep / thick)])
+    yield from _mitres(joint, (whole, grooved), groove, place)
 
 
 def _less_groove(outline: Polygon, groove: Polygon | None) -> list[Polygon]:
@@ -215,19 +176,18 @@ def _less_groove(outline: Polygon, groove: Polygon | None) -> list[Polygon]:
     return [part for part in shapely.get_parts(left) if isinstance(part, Polygon) and part.area > EDGE_MM]
 
 
-def _mitre(mitre: Span, whole: Polygon, grooved: Polygon, groove: Groove | None, place: Place) -> Iterator[Cell]:
-    """A mitred stretch: sections in (p, t) along the height, with less of them where the groove runs through."""
+def _mitres(
+    joint: CornerJoint, sections: tuple[Polygon, Polygon], groove: Groove | None, place: Placing
+) -> Iterator[Cell]:
+    """Mitred stretches: sections in (p, t) along the height, the second of them where the groove runs through."""
 
-    def turned(p: float, t: float, height: float) -> Vec:
+    def upright(p: float, t: float, height: float) -> Vec:
         return place(height, p, t)
 
-    cuts = [mitre.start_mm, mitre.end_mm]
-    if groove is not None:
-        cuts += [at for at in (groove.from_edge_mm, groove.far_mm) if mitre.start_mm < at < mitre.end_mm]
-    cuts.sort()
-    for start, end in pairwise(cuts):
-        middle = (start + end) / 2
-        inside = groove is not None and groove.from_edge_mm < middle < groove.far_mm
-        section = grooved if inside else whole
-        if end - start > EDGE_MM:
-            yield prism(section, turned, start, end)
+    for mitre in joint.mitres:
+        grooves = [] if groove is None else [groove.from_edge_mm, groove.far_mm]
+        cuts = sorted([mitre.start_mm, mitre.end_mm, *(at for at in grooves if mitre.start_mm < at < mitre.end_mm)])
+        for start, end in pairwise(cuts):
+            grooved = groove is not None and groove.from_edge_mm < (start + end) / 2 < groove.far_mm
+            if end - start > EDGE_MM:
+                yield prism(sections[grooved], upright, start, end)

@@ -10,89 +10,76 @@ import math
 import numpy as np
 
 from dovelayout.drawing.lettering import shortened
-from dovelayout.drawing.picture.axonometric import View, seen_from
+from dovelayout.drawing.picture.axonometric import View, view_from
 from dovelayout.drawing.picture.joint_solid import CornerSolids, corner_solids
-from dovelayout.drawing.picture.panel import LABEL_MM, WORDS_MM, Panel
+from dovelayout.drawing.picture.panel import LABEL_MM, WORDS_MM, PicturePanel
 from dovelayout.drawing.picture.slide_solid import slide_solids, taper_times
 from dovelayout.drawing.picture.solid import Vec
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.units import format_slope
 
-CORNER_VIEW = (0.62, 0.78)  # from where a corner is seen: so far square to the pin board, so far to the tail board
+CORNER_VIEW = (0.62, 0.78)  # from where a corner is viewed: so far square to the pin board, so far to the tail board
 CORNER_DOWN_DEG = 28.0
 SLIDE_VIEW = (0.55, 0.84)
 SLIDE_DOWN_DEG = 36.0
 
 
-def corner_panels(joint: CornerJoint) -> tuple[Panel, ...]:
+def corner_panels(joint: CornerJoint) -> tuple[PicturePanel, ...]:
     """A corner apart and together, and both its outside faces."""
     tail, pin = joint.tail_board, joint.pin_board
     thick, wide = max(tail.thickness_mm, pin.thickness_mm), max(tail.width_mm, pin.width_mm)
     both = corner_solids(joint, stub_mm=max(1.8 * thick, 0.22 * wide))
     x, y = (CORNER_VIEW[0] * a + CORNER_VIEW[1] * b for a, b in zip(both.pin_face[:2], both.tail_face[:2], strict=True))
-    view = seen_from((x, y), CORNER_DOWN_DEG)
+    view = view_from((x, y), CORNER_DOWN_DEG)
     lip_mm = 0.0 if joint.spec.lip is None else joint.spec.lip.overhang_mm
     apart_mm = tail.thickness_mm + pin.thickness_mm + lip_mm + 0.8 * thick
     drawn_off: Vec = (both.out[0] * apart_mm, both.out[1] * apart_mm, 0.0)
-    paths = []
-    lead = (apart_mm - tail.thickness_mm) / apart_mm  # the way from the tails' inner side to where they end up
-    tip = joint.tails[0], joint.tails[-1]
-    for height in (tip[0].start_mm, tip[1].end_mm):
-        home = _added(both.tails.corner, both.pins.wide, height)
-        paths.append((home, _added(home, drawn_off, lead)))
+    lead = (apart_mm - tail.thickness_mm) / apart_mm  # the path from the tails' inner side to where they end up
+    homes = [_added(both.tails.corner, both.pins.wide, mm) for mm in (joint.tails[0].start_mm, joint.tails[-1].end_mm)]
+    paths = tuple((home, _added(home, drawn_off, lead)) for home in homes)
     shows = "tails and the end grain of the pins"
     other = "nothing shows: the lap covers the tails" if joint.lap_mm else "pins and the ends of the tails"
     saw = _saw_lines(joint, both)
     together = (both.tails, both.pins)
+    words = ("together", *(("dots: the lid is sawn off",) if saw else ()))
+    faces = ((both.tail_face, tail.name, shows), (both.pin_face, pin.name, other))
+    apart = (both.tails.moved(drawn_off), both.pins)
     return (
-        Panel(
-            timbers=(both.tails.moved(drawn_off), both.pins),
-            view=view,
-            words=("apart",),
-            named=True,
-            paths=tuple(paths),
+        PicturePanel(timbers=apart, view=view, words=("apart",), named=True, paths=paths),
+        PicturePanel(timbers=together, view=view, words=words, saw=saw),
+        *(
+            PicturePanel(timbers=together, view=_level(face), words=(f"outside of {_brief(name)}", text), saw=saw)
+            for face, name, text in faces
         ),
-        Panel(
-            timbers=together, view=view, words=("together", *(("dots: the lid is sawn off",) if saw else ())), saw=saw
-        ),
-        Panel(timbers=together, view=_level(both.tail_face), words=(f"outside of {_brief(tail.name)}", shows), saw=saw),
-        Panel(timbers=together, view=_level(both.pin_face), words=(f"outside of {_brief(pin.name)}", other), saw=saw),
     )
 
 
-def slide_panels(joint: SlidingJoint) -> tuple[Panel, ...]:
+def slide_panels(joint: SlidingJoint) -> tuple[PicturePanel, ...]:
     """A sliding dovetail apart and together, the face with the housing, and both edges."""
     thick = max(joint.host.thickness_mm, joint.key.thickness_mm)
     times = taper_times(joint)
     both = slide_solids(joint, times=times, stub_mm=max(1.8 * thick, 0.2 * joint.length_mm))
-    view = seen_from((both.apart[0] * SLIDE_VIEW[0], SLIDE_VIEW[1]), SLIDE_DOWN_DEG)
+    view = view_from((both.apart[0] * SLIDE_VIEW[0], SLIDE_VIEW[1]), SLIDE_DOWN_DEG)
     apart_mm = 1.2 * joint.key.thickness_mm / math.tan(math.radians(SLIDE_DOWN_DEG)) + 2 * joint.depth_mm
-    off: Vec = (both.apart[0] * apart_mm, 0.0, 0.0)
+    apart = (both.host, both.key.moved((both.apart[0] * apart_mm, 0.0, 0.0)))
     together = (both.host, both.key)
     steeper = (f"taper drawn {times} times as steep as it is",) if times > 1 else ()
+    from_behind = ("drawn apart; it slides in from the back, here in front", *steeper)
+    face = (f"{joint.spec.face.value} face of {_brief(joint.host.name)}", *steeper)
     front = "the housing stops short and doesn't show" if joint.front_mm > 0 else "the housing shows"
     return (
-        Panel(
-            timbers=(both.host, both.key.moved(off)),
-            view=view,
-            words=("drawn apart; it slides in from the back, here in front", *steeper),
-            named=True,
-        ),
-        Panel(timbers=together, view=view, words=("together, seen from the back",)),
-        Panel(
-            timbers=(both.host,),
-            view=_level(both.apart),
-            words=(f"{joint.spec.face.value} face of {_brief(joint.host.name)}", *steeper),
-        ),
-        Panel(timbers=together, view=_level((0.0, 1.0, 0.0)), words=("back edge",)),
-        Panel(timbers=together, view=_level((0.0, -1.0, 0.0)), words=("front edge", front)),
+        PicturePanel(timbers=apart, view=view, words=from_behind, named=True),
+        PicturePanel(timbers=together, view=view, words=("together, seen from the back",)),
+        PicturePanel(timbers=(both.host,), view=_level(both.apart), words=face),
+        PicturePanel(timbers=together, view=_level((0.0, 1.0, 0.0)), words=("back edge",)),
+        PicturePanel(timbers=together, view=_level((0.0, -1.0, 0.0)), words=("front edge", front)),
     )
 
 
 def corner_words(joint: CornerJoint) -> str:
     """One line on what kind of corner it is."""
-    kind = {"through": "through", "half_blind": "half-blind"}.get(joint.kind, joint.kind)
+    kind = joint.kind.replace("_", "-")
     more = [f"{len(joint.tails)} tail{'s' if len(joint.tails) > 1 else ''}", joint.slope.words]
     if joint.lap_mm:
         more.append(f"lap {joint.lap_mm:g} mm")
@@ -117,11 +104,11 @@ def _brief(name: str) -> str:
 
 
 def _level(face: Vec) -> View:
-    return seen_from((face[0], face[1]), 0.0)
+    return view_from((face[0], face[1]), 0.0)
 
 
-def _added(point: Vec, way: Vec, share: float) -> Vec:
-    return (point[0] + share * way[0], point[1] + share * way[1], point[2] + share * way[2])
+def _added(point: Vec, direction: Vec, share: float) -> Vec:
+    return (point[0] + share * direction[0], point[1] + share * direction[1], point[2] + share * direction[2])
 
 
 def _saw_lines(joint: CornerJoint, both: CornerSolids) -> tuple[tuple[Vec, Vec], ...]:

@@ -1,15 +1,15 @@
-"""Solids with plane faces, put together from cells that touch but don't overlap: where two cells meet, nothing is left.
+"""Solids with plane faces, put together from cells that touch but don't overlap; the faces between two cells vanish.
 
-Every cell is a prism, or runs straight from one outline to another. `fused` takes away what touches, joins faces that lie
-in one plane, and cuts every edge where another one ends on it, so that each edge belongs to exactly two faces.
+Every cell is a prism, or runs straight from one outline to another. `fused` removes the faces between cells, joins faces
+that lie in one plane, and cuts every edge where another one ends on it, so that each edge belongs to exactly two faces.
 """
 
 from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Callable, Iterable, Sequence
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -47,11 +47,6 @@ class Solid:
 
     faces: tuple[PlaneFace, ...]
 
-    @property
-    def volume_mm3(self) -> float:
-        """Its volume, from its surface (divergence theorem)."""
-        return math.fsum(_cone(ring) for face in self.faces for ring in face.rings)
-
     def moved(self, by: Vec) -> Solid:
         """The same solid elsewhere."""
 
@@ -60,8 +55,7 @@ class Solid:
 
         return Solid(
             faces=tuple(
-                PlaneFace(ring=shifted(face.ring), holes=tuple(map(shifted, face.holes)), normal=face.normal)
-                for face in self.faces
+                replace(face, ring=shifted(face.ring), holes=tuple(map(shifted, face.holes))) for face in self.faces
             )
         )
 
@@ -72,11 +66,9 @@ Cell = tuple[Ring, ...]
 
 def cell(start: Sequence[Vec], end: Sequence[Vec]) -> Cell:
     """The cell between two outlines of equally many corners; a corner may lie on its neighbour, as in a wedge."""
-    count = len(start)
-    faces = [tuple(reversed(start)), tuple(end)]
-    for one in range(count):
-        other = (one + 1) % count
-        faces.append((start[one], start[other], end[other], end[one]))
+    edges = [*zip(start, end, strict=True), (start[0], end[0])]  # from each corner of one outline to that of the other
+    sides = [(a, c, d, b) for (a, b), (c, d) in itertools.pairwise(edges)]
+    faces = [tuple(reversed(start)), tuple(end), *sides]
     rings = tuple(ring for ring in map(_without_repeats, faces) if len(ring) > 2)
     if math.fsum(map(_cone, rings)) < 0:
         rings = tuple(tuple(reversed(ring)) for ring in rings)
@@ -84,7 +76,7 @@ def cell(start: Sequence[Vec], end: Sequence[Vec]) -> Cell:
 
 
 def prism(outline: Polygon, place: Callable[[float, float, float], Vec], start: float, end: float) -> Cell:
-    """A prism: `place` puts a point of the outline, and how far along, into the room."""
+    """A prism: `place` turns (x, y) of the outline and the distance along the prism into a point in space."""
     points = list(outline.exterior.coords)[:-1]
     return cell([place(a, b, start) for a, b in points], [place(a, b, end) for a, b in points])
 
@@ -92,135 +84,130 @@ def prism(outline: Polygon, place: Callable[[float, float, float], Vec], start: 
 def fused(cells: Iterable[Cell]) -> Solid:
     """One solid of cells that touch but don't overlap."""
     faces: list[PlaneFace] = []
-    for normal, offset, fronts, backs in _by_plane([ring for rings in cells for ring in rings]):
+    for normal, offset, fronts, backs in _by_plane(ring for rings in cells for ring in rings):
         frame = _frame(normal)
-        origin = normal * offset
         front, back = (_flat(rings, frame) for rings in (fronts, backs))
-        for shape, sign in ((front, 1.0), (back, -1.0)):
-            if shape is None:
-                continue
-            other = back if sign > 0 else front
-            left = shape if other is None else shapely.difference(shape, other, grid_size=SNAP_MM)
-            faces.extend(_faces(left, frame, origin, normal * sign))
+        for shape, other, sign in ((front, back, 1.0), (back, front, -1.0)):
+            if shape is not None:
+                left = shape if other is None else shapely.difference(shape, other, grid_size=SNAP_MM)
+                faces.extend(_faces(left, frame, normal * offset, normal * sign))
     return Solid(faces=_noded(faces))
 
 
-def noded_rings(rings: Sequence[Ring]) -> tuple[tuple[Ring, ...], Array]:
+def noded_rings(rings: Sequence[Ring]) -> tuple[Ring, ...]:
     """The rings with every corner of any of them that lies on an edge put in as a corner there; corners that are nearly
-    one made one. And all corners."""
-    points = np.array([point for ring in rings for point in ring])
-    corner_of, corners = _corners(points)
-    out: list[Ring] = []
+    one made one. A ring that shrinks to less than three corners comes back empty."""
+    corner_of, corners = _corners(np.array([point for ring in rings for point in ring]))
     places = [tuple(corner) for corner in corners.tolist()]
-    between = _Between.of(corners)
-    at = 0
+    between = _finder(corners)
+    numbers = iter(corner_of.tolist())
+    noded: list[Ring] = []
     for ring in rings:
-        indices = [int(corner_of[at + step]) for step in range(len(ring))]
-        at += len(ring)
+        indices = [next(numbers) for _ in ring]
         row: list[int] = []
         for one, other in itertools.pairwise([*indices, indices[0]]):
             if one != other:
                 row += [one, *between(one, other)]
-        if len(row) > 2:
-            out.append(tuple(places[index] for index in row))
-        else:
-            out.append(())
-    return tuple(out), corners
+        noded.append(tuple(places[index] for index in row) if len(row) > 2 else ())
+    return tuple(noded)
 
 
 def _noded(faces: Sequence[PlaneFace]) -> tuple[PlaneFace, ...]:
-    rings, _ = noded_rings([ring for face in faces for ring in face.rings])
-    left = iter(rings)
-    out = []
+    rings = iter(noded_rings([ring for face in faces for ring in face.rings]))
+    noded = []
     for face in faces:
-        outer, *holes = (next(left) for _ in face.rings)
+        outer, *holes = (next(rings) for _ in face.rings)
         if outer:
-            out.append(PlaneFace(ring=outer, holes=tuple(hole for hole in holes if hole), normal=face.normal))
-    return tuple(out)
+            noded.append(replace(face, ring=outer, holes=tuple(filter(None, holes))))
+    return tuple(noded)
+
+
+class _Bins:
+    """Numbers in the fields of a grid, to be found by their neighbourhood."""
+
+    def __init__(self) -> None:
+        self._at: dict[tuple[int, ...], list[int]] = {}
+
+    def put(self, key: tuple[int, ...], index: int) -> None:
+        """Puts a number into a field."""
+        self._at.setdefault(key, []).append(index)
+
+    def near(self, key: tuple[int, ...]) -> Iterator[int]:
+        """The numbers in a field and in those beside it."""
+        for beside in itertools.product(*((value - 1, value, value + 1) for value in key)):
+            yield from self._at.get(beside, ())
 
 
 def _corners(points: Array) -> tuple[NDArray[np.intp], Array]:
-    """Which corner each point is, and the corners: points in one small cube of space, or in neighbouring ones, are one."""
-    cubes: dict[tuple[int, int, int], list[int]] = {}
-    corners: list[Array] = []
+    """Which corner each point is, and the corners: points closer than NEAR_MM to one are that corner."""
+    bins, corners = _Bins(), list[Array]()
     corner_of = np.zeros(len(points), dtype=np.intp)
     for number, point in enumerate(points):
-        x, y, z = (int(value) for value in np.floor(point / (4 * NEAR_MM)))
-        near = (
-            index
-            for cube in itertools.product((x - 1, x, x + 1), (y - 1, y, y + 1), (z - 1, z, z + 1))
-            for index in cubes.get(cube, ())
-            if np.abs(corners[index] - point).max() < NEAR_MM
-        )
+        key = tuple(int(value) for value in np.floor(point / (4 * NEAR_MM)))
+        near = (index for index in bins.near(key) if np.abs(corners[index] - point).max() < NEAR_MM)
         index = next(near, -1)
         if index < 0:
             index = len(corners)
             corners.append(point)
-            cubes.setdefault((x, y, z), []).append(index)
+            bins.put(key, index)
         corner_of[number] = index
     return corner_of, np.array(corners)
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class _Between:
-    """Finds the corners on an edge: among those sorted along the direction in which the whole is longest."""
+def _finder(corners: Array) -> Callable[[int, int], list[int]]:
+    """A function that finds the corners on an edge, among those sorted along the longest direction of all corners."""
+    axis = int(np.argmax(np.ptp(corners, axis=0)))
+    order = np.argsort(corners[:, axis], kind="stable")
+    sorted_mm = corners[order, axis]
 
-    corners: Array
-    axis: int
-    order: NDArray[np.intp]
-    sorted_mm: Array
-
-    @classmethod
-    def of(cls, corners: Array) -> _Between:
-        axis = int(np.argmax(np.ptp(corners, axis=0)))
-        order = np.argsort(corners[:, axis], kind="stable")
-        return cls(corners=corners, axis=axis, order=order, sorted_mm=corners[order, axis])
-
-    def __call__(self, one: int, other: int) -> list[int]:
+    def between(one: int, other: int) -> list[int]:
         """Corners that lie on the edge from one corner to another, in order."""
-        start, along = self.corners[one], self.corners[other] - self.corners[one]
+        start, along = corners[one], corners[other] - corners[one]
         length = float(np.linalg.norm(along))
-        low, high = sorted((float(start[self.axis]), float(self.corners[other][self.axis])))
-        first, last = np.searchsorted(self.sorted_mm, (low - NEAR_MM, high + NEAR_MM))
-        near = self.order[first:last]
-        away = self.corners[near] - start
+        low, high = sorted((float(start[axis]), float(corners[other][axis])))
+        first, last = np.searchsorted(sorted_mm, (low - NEAR_MM, high + NEAR_MM))
+        near = order[first:last]
+        away = corners[near] - start
         share = away @ along / length**2
         off = np.abs(away - np.outer(share, along)).max(axis=1)
         on = (off < NEAR_MM) & (share * length > NEAR_MM) & ((1 - share) * length > NEAR_MM)
         return [int(index) for _, index in sorted(zip(share[on], near[on], strict=True))]
 
+    return between
 
-def _by_plane(rings: Sequence[Ring]) -> Iterable[tuple[Array, float, list[Ring], list[Ring]]]:
-    """The rings that lie in one plane, those that look along its normal and those that look the other way."""
-    planes: dict[tuple[int, ...], list[int]] = {}
-    found: list[tuple[Array, float, list[Ring], list[Ring]]] = []
+
+_Plane = tuple[Array, float, list[Ring], list[Ring]]
+"""A plane's normal and offset, the rings that look along the normal and those that look the other way."""
+
+
+def _by_plane(rings: Iterable[Ring]) -> list[_Plane]:
+    """The rings by the plane that they lie in."""
+    bins, planes = _Bins(), list[_Plane]()
     for ring in rings:
         vector = _area_vector(ring)
         normal = vector / np.linalg.norm(vector)
-        first = normal[np.abs(normal) > 1e-6][0]
-        towards = first > 0
-        if not towards:
+        looks_along = normal[np.abs(normal) > 1e-6][0] > 0
+        if not looks_along:
             normal = -normal
         offset = float(np.mean(np.array(ring) @ normal))
         key = tuple(int(value) for value in np.round((*(normal * 1e5), offset * 1e3)))
         near = (
             index
-            for shift in itertools.product((-1, 0, 1), repeat=4)
-            for index in planes.get(tuple(a + b for a, b in zip(key, shift, strict=True)), ())
-            if np.abs(found[index][0] - normal).max() < 1e-6 and abs(found[index][1] - offset) < NEAR_MM
+            for index in bins.near(key)
+            if np.abs(planes[index][0] - normal).max() < 1e-6 and abs(planes[index][1] - offset) < NEAR_MM
         )
         index = next(near, -1)
         if index < 0:
-            index = len(found)
-            found.append((normal, offset, [], []))
-            planes.setdefault(key, []).append(index)
-        _, _, fronts, backs = found[index]
-        (fronts if towards else backs).append(ring)
-    return found
+            index = len(planes)
+            planes.append((normal, offset, [], []))
+            bins.put(key, index)
+        _, _, along, against = planes[index]
+        (along if looks_along else against).append(ring)
+    return planes
 
 
 def _frame(normal: Array) -> Array:
-    """Two directions in a plane, so that they and its normal turn the right way round."""
+    """Two unit vectors in a plane that are right-handed together with its normal."""
     helper = np.eye(3)[int(np.argmin(np.abs(normal)))]
     first = np.cross(helper, normal)
     first /= np.linalg.norm(first)
@@ -230,11 +217,9 @@ def _frame(normal: Array) -> Array:
 def _flat(rings: Sequence[Ring], frame: Array) -> shapely.Geometry | None:
     """Rings of one plane as one flat shape."""
     shapes = [Polygon(np.array(ring) @ frame.T) for ring in rings]
-    if not shapes:
-        return None
-    return (
-        shapely.set_precision(shapes[0], SNAP_MM) if len(shapes) == 1 else shapely.union_all(shapes, grid_size=SNAP_MM)
-    )
+    if len(shapes) < 2:
+        return shapely.set_precision(shapes[0], SNAP_MM) if shapes else None
+    return shapely.union_all(shapes, grid_size=SNAP_MM)
 
 
 def _faces(shape: shapely.Geometry, frame: Array, origin: Array, normal: Array) -> Iterable[PlaneFace]:
@@ -254,12 +239,11 @@ def _faces(shape: shapely.Geometry, frame: Array, origin: Array, normal: Array) 
 
 def _without_repeats(ring: Sequence[Vec]) -> Ring:
     """A ring without corners that lie on the one before them."""
-    kept = [
+    return tuple(
         point
         for before, point in zip((ring[-1], *ring[:-1]), ring, strict=True)
         if max(abs(a - b) for a, b in zip(before, point, strict=True)) > NEAR_MM
-    ]
-    return tuple(kept)
+    )
 
 
 def _area_vector(ring: Ring) -> Array:

@@ -1,9 +1,9 @@
-"""Many pieces on few sheets: which piece goes where, never turned unless that way of it was offered.
+"""Many pieces on few sheets: which piece goes where; rotated only where rotation is allowed.
 
 Pieces come as sizes only, so that templates, sections and cards nest alike. A sheet begins with the first piece that has
-no place yet and is filled from the pieces next in order, so that the first sheets hold the first corners. What fills it
-best is looked for along several ways at once (a beam search over maximal free rectangles). Everything is counted in
-hundredths of a mm, so that nothing is lost to rounding.
+no place yet and is filled from the pieces next in order, so that the first sheets hold the first corners. The fullest
+filling is found by a beam search over maximal free rectangles. Lengths are counted in hundredths of a mm, so that nothing
+is lost to rounding.
 """
 
 from __future__ import annotations
@@ -13,6 +13,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from dovelayout.drawing.primitives import Size
 from dovelayout.errors import PrintError
 
 GAP_MM = 3.0
@@ -22,33 +23,38 @@ AHEAD = 64
 """How far ahead in the order of work a sheet may reach for a piece: eight boxes of four corners. Ours: twice as far saves
 one sheet in a hundred, and scatters a drawer's templates over twice as many."""
 
-WAYS = 8
-"""Ways of filling a sheet that are followed at once; twice as many save a sheet in a hundred in twice the time. Ours."""
+BEAM = 8
+"""Partial fillings of a sheet that are followed at once; twice as many save a sheet in a hundred in twice the time. Ours."""
 
 BRANCHES = 4
 _PER_MM = 100
 
-Size = tuple[float, float]  # width and height in mm
-_Whole = tuple[int, int]  # the same with its gap, in hundredths of a mm
-_Free = tuple[int, int, int, int]  # a free rectangle: left, bottom, right, top
+_Kind = tuple[tuple[int, int, bool], ...]
+"""Pieces of one size: width and height with the gap, in hundredths of a mm, and whether rotated, as far as they fit."""
+
+_Spot = tuple[int, int, bool, int, int]
+"""Where a piece stands: left, bottom, whether rotated, width and height with the gap, in hundredths of a mm."""
+
+_Free = tuple[int, int, int, int]
+"""A free rectangle: left, bottom, right, top, in hundredths of a mm."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Shape:
-    """The room that a piece takes as it stands and, where it may be turned, a quarter to the left (None: it may not)."""
+    """The size of a piece as it stands, mm, and rotated a quarter turn left (None: it may not be rotated)."""
 
     upright: Size
     turned: Size | None = None
 
     @property
-    def ways(self) -> tuple[Size, ...]:
-        """All its sizes."""
+    def sizes(self) -> tuple[Size, ...]:
+        """Its size as it stands, then rotated."""
         return (self.upright,) if self.turned is None else (self.upright, self.turned)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Place:
-    """Where a piece (by its number in the list) stands: its lower left corner, and whether it was turned."""
+class Placement:
+    """Where a piece (by its number in the list) stands: its lower left corner, mm, and whether it is rotated."""
 
     piece: int
     x_mm: float
@@ -56,81 +62,91 @@ class Place:
     turned: bool
 
 
+Nest = tuple[tuple[Placement, ...], ...]
+"""The placements on each sheet."""
+
+
+def too_large(what: str, size_mm: Size, room_mm: Size) -> PrintError:
+    """The error for a thing that the sheet has no room for."""
+    return PrintError(
+        f"{what} is {size_mm[0]:.0f} x {size_mm[1]:.0f} mm and the sheet has {room_mm[0]:.0f} x {room_mm[1]:.0f} mm of room",
+        remedy="larger paper would do",
+    )
+
+
 def fits(shape: Shape, room_mm: Size) -> bool:
-    """Whether a piece goes on an empty sheet, one way or the other."""
-    return bool(_ways(shape, _whole(room_mm)))
+    """Whether a piece goes on an empty sheet."""
+    return bool(_kind(shape, _counted(room_mm)))
 
 
-def nested(shapes: Sequence[Shape], room_mm: Size) -> tuple[tuple[Place, ...], ...]:
+def nested(shapes: Sequence[Shape], room_mm: Size) -> Nest:
     """The places of all pieces, sheet by sheet, each piece once. Raises PrintError for one larger than the sheet."""
-    room = _whole(room_mm)
-    ways = [_ways(shape, room) for shape in shapes]
-    for shape, possible in zip(shapes, ways, strict=True):
-        if not possible:
-            raise PrintError(
-                f"a piece of {shape.upright[0]:.0f} x {shape.upright[1]:.0f} mm doesn't fit {room_mm[0]:.0f} x "
-                f"{room_mm[1]:.0f} mm of room",
-                remedy="larger paper would do",
-            )
+    room, kinds = _counted(room_mm), _kinds(shapes, room_mm)
     left = list(range(len(shapes)))
-    sheets: list[tuple[Place, ...]] = []
+    sheets: list[tuple[Placement, ...]] = []
     while left:
         ahead = [number for number in left[:AHEAD] if number < left[0] + AHEAD]
-        filled = _filled(ways[left[0]], Counter(ways[number] for number in ahead), room)
-        places: list[Place] = []
-        for kind, (x, y, turned) in filled:
-            number = next(number for number in ahead if ways[number] == kind)
+        filled = _filled(kinds[left[0]], Counter(kinds[number] for number in ahead), room)
+        placements: list[Placement] = []
+        for kind, spot in filled:
+            number = next(number for number in ahead if kinds[number] == kind)
             ahead.remove(number)
-            places.append(Place(piece=number, x_mm=x / _PER_MM, y_mm=y / _PER_MM, turned=turned))
-        taken = {place.piece for place in places}
-        left[:AHEAD] = [number for number in left[:AHEAD] if number not in taken]
-        sheets.append(tuple(sorted(places, key=lambda place: place.piece)))
+            placements.append(_placement(number, spot))
+        done = {placement.piece for placement in placements}
+        left[:AHEAD] = [number for number in left[:AHEAD] if number not in done]
+        sheets.append(tuple(sorted(placements, key=lambda placement: placement.piece)))
     return tuple(sheets)
 
 
-def strip(shapes: Sequence[Shape], wide_mm: float, most_mm: float) -> tuple[tuple[Place, ...], ...]:
+def strip(shapes: Sequence[Shape], room_mm: Size) -> Nest:
     """Places on a roll: as short as bottom-left placing makes it, the longest pieces first; a further length is begun
-    where one would grow longer than `most_mm`. Raises PrintError for a piece wider than the roll."""
-    room = _whole((wide_mm, most_mm))
-    ways = [_ways(shape, room) for shape in shapes]
-    if not all(ways):
-        width, height = next(shape.upright for shape, possible in zip(shapes, ways, strict=True) if not possible)
-        raise PrintError(f"a piece of {width:.0f} x {height:.0f} mm doesn't fit a roll of {wide_mm:.0f} mm of room")
-    lengths: list[tuple[Place, ...]] = []
-    left = sorted(range(len(shapes)), key=lambda number: -max(ways[number][0][:2]))
+    where one would grow longer than the room is high. Raises PrintError for a piece larger than the room."""
+    room, kinds = _counted(room_mm), _kinds(shapes, room_mm)
+    lengths: list[tuple[Placement, ...]] = []
+    left = sorted(range(len(shapes)), key=lambda number: -max(kinds[number][0][:2]))
     while left:
-        free, places, over = [(0, 0, *room)], [], []
+        free, placements, later = [(0, 0, *room)], [], []
         for number in left:
             spots = [
                 (y1 + high, x1, turned, y1, wide, high)
-                for wide, high, turned in ways[number]
+                for wide, high, turned in kinds[number]
                 for x1, y1, x2, y2 in free
                 if x1 + wide <= x2 and y1 + high <= y2
             ]
             if not spots:
-                over.append(number)
+                later.append(number)
                 continue
             _, x, turned, y, wide, high = min(spots)
             free = _without(free, (x, y, x + wide, y + high))
-            places.append(Place(piece=number, x_mm=x / _PER_MM, y_mm=y / _PER_MM, turned=turned))
-        lengths.append(tuple(sorted(places, key=lambda place: place.piece)))
-        left = over
+            placements.append(_placement(number, (x, y, turned, wide, high)))
+        lengths.append(tuple(sorted(placements, key=lambda placement: placement.piece)))
+        left = later
     return tuple(lengths)
 
 
-_Ways = tuple[tuple[int, int, bool], ...]  # width and height with the gap, and whether it is the turned way
+def _placement(number: int, spot: _Spot) -> Placement:
+    x, y, turned, _, _ = spot
+    return Placement(piece=number, x_mm=x / _PER_MM, y_mm=y / _PER_MM, turned=turned)
 
 
-def _whole(room_mm: Size) -> _Whole:
+def _counted(room_mm: Size) -> tuple[int, int]:
     """The room in hundredths, one gap larger: the last piece of a row needs none beside it."""
     return (math.floor((room_mm[0] + GAP_MM) * _PER_MM + 1e-6), math.floor((room_mm[1] + GAP_MM) * _PER_MM + 1e-6))
 
 
-def _ways(shape: Shape, room: _Whole) -> _Ways:
-    """The ways in which a piece goes on an empty sheet, its gap included, rounded up."""
+def _kinds(shapes: Sequence[Shape], room_mm: Size) -> list[_Kind]:
+    """The kind of each piece. Raises PrintError for one that doesn't fit."""
+    kinds = [_kind(shape, _counted(room_mm)) for shape in shapes]
+    for shape, kind in zip(shapes, kinds, strict=True):
+        if not kind:
+            raise too_large("a piece", shape.upright, room_mm)
+    return kinds
+
+
+def _kind(shape: Shape, room: tuple[int, int]) -> _Kind:
     sizes = [
         (math.ceil((wide + GAP_MM) * _PER_MM - 1e-6), math.ceil((high + GAP_MM) * _PER_MM - 1e-6), bool(turned))
-        for turned, (wide, high) in enumerate(shape.ways)
+        for turned, (wide, high) in enumerate(shape.sizes)
     ]
     return tuple(size for size in sizes if size[0] <= room[0] and size[1] <= room[1])
 
@@ -141,31 +157,41 @@ class _State:
 
     covered: int
     free: list[_Free]
-    placed: tuple[tuple[_Ways, tuple[int, int, bool]], ...]
-    left: Mapping[_Ways, int]
+    placed: tuple[tuple[_Kind, _Spot], ...]
+    left: Mapping[_Kind, int]
+
+    def with_one(self, kind: _Kind, spot: _Spot) -> _State:
+        """The sheet with one more piece."""
+        x, y, _, wide, high = spot
+        return _State(
+            self.covered + wide * high,
+            _without(self.free, (x, y, x + wide, y + high)),
+            (*self.placed, (kind, spot)),
+            {**self.left, kind: self.left[kind] - 1},
+        )
 
 
-def _filled(first: _Ways, kinds: Mapping[_Ways, int], room: _Whole) -> tuple[tuple[_Ways, tuple[int, int, bool]], ...]:
-    """The best filling found of one sheet that holds a piece of the first kind: pieces of one size are one kind."""
+def _filled(first: _Kind, kinds: Mapping[_Kind, int], room: tuple[int, int]) -> tuple[tuple[_Kind, _Spot], ...]:
+    """The best filling found of one sheet that holds a piece of the first kind."""
     empty = _State(0, [(0, 0, *room)], (), kinds)
-    ways = [_with(empty, first, (0, 0, turned), wide, high) for wide, high, turned in first]
-    best = max(ways, key=lambda state: state.covered)
-    while ways:
-        further: dict[tuple[_Ways, ...], _State] = {}
-        for state in ways:
-            for kind, at, wide, high in _candidates(state):
+    beam = [empty.with_one(first, (0, 0, turned, wide, high)) for wide, high, turned in first]
+    best = max(beam, key=lambda state: state.covered)
+    while beam:
+        further: dict[tuple[_Kind, ...], _State] = {}
+        for state in beam:
+            for kind, spot in _candidates(state):
                 bag = tuple(sorted((*(placed for placed, _ in state.placed), kind)))
                 if bag not in further:  # the same pieces, set in another order
-                    further[bag] = _with(state, kind, at, wide, high)
-        ways = sorted(further.values(), key=lambda state: -state.covered)[:WAYS]
-        if ways and ways[0].covered > best.covered:
-            best = ways[0]
+                    further[bag] = state.with_one(kind, spot)
+        beam = sorted(further.values(), key=lambda state: -state.covered)[:BEAM]
+        if beam and beam[0].covered > best.covered:
+            best = beam[0]
     return best.placed
 
 
-def _candidates(state: _State) -> list[tuple[_Ways, tuple[int, int, bool], int, int]]:
-    """The kinds that lie snuggest in a free rectangle (least slack on its shorter side), and the largest that goes in."""
-    found: list[tuple[tuple[int, int, bool], _Ways, tuple[int, int, bool], int, int]] = []
+def _candidates(state: _State) -> list[tuple[_Kind, _Spot]]:
+    """The kinds that leave least slack in a free rectangle (on its shorter side), and the largest that goes in."""
+    found: list[tuple[tuple[int, int, bool], _Kind, _Spot]] = []
     for kind, number in state.left.items():
         if not number:
             continue
@@ -175,31 +201,21 @@ def _candidates(state: _State) -> list[tuple[_Ways, tuple[int, int, bool], int, 
                 across, up = x2 - x1 - wide, y2 - y1 - high
                 if across >= 0 and up >= 0:  # plain comparisons: this is asked some hundred times for every piece
                     slack = (across, up, turned) if across <= up else (up, across, turned)
-                    spots.append((slack, kind, (x1, y1, turned), wide, high))
+                    spots.append((slack, kind, (x1, y1, turned, wide, high)))
         if spots:
             found.append(min(spots))
     found.sort()
     chosen = found[:BRANCHES]
     if len(found) > BRANCHES:
-        largest = max(found, key=lambda spot: spot[3] * spot[4])
+        largest = max(found, key=lambda one: one[2][3] * one[2][4])
         if largest not in chosen:
             chosen.append(largest)
-    return [(kind, at, wide, high) for _, kind, at, wide, high in chosen]
+    return [(kind, spot) for _, kind, spot in chosen]
 
 
-def _with(state: _State, kind: _Ways, at: tuple[int, int, bool], wide: int, high: int) -> _State:
-    x, y, _ = at
-    return _State(
-        state.covered + wide * high,
-        _without(state.free, (x, y, x + wide, y + high)),
-        (*state.placed, (kind, at)),
-        {**state.left, kind: state.left[kind] - 1},
-    )
-
-
-def _without(free: Sequence[_Free], taken: _Free) -> list[_Free]:
+def _without(free: Sequence[_Free], gone: _Free) -> list[_Free]:
     """The maximal free rectangles that are left when one is taken away."""
-    left, bottom, right, top = taken
+    left, bottom, right, top = gone
     parts: dict[_Free, None] = {}
     for rectangle in free:
         x1, y1, x2, y2 = rectangle
@@ -214,11 +230,11 @@ def _without(free: Sequence[_Free], taken: _Free) -> list[_Free]:
             parts[(x1, y1, x2, bottom)] = None
         if top < y2:
             parts[(x1, top, x2, y2)] = None
-    return [one for one in parts if not _held(one, parts)]
+    return [one for one in parts if not _is_inside_another(one, parts)]
 
 
-def _held(inner: _Free, parts: Iterable[_Free]) -> bool:
-    """Whether another of the parts, which are all different, holds this one."""
+def _is_inside_another(inner: _Free, parts: Iterable[_Free]) -> bool:
+    """Whether another of the rectangles, which are all different, contains this one."""
     x1, y1, x2, y2 = inner
     for outer in parts:
         left, bottom, right, top = outer

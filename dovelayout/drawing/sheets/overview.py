@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-from dataclasses import dataclass
+from collections.abc import Iterator, Sequence
 
-from dovelayout.drawing.lettering import ASCENT, DESCENT, printable, shortened, width_mm
-from dovelayout.drawing.primitives import Anchor, Item, Lines, Role, Text
-from dovelayout.drawing.sheets.nesting import Size
+from dovelayout.drawing.lettering import ASCENT, DESCENT, printable, share_that_fits, shortened
+from dovelayout.drawing.primitives import Anchor, Item, Items, Role, Size, placed, rectangle, strokes, text_at
+from dovelayout.drawing.sheets.pieces import PlacedPiece
 
 MANY_SHEETS = 4
 """Jobs of more sheets than these have an overview; ours."""
@@ -17,92 +16,63 @@ APART_MM = 4.0
 NUMBER_MM = 2.8
 LETTER_MM = 3.4
 LEAST_MM = 1.7  # nothing smaller can be read at arm's length
+SMALLEST_MM = 0.8  # smaller letters are left out
+LINE = ASCENT + DESCENT + 0.1  # from one row to the next, share of the size
 
 
-@dataclass(frozen=True, slots=True, kw_only=True)
-class Patch:
-    """A piece on a sheet of the overview: what it is in a word or two, and its rectangle in the sheet's room, mm."""
-
-    of: str
-    what: str
-    x_mm: float
-    y_mm: float
-    width_mm: float
-    height_mm: float
+def _grid(room_mm: Size) -> tuple[float, Size, int, int]:
+    """How small the sheets are drawn, the step from one to the next, how many stand in a row and how many rows on a page."""
+    scale = min(WIDE_MM / room_mm[0], 1.6 * WIDE_MM / room_mm[1])
+    step = (room_mm[0] * scale + APART_MM, room_mm[1] * scale + APART_MM + NUMBER_MM + 1.0)
+    return scale, step, max(1, int((room_mm[0] + APART_MM) // step[0])), max(1, int(room_mm[1] // step[1]))
 
 
-def overview_pages(count: int, sheet: Size, room: Size) -> int:
+def overview_pages(count: int, room_mm: Size) -> int:
     """How many pages an overview of so many sheets takes."""
-    across, up, _ = _grid(sheet, room)
+    _, _, across, up = _grid(room_mm)
     return -(-count // (across * up))
 
 
-def overview(sheets: Sequence[Sequence[Patch]], first: int, sheet: Size, room: Size) -> tuple[tuple[Item, ...], ...]:
-    """The sheets' rooms drawn small, numbered from `first`, on as many pages as they need, in the room of each."""
-    across, up, scale = _grid(sheet, room)
-    wide, high = sheet[0] * scale, sheet[1] * scale
-    step = (wide + APART_MM, high + APART_MM + NUMBER_MM + 1.0)
-    pages: list[list[Item]] = []
-    for number, patches in enumerate(sheets):
+def overview(sheets: Sequence[Sequence[PlacedPiece]], first: int, room_mm: Size) -> tuple[Items, ...]:
+    """The sheets drawn small, numbered from `first`, each page in the coordinates of its room. The room of a page, mm, is
+    that of the sheets."""
+    scale, step, across, up = _grid(room_mm)
+    pages: list[list[Item]] = [[] for _ in range(overview_pages(len(sheets), room_mm))]
+    for number, pieces in enumerate(sheets):
         page, place = divmod(number, across * up)
-        if page == len(pages):
-            pages.append([])
         row, column = divmod(place, across)
-        x, y = column * step[0], room[1] - (row + 1) * step[1] + APART_MM
-        pages[-1].extend(_small(patches, first + number, (x, y), (wide, high), scale))
-    return tuple(tuple(page) for page in pages)
+        y = room_mm[1] - (row + 1) * step[1] + APART_MM
+        pages[page] += placed(_small(pieces, first + number, room_mm, scale), column * step[0], y)
+    return tuple(map(tuple, pages))
 
 
-def _grid(sheet: Size, room: Size) -> tuple[int, int, float]:
-    """Small sheets in a row, rows on a page, and how small they are."""
-    scale = min(WIDE_MM / sheet[0], 1.6 * WIDE_MM / sheet[1])
-    wide, high = sheet[0] * scale, sheet[1] * scale
-    across = max(1, int((room[0] + APART_MM) // (wide + APART_MM)))
-    up = max(1, int(room[1] // (high + APART_MM + NUMBER_MM + 1.0)))
-    return across, up, scale
+def _small(pieces: Sequence[PlacedPiece], number: int, room_mm: Size, scale: float) -> Iterator[Item]:
+    """One sheet, its lower left at (0, 0)."""
+    wide, high = (side * scale for side in room_mm)
+    yield strokes(Role.MARK, rectangle(0.0, 0.0, wide, high))
+    yield text_at((0.0, high + 1.2), f"sheet {number}", NUMBER_MM)
+    for one in pieces:
+        size = (one.size_mm[0] * scale, one.size_mm[1] * scale)
+        drawing = (strokes(Role.NOTE, rectangle(0.0, 0.0, *size)), *_label(one.piece.of, one.piece.what, size))
+        yield from placed(drawing, one.place.x_mm * scale, one.place.y_mm * scale)
 
 
-def _small(patches: Sequence[Patch], number: int, at: Size, size: Size, scale: float) -> list[Item]:
-    x, y = at
-    items: list[Item] = [
-        Lines(role=Role.MARK, segments=_frame(x, y, *size)),
-        Text(x_mm=x, y_mm=y + size[1] + 1.2, text=f"sheet {number}", size_mm=NUMBER_MM),
-    ]
-    for patch in patches:
-        left, bottom = x + patch.x_mm * scale, y + patch.y_mm * scale
-        wide, high = patch.width_mm * scale, patch.height_mm * scale
-        items.append(Lines(role=Role.NOTE, segments=_frame(left, bottom, wide, high)))
-        items.extend(_label(patch, left, bottom, wide, high))
-    return items
-
-
-def _label(patch: Patch, left: float, bottom: float, wide: float, high: float) -> list[Item]:
-    """The corner's letter and what of it, one over the other or beside each other, as large as goes in."""
+def _label(of: str, what: str, size_mm: Size) -> Iterator[Item]:
+    """The corner's letter and what of it, one over the other or beside each other, as large as goes into a rectangle."""
+    wide, high = size_mm
     room = wide - 1.0
-    for rows in ((patch.of, patch.what), (f"{patch.of} {patch.what}",), (patch.of,)):
-        size = min(LETTER_MM, (high - 1.0) / (len(rows) * (ASCENT + DESCENT + 0.1)))
-        size = min([size, *(size * room / max(1e-6, width_mm(printable(row), size)) for row in rows)]) * 0.999
+    for rows in ((of, what), (f"{of} {what}",), (of,)):
+        size = min(LETTER_MM, (high - 1.0) / (len(rows) * LINE))
+        size *= min(share_that_fits(printable(row), size, room) for row in rows) * 0.999
         if size >= LEAST_MM:
             break
     else:
-        size = min(LEAST_MM, (high - 1.0) / (ASCENT + DESCENT + 0.1))
-        if size < 0.8:
-            return []
-    line = size * (ASCENT + DESCENT + 0.1)
-    top = bottom + high / 2 + line * len(rows) / 2
-    texts: list[Item] = []
+        size = min(LEAST_MM, (high - 1.0) / LINE)
+        if size < SMALLEST_MM:
+            return
+    top = high / 2 + size * LINE * len(rows) / 2
     for place, row in enumerate(rows):
         text = shortened(row, size, room)
         if text:
-            base = top - place * line - (ASCENT + 0.05) * size
-            texts.append(Text(x_mm=left + wide / 2, y_mm=base, text=text, size_mm=size, anchor=Anchor.MIDDLE))
-    return texts
-
-
-def _frame(x: float, y: float, wide: float, high: float) -> tuple[tuple[float, float, float, float], ...]:
-    return (
-        (x, y, x + wide, y),
-        (x + wide, y, x + wide, y + high),
-        (x + wide, y + high, x, y + high),
-        (x, y + high, x, y),
-    )
+            base = top - place * size * LINE - (ASCENT + 0.05) * size
+            yield text_at((wide / 2, base), text, size, Anchor.MIDDLE)

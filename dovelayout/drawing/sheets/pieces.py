@@ -1,18 +1,18 @@
 """Pieces to nest: a drawing with a small heading of its own, which stands above it on the waste paper.
 
-Several pieces share a sheet, so each says for itself what it is. Only what is drawn later costs time: a piece knows its
-size before it is drawn.
+Several pieces share a sheet, so each carries its own name and numbers. Only drawing takes time: a piece knows its size
+before it is drawn.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cached_property, partial
 
-from dovelayout.drawing.lettering import DESCENT, ascent, printable, shortened, width_mm, wrapped
-from dovelayout.drawing.primitives import Item, Text, moved, turned_left
-from dovelayout.drawing.sheets.nesting import Shape
+from dovelayout.drawing.lettering import DESCENT, ascent, printable, share_that_fits, shortened, width_mm, wrapped
+from dovelayout.drawing.primitives import Drawing, Items, Size, Text, placed, text_at, turned_left
+from dovelayout.drawing.sheets.nesting import Placement, Shape
 
 NAME_MM = 3.2
 NUMBERS_MM = 2.4
@@ -26,8 +26,8 @@ TURNED = "turned a quarter on this sheet"
 
 
 @dataclass(frozen=True, kw_only=True)
-class Piece:
-    """What is to be nested: its name, its numbers, the size of its drawing in mm and how to draw it.
+class SheetPiece:
+    """A piece to nest: its name, its numbers, the size of its drawing in mm and how to draw it.
 
     `of` is the corner or divider it belongs to, `what` it is in a word: for the overview and the head of the sheet.
     The drawing's lower left is at (0, 0).
@@ -36,70 +36,84 @@ class Piece:
     of: str
     what: str
     name: str
-    numbers: tuple[str, ...]
+    numbers: tuple[str, ...] = ()
     width_mm: float
     height_mm: float
-    draw: Callable[[], tuple[Item, ...]]
+    draw: Callable[[], Items]
     may_turn: bool = True
+
+    @classmethod
+    def of_drawing(cls, drawing: Drawing, *, of: str, what: str, name: str, may_turn: bool = True) -> SheetPiece:
+        """A piece of a drawing that is there already."""
+        draw = partial(tuple, drawing.items)
+        wide_mm, high_mm = drawing.width_mm, drawing.height_mm
+        return cls(of=of, what=what, name=name, width_mm=wide_mm, height_mm=high_mm, draw=draw, may_turn=may_turn)
 
     @cached_property
     def shape(self) -> Shape:
-        """The room it takes with its heading; turned it is a little longer, for the line that says so."""
-        upright = (self.width_mm, self._high_mm(turned=False))
-        return Shape(upright=upright, turned=(self._high_mm(turned=True), self.width_mm) if self.may_turn else None)
+        """Its size with its heading; rotated it is a little longer, for the line that says so."""
+        turned = (self._heading(turned=True)[1], self.width_mm) if self.may_turn else None
+        return Shape(upright=(self.width_mm, self._heading(turned=False)[1]), turned=turned)
 
-    def placed(self, x_mm: float, y_mm: float, *, turned: bool) -> tuple[Item, ...]:
-        """The drawing and its heading with their lower left at a place on the sheet."""
-        rows = self._heading(turned=turned)
-        if not turned:
-            return tuple(moved(item, x_mm, y_mm) for item in (*self.draw(), *rows))
-        high_mm = self._high_mm(turned=True)
-        return tuple(moved(turned_left(item), x_mm + high_mm, y_mm) for item in (*self.draw(), *rows))
+    def items(self, *, turned: bool) -> Items:
+        """The drawing with its heading, as it stands or rotated, its lower left at (0, 0)."""
+        texts, high_mm = self._heading(turned=turned)
+        upright = (*self.draw(), *texts)
+        return placed(map(turned_left, upright), high_mm, 0.0) if turned else upright
 
-    def _rows(self, *, turned: bool) -> list[tuple[str, float]]:
-        """The rows over the drawing and their sizes, from the drawing upwards."""
-        lines = [*((row, NAME_MM) for row in self._names), *((row, NUMBERS_MM) for row in self._numbers)]
+    def _heading(self, *, turned: bool) -> tuple[tuple[Text, ...], float]:
+        """The rows over the drawing, the first of them first, and where they end above, mm."""
+        rows = [*((row, NAME_MM) for row in self._names), *((row, NUMBERS_MM) for row in self._numbers)]
         if turned:
-            lines.append((TURNED, NUMBERS_MM))
-        return lines[::-1]
-
-    def _high_mm(self, *, turned: bool) -> float:
-        """Where the rows end above, without setting them."""
-        base = self.height_mm + ABOVE_MM
-        for line, size_mm in self._rows(turned=turned):
-            base += DESCENT * size_mm
-            base += ascent(line) * size_mm + BETWEEN_MM
-        return base
-
-    def _heading(self, *, turned: bool) -> tuple[Text, ...]:
-        """The rows over the drawing, the first of them first."""
+            rows.append((TURNED, NUMBERS_MM))
         texts: list[Text] = []
         base = self.height_mm + ABOVE_MM
-        for line, size_mm in self._rows(turned=turned):  # made smaller before it is cut; its room stays the same
-            share = self.width_mm / max(1e-6, width_mm(line, size_mm))
-            size = size_mm * max(LEAST_SHARE, min(1.0, share)) * 0.9999
-            row = shortened(line, size, self.width_mm)
+        for row, size_mm in reversed(rows):  # made smaller before it is cut; its room stays the same
+            fitted_mm = size_mm * max(LEAST_SHARE, share_that_fits(row, size_mm, self.width_mm)) * 0.9999
+            text = shortened(row, fitted_mm, self.width_mm)
             base += DESCENT * size_mm
-            if row:
-                texts.append(Text(x_mm=0.0, y_mm=base, text=row, size_mm=size))
-            base += ascent(line) * size_mm + BETWEEN_MM
-        return tuple(reversed(texts))
+            if text:
+                texts.append(text_at((0.0, base), text, fitted_mm))
+            base += ascent(row) * size_mm + BETWEEN_MM
+        return tuple(reversed(texts)), base
 
     @cached_property
     def _names(self) -> tuple[str, ...]:
-        """The name on as many rows as it takes: what is cut off of it may be which end it is for."""
+        """The name on as many rows as it needs: cut short it might no longer tell which end it is for."""
         name, least_mm = printable(self.name), NAME_MM * LEAST_SHARE
         if width_mm(name, least_mm) <= self.width_mm:
             return (name,)
-        return tuple(wrapped(name, least_mm, self.width_mm))[:MOST_NAME_ROWS]
+        return wrapped(name, least_mm, self.width_mm)[:MOST_NAME_ROWS]
 
     @cached_property
     def _numbers(self) -> tuple[str, ...]:
         return _joined(self.numbers, self.width_mm)
 
 
+@dataclass(frozen=True, slots=True, kw_only=True)
+class PlacedPiece:
+    """A piece and where it stands on its sheet."""
+
+    piece: SheetPiece
+    place: Placement
+
+    @property
+    def size_mm(self) -> Size:
+        """Its size as it stands there."""
+        return self.piece.shape.sizes[self.place.turned]
+
+    def items(self) -> Items:
+        """The piece at its place."""
+        return placed(self.piece.items(turned=self.place.turned), self.place.x_mm, self.place.y_mm)
+
+
+def placed_pieces(pieces: Sequence[SheetPiece], places: Sequence[Placement]) -> tuple[PlacedPiece, ...]:
+    """The pieces of one sheet, found by the numbers in their places."""
+    return tuple(PlacedPiece(piece=pieces[place.piece], place=place) for place in places)
+
+
 def _joined(parts: Sequence[str], room_mm: float) -> tuple[str, ...]:
-    """Parts set beside each other as far as a row goes; what is over joins the last row and is cut there."""
+    """Parts set beside each other as far as a row goes; the rest joins the last row and is cut there."""
     rows: list[str] = []
     for part in map(printable, parts):
         longer = f"{rows[-1]} · {part}" if rows else part

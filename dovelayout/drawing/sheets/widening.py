@@ -1,71 +1,69 @@
-"""Skirts grow again where a sheet has the room: from the narrowest, by which it was nested, to the widest that go on it."""
+"""Skirts grow again where a sheet has the room: from the narrowest, by which it was nested, to the widest that fit on it."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable, Sequence
+from dataclasses import dataclass, replace
 
-from dovelayout.drawing.sheets.nesting import Place, Shape, Size, fits, nested
-
-Sheets = Sequence[Sequence[Place]]
-
-ShapeOf = Callable[[int, int], Shape]
-"""The shape of a width (0 the widest) of a piece (by its number): asked for as few as are needed."""
+from dovelayout.drawing.primitives import Size
+from dovelayout.drawing.sheets.nesting import Nest, Placement, Shape, fits, nested
 
 
-def widened(
-    sheets: Sheets, shape_of: ShapeOf, widths: int, together: Sequence[Hashable], room_mm: Size
-) -> tuple[tuple[int, ...], tuple[tuple[Place, ...], ...]]:
-    """Which of its widths each piece gets, and the places then, the same pieces on the same sheets.
+@dataclass(frozen=True, slots=True, kw_only=True)
+class Widths:
+    """The widths that pieces may have: their `count`, and `shape_of` a width (0 the widest) of a piece, each by its
+    number. Pieces with the same entry in `groups` (the tiles of a template) get one width, whatever sheets they are on."""
 
-    There are so many `widths`, the last and narrowest that by which `sheets` were nested; pieces that are `together` (the
-    tiles of a template; a key for each piece) get one width, whatever sheets they are on.
+    count: int
+    shape_of: Callable[[int, int], Shape]
+    groups: Sequence[Hashable]
+
+    def on_one_sheet(self, pieces: Sequence[int], widths: Sequence[int], room_mm: Size) -> tuple[Placement, ...] | None:
+        """The places of these pieces at these widths; None where one sheet doesn't hold them."""
+        shapes = [self.shape_of(width, piece) for piece, width in zip(pieces, widths, strict=True)]
+        if not all(fits(shape, room_mm) for shape in shapes):
+            return None
+        found = nested(shapes, room_mm)
+        if len(found) > 1:
+            return None
+        return tuple(replace(place, piece=pieces[place.piece]) for place in found[0])
+
+    def agreed(self, chosen: Sequence[int]) -> list[int]:
+        """The chosen widths, in each group the narrowest of any of its pieces."""
+        narrowest: dict[Hashable, int] = {}
+        for width, group in zip(chosen, self.groups, strict=True):
+            narrowest[group] = max(narrowest.get(group, 0), width)
+        return [narrowest[group] for group in self.groups]
+
+
+def widened(sheets: Nest, widths: Widths, room_mm: Size) -> tuple[tuple[int, ...], Nest]:
+    """The width that each piece gets, by its number, and the places then, the same pieces on the same sheets.
+
+    `sheets` were nested by the last and narrowest width.
     """
-    narrowest = widths - 1
-    chosen = [narrowest] * len(together)
+    narrowest = widths.count - 1
+    chosen = [narrowest] * len(widths.groups)
     for sheet in sheets:
-        numbers = [place.piece for place in sheet]
-        best = next(
-            (width for width in range(narrowest) if _on_one(numbers, [width] * len(numbers), shape_of, room_mm)), None
-        )
-        for number in numbers:
-            chosen[number] = narrowest if best is None else best
-    known: dict[tuple[tuple[int, ...], tuple[int, ...]], tuple[Place, ...] | None] = {}
+        pieces = [place.piece for place in sheet]
+        fitting = (w for w in range(narrowest) if widths.on_one_sheet(pieces, [w] * len(pieces), room_mm))
+        best = next(fitting, narrowest)
+        for piece in pieces:
+            chosen[piece] = best
+    known: dict[tuple[tuple[int, ...], tuple[int, ...]], tuple[Placement, ...] | None] = {}
     while True:
-        _agreed(chosen, together)
-        places: list[tuple[Place, ...]] = []
+        chosen = widths.agreed(chosen)
+        places: list[tuple[Placement, ...]] = []
         for sheet in sheets:
-            numbers = [place.piece for place in sheet]
-            mixed = [chosen[number] for number in numbers]
-            key = (tuple(numbers), tuple(mixed))
+            pieces = [place.piece for place in sheet]
+            mixed = [chosen[piece] for piece in pieces]
+            key = (tuple(pieces), tuple(mixed))
             if key not in known:  # one sheet that fails has all looked at again
-                known[key] = _on_one(numbers, mixed, shape_of, room_mm)
+                known[key] = widths.on_one_sheet(pieces, mixed, room_mm)
             found = known[key]
             if found is None and any(width != narrowest for width in mixed):
-                for number in numbers:  # as they were nested
-                    chosen[number] = narrowest
+                for piece in pieces:  # as they were nested
+                    chosen[piece] = narrowest
                 break
-            places.append(tuple(sheet) if found is None else found)
+            places.append(sheet if found is None else found)
         else:
             return tuple(chosen), tuple(places)
-
-
-def _agreed(chosen: list[int], together: Sequence[Hashable]) -> None:
-    """Pieces that belong together get the narrowest width that any of them has."""
-    widest: dict[Hashable, int] = {}
-    for number, key in enumerate(together):
-        widest[key] = max(widest.get(key, 0), chosen[number])
-    for number, key in enumerate(together):
-        chosen[number] = widest[key]
-
-
-def _on_one(numbers: Sequence[int], width: Sequence[int], shape_of: ShapeOf, room_mm: Size) -> tuple[Place, ...] | None:
-    """The places of these pieces at these widths, where they still go on one sheet."""
-    shapes = [shape_of(which, number) for number, which in zip(numbers, width, strict=True)]
-    if not all(fits(shape, room_mm) for shape in shapes):
-        return None
-    found = nested(shapes, room_mm)
-    if len(found) > 1:
-        return None
-    return tuple(
-        Place(piece=numbers[place.piece], x_mm=place.x_mm, y_mm=place.y_mm, turned=place.turned) for place in found[0]
-    )

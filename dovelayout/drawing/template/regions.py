@@ -10,16 +10,15 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from dovelayout.drawing.primitives import Outline
 from dovelayout.drawing.template.wrap import unfolded
 from dovelayout.joints.face import EndFaces
-
-Point = tuple[float, float]
 
 LEAST_AREA_MM2 = 1e-6
 """Slivers of the arithmetic are no regions."""
 
 
-class Kind(StrEnum):
+class RegionKind(StrEnum):
     """Whether a region is kept or cut away."""
 
     KEEP = "keep"
@@ -28,16 +27,14 @@ class Kind(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Region:
-    """One closed ring, mm, in the coordinates of its drawing; the first point isn't said again at the end.
+    """One closed ring, mm, in the coordinates of its drawing. A region with a hole in it comes as two rings of one kind,
+    the hole inside."""
 
-    A region with a hole in it comes as two rings of one kind, the hole inside.
-    """
-
-    kind: Kind
-    ring: tuple[Point, ...]
+    kind: RegionKind
+    ring: Outline
 
 
-def regions_of(kind: Kind, polygons: Iterable[Polygon]) -> Iterator[Region]:
+def regions_of(kind: RegionKind, polygons: Iterable[Polygon]) -> Iterator[Region]:
     """The rings of polygons, each once."""
     for polygon in polygons:
         for ring in (polygon.exterior, *polygon.interiors):
@@ -48,9 +45,9 @@ def end_regions(faces: EndFaces) -> tuple[Region, ...]:
     """Every tail, pin and waste of a board's end, laid out flat as its template is (see `wrap`)."""
     found: list[Region] = []
     for face in faces.faces:
-        keep = (unfolded(faces, face.name, piece.polygon) for piece in face.keep)
-        waste = (unfolded(faces, face.name, polygon) for polygon in face.waste)
-        found += [*regions_of(Kind.KEEP, keep), *regions_of(Kind.WASTE, waste)]
+        keep = unfolded(faces, face.name, (piece.polygon for piece in face.keep))
+        waste = unfolded(faces, face.name, face.waste)
+        found += [*regions_of(RegionKind.KEEP, keep), *regions_of(RegionKind.WASTE, waste)]
     return tuple(found)
 
 
@@ -58,7 +55,7 @@ def piece_regions(piece: Polygon, waste: Iterable[Polygon]) -> tuple[Region, ...
     """The waste of a piece, and what is left of it."""
     gone = [part for polygon in waste for part in _sound(polygon)]
     left = _parts(piece.difference(shapely.union_all(gone)))
-    return (*regions_of(Kind.KEEP, left), *regions_of(Kind.WASTE, gone))
+    return (*regions_of(RegionKind.KEEP, left), *regions_of(RegionKind.WASTE, gone))
 
 
 def _sound(polygon: Polygon) -> list[Polygon]:

@@ -9,12 +9,13 @@ from typing import Any
 import pytest
 
 from dovelayout.drawing.bench.content import bench_of
+from dovelayout.drawing.bench.flowables import FIGURE_MM
 from dovelayout.drawing.bench.pages import bench_pages
 from dovelayout.drawing.bench.sheet import BenchSheet, Figures, Number, Section
-from dovelayout.drawing.bench.typeset import FIGURE_MM
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Item, Lines, Role, Sheet, Text
-from dovelayout.drawing.sheets.frame import Heading, framed, room_mm
+from dovelayout.drawing.sheets.frame import Legend, Page, all_framed, room_mm
+from dovelayout.drawing.style import Heading
 from dovelayout.job.reader import read_job
 from dovelayout.paper import Paper, paper
 from dovelayout.report.bench import bench_sheet
@@ -29,15 +30,12 @@ HOSTILE = "<b>&amp; {0} %s \x00\x1b[31m " + "W" * 200 + " ☃ ÅÉç"
 
 def _sheets(sheet: BenchSheet, on: Paper) -> list[Sheet]:
     wide_mm, high_mm = room_mm(on)
-    pages = bench_pages(sheet, wide_mm=wide_mm, room_mm=high_mm)
+    pages = bench_pages(sheet, (wide_mm, high_mm))
     for content, filled_mm in pages:
         for x1, y1, x2, y2 in _boxes(content):
             assert -1e-6 <= x1 <= x2 <= wide_mm + 1e-6
             assert high_mm - filled_mm - 1e-6 <= y1 <= y2 <= high_mm + 1e-6
-    return [
-        framed(content, on=on, heading=Heading(job="", what="b"), number=1, of=len(pages), title="b", legend="")
-        for content, _ in pages
-    ]
+    return list(all_framed([Page.of(content, Heading(job="", what="b"), Legend.NONE) for content, _ in pages], on))
 
 
 def _boxes(items: tuple[Item, ...]) -> list[tuple[float, float, float, float]]:

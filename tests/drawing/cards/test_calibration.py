@@ -7,7 +7,7 @@ import shapely
 
 from dovelayout.drawing.cards.calibration import calibration_sheet
 from dovelayout.drawing.lettering import box
-from dovelayout.drawing.primitives import Lines, Role, Segment, Sheet, Text
+from dovelayout.drawing.primitives import Lines, Role, Sheet, Stroke, Text
 from dovelayout.errors import PrintError
 from dovelayout.paper import SIZES_MM, Paper, paper
 
@@ -22,10 +22,10 @@ BARS: dict[str, tuple[set[float], set[float]]] = {
 """Bars across and up."""
 
 
-def bars(sheet: Sheet) -> tuple[list[Segment], list[Segment]]:
+def bars(sheet: Sheet) -> tuple[list[Stroke], list[Stroke]]:
     """The long strokes of bars, across and up, that have ticks at both ends."""
     strokes = [s for item in sheet.items if isinstance(item, Lines) and item.role is Role.BAR for s in item.segments]
-    found: tuple[list[Segment], list[Segment]] = ([], [])
+    found: tuple[list[Stroke], list[Stroke]] = ([], [])
     for stroke in strokes:
         for axis in (0, 1):
             if stroke[1 - axis] == stroke[3 - axis] and abs(stroke[axis + 2] - stroke[axis]) > 90:

@@ -9,12 +9,12 @@ from hypothesis import given
 
 from dovelayout.drawing.cards.gauge import gauge_size_mm, slope_gauge
 from dovelayout.drawing.lettering import box
-from dovelayout.drawing.primitives import Lines, Role, Segment, Text
+from dovelayout.drawing.primitives import Lines, Role, Stroke, Text
 from dovelayout.joints.slope import Slope
 from tests.strategies import slopes, thicknesses
 
 
-def _lines(slope: Slope, thickness_mm: float, role: Role) -> list[Segment]:
+def _lines(slope: Slope, thickness_mm: float, role: Role) -> list[Stroke]:
     return [
         segment
         for item in slope_gauge(slope, thickness_mm)
@@ -69,16 +69,17 @@ def test_the_drawing_is_as_large_as_it_says(slope: Slope, thickness_mm: float) -
 
 
 def test_a_saddle_may_fold_over_another_board_and_a_gauge_be_set_on_paper() -> None:
-    from dovelayout.drawing.book import Style, gauge_sheet
+    from dovelayout.drawing.cards.gauge import gauge_sheet
     from dovelayout.drawing.primitives import Lines, Role
+    from dovelayout.drawing.style import Style
     from dovelayout.errors import PrintError
     from dovelayout.joints.slope import Slope
     from dovelayout.paper import paper
 
-    sheet = gauge_sheet(Slope(7.0), 16.0, Style(job="gauge"), over_mm=12.0, on=paper("A4"))
+    sheet = gauge_sheet(Slope(7.0), 16.0, Style(job="gauge"), saddle_mm=12.0, on=paper("A4"))
     assert (sheet.width_mm, sheet.height_mm) == (210.0, 297.0)
     folds = [item for item in sheet.items if isinstance(item, Lines) and item.role is Role.FOLD]
     heights = sorted(y1 for lines in folds for _, y1, _, _ in lines.segments)
     assert heights[1] - heights[0] == pytest.approx(12.0)
     with pytest.raises(PrintError, match="larger paper"):
-        gauge_sheet(Slope(7.0), 16.0, Style(job="gauge"), over_mm=80.0, on=paper("A5"))
+        gauge_sheet(Slope(7.0), 16.0, Style(job="gauge"), saddle_mm=80.0, on=paper("A5"))

@@ -12,6 +12,7 @@ from typer.testing import CliRunner
 from dovelayout.cli.main import app
 from dovelayout.drawing.cards.caul import caul_sheet
 from dovelayout.drawing.cards.glue_up_page import glue_up_sheets
+from dovelayout.drawing.style import Style
 from dovelayout.errors import PrintError
 from dovelayout.glueup.caul import caul_for
 from dovelayout.glueup.plan import plan_glue_up
@@ -20,7 +21,6 @@ from dovelayout.job.reader import read_job
 from dovelayout.paper import SIZES_MM, paper
 from dovelayout.render.pdf import pdf_bytes
 from dovelayout.render.svg import svg_text
-from dovelayout.units import Unit
 from tests.drawing.test_texts import _check, _check_frame
 from tests.glue_jobs import glue_box, planned
 from tests.jobs import loaded
@@ -31,14 +31,14 @@ SAMPLES = sorted((Path(__file__).parents[3] / "samples").glob("*.toml"))
 
 def _sheets(tables: dict[str, Any], size: str = "A4") -> Any:
     plan = planned(tables)
-    return glue_up_sheets(plan, plan.findings, title="Case", unit=Unit.MM, on=paper(size))
+    return glue_up_sheets(plan, plan.findings, Style(job="Case"), paper(size))
 
 
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_every_sample_is_one_page_and_its_cauls(path: Path) -> None:
     job = read_job(path)
     plan = plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
-    sheets = glue_up_sheets(plan, plan.findings, title=job.title, unit=job.unit, on=job.paper)
+    sheets = glue_up_sheets(plan, plan.findings, Style(job=job.title, unit=job.unit), job.paper)
     assert [sheet.title.endswith("glue-up") for sheet in sheets].count(True) == 1
     for sheet in sheets:
         _check(sheet, job.paper.margin_mm)
@@ -124,7 +124,7 @@ def _joint(width: float, tails: int, **keys: Any) -> Any:
 @pytest.mark.parametrize(("width", "tails"), [(160, 4), (90, 2), (610, 14)])
 def test_a_caul_in_svg_is_the_joint_at_full_size(width: float, tails: int) -> None:
     joint = _joint(width, tails)
-    drawing = svg_drawing(svg_text(caul_sheet(caul_for(joint), ["A"], job="t", unit=Unit.MM)))
+    drawing = svg_drawing(svg_text(caul_sheet(caul_for(joint), ["A"], Style(job="t"))))
     strokes = [_sorted(stroke.ends) for stroke in drawing.strokes["knife"]]
     left = min(stroke[0] for stroke in strokes)
     bottom = min(stroke[1] for stroke in strokes)

@@ -10,10 +10,12 @@ import shapely
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dovelayout.drawing.cards.patch import corner_cards, repair_sheets, slip_card
+from dovelayout.drawing.cards.card import card_sheets
+from dovelayout.drawing.cards.patch import corner_cards, slip_card
 from dovelayout.drawing.lettering import box
-from dovelayout.drawing.primitives import Item, Lines, Role, Segment, Text
-from dovelayout.drawing.sheets.frame import Heading
+from dovelayout.drawing.primitives import Item, Lines, Role, Stroke, Text
+from dovelayout.drawing.sheets.frame import Legend
+from dovelayout.drawing.style import Heading
 from dovelayout.errors import PrintError
 from dovelayout.paper import paper
 from dovelayout.repair.gap import Slip
@@ -24,11 +26,11 @@ CHIP = Break(width_mm=8.0, depth_mm=19.0, length_mm=14.0)
 HEAD = Heading(job="repair", what="Patch")
 
 
-def lines(items: tuple[Item, ...], role: Role) -> list[Segment]:
+def lines(items: tuple[Item, ...], role: Role) -> list[Stroke]:
     return [row for item in items if isinstance(item, Lines) and item.role is role for row in item.segments]
 
 
-def lengths(rows: list[Segment]) -> list[float]:
+def lengths(rows: list[Stroke]) -> list[float]:
     return sorted(math.dist(row[:2], row[2:]) for row in rows)
 
 
@@ -137,12 +139,12 @@ def test_a_slip_is_drawn_with_its_taper_full_size(slip: Slip) -> None:
 def test_a_patch_too_long_for_its_paper_asks_for_larger() -> None:
     long = lay_patch(Break(width_mm=60.0, depth_mm=19.0, length_mm=120.0), thickness_mm=19.0, ring_deg=90.0)
     with pytest.raises(PrintError, match="larger paper would do"):
-        repair_sheets(corner_cards(long), heading=HEAD, on=paper("A4"))
-    assert len(repair_sheets(corner_cards(long), heading=HEAD, on=None)) == 1
+        card_sheets(corner_cards(long), HEAD, Legend.CORNER, paper("A4"))
+    assert len(card_sheets(corner_cards(long), HEAD, Legend.CORNER, None)) == 1
 
 
 def test_cards_that_dont_fit_one_sheet_go_on_a_second() -> None:
     patch = lay_patch(Break(width_mm=18.0, depth_mm=19.0, length_mm=20.0), thickness_mm=19.0, ring_deg=70.0)
-    sheets = repair_sheets(corner_cards(patch), heading=HEAD, on=paper("A4"))
+    sheets = card_sheets(corner_cards(patch), HEAD, Legend.CORNER, paper("A4"))
     assert len(sheets) == 2
     assert {(sheet.width_mm, sheet.height_mm) for sheet in sheets} == {(210.0, 297.0)}

@@ -10,11 +10,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.casework.divider import Divider
-from dovelayout.drawing.book import Style, job_sheets
+from dovelayout.drawing.book import job_sheets
+from dovelayout.drawing.cards.card import Card, arranged
 from dovelayout.drawing.cards.divider_book import divider_sheet
-from dovelayout.drawing.cards.slide import Card, arranged, slide_cards
+from dovelayout.drawing.cards.slide import slide_cards
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import PENS, Lines, Role, Sheet, Text
+from dovelayout.drawing.style import Style
 from dovelayout.errors import PrintError
 from dovelayout.job.reader import read_job
 from dovelayout.joints.board import BoardEnd, End
@@ -30,6 +32,7 @@ from tests.slides import sliding_joints, sliding_spec
 
 SAMPLE = Path(__file__).parents[3] / "samples" / "bobbin-cabinet.toml"
 TOUCH_MM = 1e-6
+STYLE = Style(job="cards")
 
 
 def _segments(card: Card, role: Role) -> list[tuple[float, float, float, float]]:
@@ -41,7 +44,7 @@ def _words(card: Card) -> str:
 
 
 def _card(joint: SlidingJoint, title: str) -> Card:
-    (card,) = [card for card in slide_cards(joint, Unit.MM) if title in card.title]
+    (card,) = [card for card in slide_cards(joint, STYLE) if title in card.title]
     return card
 
 
@@ -136,7 +139,7 @@ def test_sections_by_hand() -> None:
 
 @given(joint=sliding_joints())
 def test_cards_are_as_large_as_they_say_and_their_words_stand_clear(joint: SlidingJoint) -> None:
-    for card in slide_cards(joint, Unit.IN):
+    for card in slide_cards(joint, Style(job="x", unit=Unit.IN)):
         texts = [box(item) for item in card.items if isinstance(item, Text)]
         lines = [s for item in card.items if isinstance(item, Lines) for s in item.segments]
         boxes = [*texts, *((min(a, c), min(b, d), max(a, c), max(b, d)) for a, b, c, d in lines)]
@@ -156,7 +159,7 @@ def test_sheets_of_any_divider(joint: SlidingJoint, size: str) -> None:
         sheets = job_sheets([], Style(job="Årets ÉTAGÈRE"), on, (Divider(name="x", joints=(joint,)),))
     except PrintError:
         return  # a card too large for that paper, and said so
-    for sheet in (*sheets, divider_sheet(joint, job="x", unit=Unit.MM, stamp="drawn all the same")):
+    for sheet in (*sheets, divider_sheet(joint, Style(job="x", stamp="drawn all the same"))):
         _check(sheet)
 
 
@@ -175,12 +178,12 @@ def _check(sheet: Sheet) -> None:
 
 def test_a_card_too_large_for_the_sheet_says_what_room_it_has() -> None:
     with pytest.raises(PrintError, match=r"the sheet has 40 x 250 mm of room; larger paper would do"):
-        arranged(slide_cards(_example(), Unit.MM), wide_mm=40, high_mm=250)
+        arranged(slide_cards(_example(), STYLE), (40, 250))
 
 
 def test_cards_go_on_to_a_second_sheet_where_one_is_full() -> None:
-    cards = slide_cards(_example(), Unit.MM)
-    pages = arranged(cards, wide_mm=180, high_mm=150)
+    cards = slide_cards(_example(), STYLE)
+    pages = arranged(cards, (180, 150))
     assert len(pages) > 1
     assert sum(len(page) for page in pages) == sum(len(card.items) for card in cards)
 
@@ -192,7 +195,7 @@ def _wanted(sheet: Sheet) -> list[tuple[float, ...]]:
 @pytest.mark.parametrize("number", range(2))
 def test_true_scale_in_svg_and_pdf(number: int) -> None:
     joint = read_job(SAMPLE).dividers[number].joint
-    sheet = divider_sheet(joint, job="Bobbin cabinet", unit=Unit.MM, stamp="")
+    sheet = divider_sheet(joint, Style(job="Bobbin cabinet"))
     for found in (svg_segments(svg_text(sheet)), pdf_segments(pdf_bytes([sheet], title="x"))):
         read = [(*stroke.ends, 100 * stroke.width_mm) for stroke in found]
         result = matched(_wanted(sheet), read)

@@ -7,22 +7,32 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dovelayout.drawing.charts.year import BAR_MOST_MM, LEAST_BAR_MM, Column, Row, Year, signed
-from dovelayout.drawing.charts.year_book import year_sheet, year_sheets
+from dovelayout.drawing.charts.year import (
+    BAR_MOST_MM,
+    LEAST_BAR_MM,
+    Year,
+    YearColumn,
+    YearRow,
+    signed,
+    year_sheet,
+    year_sheets,
+)
 from dovelayout.drawing.lettering import box
 from dovelayout.drawing.primitives import Lines, Role, Sheet, Text
+from dovelayout.drawing.style import Style
 from dovelayout.paper import paper
 
 TOUCH_MM = 1e-6
+STYLE = Style(job="Press")
 MONTHS = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
 
 def _year(*rows: tuple[float, ...], name: str = "side") -> Year:
     names = MONTHS if len(rows[0]) == 12 else ("driest", "dampest")
     return Year(
-        columns=tuple(Column(name=month, humidity_pct=50, moisture_pct=9.3) for month in names),
+        columns=tuple(YearColumn(name=month, humidity_pct=50, moisture_pct=9.3) for month in names),
         rows=tuple(
-            Row(
+            YearRow(
                 name=name,
                 lines=("black cherry, flat-sawn", "420 mm wide as fitted", "moves 4.2 mm in a year"),
                 larger_mm=row,
@@ -59,15 +69,15 @@ years = st.one_of(
 @settings(max_examples=60)
 @given(year=years, name=st.sampled_from(["A4", "A5", "Letter", "A3"]))
 def test_words_stand_clear_and_nothing_leaves_the_paper(year: Year, name: str) -> None:
-    for sheet in year_sheets(year, (), job="Press", fitted="fitted at 50 %", on=paper(name)):
+    for sheet in year_sheets(year, (), STYLE, fitted="fitted at 50 %", on=paper(name)):
         _clear(sheet, 8.0)
-    _clear(year_sheet(year, job="Press", fitted="fitted at 50 %"), 5.0)
+    _clear(year_sheet(year, STYLE, fitted="fitted at 50 %"), 5.0)
 
 
 @settings(max_examples=60)
 @given(year=years)
 def test_every_bar_is_as_long_as_its_figure_says_at_one_scale(year: Year) -> None:
-    sheet = year_sheet(year, job="Press", fitted="fitted at 50 %")
+    sheet = year_sheet(year, STYLE, fitted="fitted at 50 %")
     outlines = [item for item in sheet.items if isinstance(item, Lines) and item.role is Role.MARK]
     drawn = [abs(y2 - y1) for item in outlines for x1, y1, x2, y2 in item.segments[::3]]
     wanted = [abs(value) * year.magnified for row in year.rows for value in row.larger_mm]
@@ -77,19 +87,19 @@ def test_every_bar_is_as_long_as_its_figure_says_at_one_scale(year: Year) -> Non
 
 
 def test_larger_is_hatched_over_its_line_and_smaller_is_empty_under_it() -> None:
-    sheet = year_sheet(_year((-2.0, 3.0)), job="Press", fitted="fitted at 50 %")
+    sheet = year_sheet(_year((-2.0, 3.0)), STYLE, fitted="fitted at 50 %")
     (bars,) = [item for item in sheet.items if isinstance(item, Lines) and item.role is Role.MARK]
     (hatching,) = [item for item in sheet.items if isinstance(item, Lines) and item.role is Role.HATCH]
     zero = bars.segments[0][1]
     assert bars.segments[0][3] < zero
     assert bars.segments[3][3] > zero
     assert all(min(y1, y2) >= zero - 1e-9 for _, y1, _, y2 in hatching.segments)
-    under = year_sheet(_year((-2.0, -1.0)), job="Press", fitted="fitted at 50 %")
+    under = year_sheet(_year((-2.0, -1.0)), STYLE, fitted="fitted at 50 %")
     assert not [item for item in under.items if isinstance(item, Lines) and item.role is Role.HATCH]
 
 
 def test_many_parts_take_several_sheets_each_with_its_head() -> None:
-    sheets = year_sheets(_year(*[(1.0,) * 12] * 14), (), job="Press", fitted="fitted at 50 %", on=paper("A4"))
+    sheets = year_sheets(_year(*[(1.0,) * 12] * 14), (), STYLE, fitted="fitted at 50 %", on=paper("A4"))
     assert len(sheets) == 2
     for sheet in sheets:
         words = [item.text for item in sheet.items if isinstance(item, Text)]

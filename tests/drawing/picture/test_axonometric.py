@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely import box
 
-from dovelayout.drawing.picture.axonometric import Seen, View, seen, seen_from
+from dovelayout.drawing.picture.axonometric import View, Visible, view_from, visible
 from dovelayout.drawing.picture.joint_solid import corner_solids
 from dovelayout.drawing.picture.slide_solid import slide_solids
 from dovelayout.drawing.picture.solid import PlaneFace, Solid, Vec, fused, prism
@@ -32,7 +32,7 @@ def _block(x1: float, y1: float, z1: float, x2: float, y2: float, z2: float) -> 
 
 @given(azimuth=st.floats(-math.pi, math.pi), elevation=st.floats(-80, 80))
 def test_a_view_turns_and_never_mirrors(azimuth: float, elevation: float) -> None:
-    view = seen_from((math.cos(azimuth), math.sin(azimuth)), elevation)
+    view = view_from((math.cos(azimuth), math.sin(azimuth)), elevation)
     axes = np.array((view.right, view.up, view.towards))
     assert np.allclose(axes @ axes.T, np.eye(3))
     assert np.linalg.det(axes) == pytest.approx(1.0)
@@ -41,13 +41,13 @@ def test_a_view_turns_and_never_mirrors(azimuth: float, elevation: float) -> Non
 
 
 def test_from_the_front_right_is_right_and_up_is_up() -> None:
-    view = seen_from((0.0, -1.0), 0.0)
+    view = view_from((0.0, -1.0), 0.0)
     assert view.flat([(3.0, 7.0, 5.0)]).tolist() == [pytest.approx([3.0, 5.0])]
 
 
 def test_a_cube_along_its_diagonal_is_a_regular_hexagon() -> None:
-    view = seen_from((1.0, -1.0), ISOMETRIC_DEG)
-    drawn = seen(_block(0, 0, 0, 10, 10, 10).faces, view)
+    view = view_from((1.0, -1.0), ISOMETRIC_DEG)
+    drawn = visible(_block(0, 0, 0, 10, 10, 10).faces, view)
     edge = 10 * math.sqrt(2 / 3)
     assert len(drawn.outline) == 6
     assert len(drawn.edges) == 3
@@ -60,26 +60,26 @@ def test_a_cube_along_its_diagonal_is_a_regular_hexagon() -> None:
 
 
 def test_a_block_before_another_hides_what_it_covers() -> None:
-    view = seen_from((0.0, -1.0), 0.0)
-    drawn = seen([*_block(0, 0, 0, 10, 5, 10).faces, *_block(4, -20, -5, 6, -10, 15).faces], view)
+    view = view_from((0.0, -1.0), 0.0)
+    drawn = visible([*_block(0, 0, 0, 10, 5, 10).faces, *_block(4, -20, -5, 6, -10, 15).faces], view)
     across = [s for s in (*drawn.outline, *drawn.edges) if abs(s[1] - 10) < PLACE_MM and abs(s[3] - 10) < PLACE_MM]
     stretches = sorted((min(s[0], s[2]), max(s[0], s[2])) for s in across)
     assert stretches == [pytest.approx((0, 4), abs=PLACE_MM), pytest.approx((6, 10), abs=PLACE_MM)]
 
 
 def test_flush_blocks_show_their_seam_thin_and_a_deep_step_thick() -> None:
-    view = seen_from((0.0, -1.0), 0.0)
-    flush = seen([*_block(0, 0, 0, 10, 5, 10).faces, *_block(10, 0, 0, 20, 5, 10).faces], view)
+    view = view_from((0.0, -1.0), 0.0)
+    flush = visible([*_block(0, 0, 0, 10, 5, 10).faces, *_block(10, 0, 0, 20, 5, 10).faces], view)
     assert [s[0] for s in flush.edges] == [pytest.approx(10)]
-    deep = seen([*_block(0, 0, 0, 10, 5, 10).faces, *_block(10, 4, 0, 20, 9, 10).faces], view)
+    deep = visible([*_block(0, 0, 0, 10, 5, 10).faces, *_block(10, 4, 0, 20, 9, 10).faces], view)
     assert any(s[0] == pytest.approx(10) and s[2] == pytest.approx(10) for s in deep.outline)
 
 
 def test_a_mark_on_a_hidden_face_is_hidden() -> None:
-    view = seen_from((0.0, -1.0), 30.0)
+    view = view_from((0.0, -1.0), 30.0)
     front: tuple[Vec, Vec] = ((1.0, 0.0, 5.0), (9.0, 0.0, 5.0))
     back: tuple[Vec, Vec] = ((1.0, 5.0, 5.0), (9.0, 5.0, 5.0))
-    drawn = seen(_block(0, 0, 0, 10, 5, 10).faces, view, [[front], [back]])
+    drawn = visible(_block(0, 0, 0, 10, 5, 10).faces, view, [[front], [back]])
     assert len(drawn.marks[0]) == 1
     assert drawn.marks[1] == ()
 
@@ -93,7 +93,7 @@ def _edges(faces: Sequence[PlaneFace]) -> Array:
     return np.array(sorted(found))
 
 
-def _check(faces: Sequence[PlaneFace], view: View, drawn: Seen) -> None:
+def _check(faces: Sequence[PlaneFace], view: View, drawn: Visible) -> None:
     parts, edges = triangles(faces), _edges(faces)
     towards = np.array(view.towards)
     paper = np.array((view.right, view.up))
@@ -138,12 +138,12 @@ def _distance(spot: Array, strokes: Array) -> float:
 
 
 VIEWS = {
-    "from the right": seen_from((0.62, -0.78), 28.0),
-    "from the left": seen_from((-0.62, -0.78), 28.0),
-    "from behind": seen_from((0.55, 0.84), 36.0),
-    "isometric": seen_from((1.0, -1.0), ISOMETRIC_DEG),
-    "from the front": seen_from((0.0, -1.0), 0.0),
-    "from the side": seen_from((1.0, 0.0), 0.0),
+    "from the right": view_from((0.62, -0.78), 28.0),
+    "from the left": view_from((-0.62, -0.78), 28.0),
+    "from behind": view_from((0.55, 0.84), 36.0),
+    "isometric": view_from((1.0, -1.0), ISOMETRIC_DEG),
+    "from the front": view_from((0.0, -1.0), 0.0),
+    "from the side": view_from((1.0, 0.0), 0.0),
 }
 
 
@@ -154,7 +154,7 @@ def test_corners(name: str, view: str) -> None:
     apart = both.tails.moved((both.out[0] * 50, both.out[1] * 50, 0.0))
     for timbers in ((both.tails, both.pins), (apart, both.pins)):
         faces = [face for timber in timbers for face in timber.solid.faces]
-        _check(faces, VIEWS[view], seen(faces, VIEWS[view]))
+        _check(faces, VIEWS[view], visible(faces, VIEWS[view]))
 
 
 @pytest.mark.parametrize("view", VIEWS)
@@ -162,7 +162,7 @@ def test_corners(name: str, view: str) -> None:
 def test_slides(name: str, view: str) -> None:
     both = slide_solids(SLIDES[name])
     faces = [*both.host.solid.faces, *both.key.moved((both.apart[0] * 40, 0.0, 0.0)).solid.faces]
-    _check(faces, VIEWS[view], seen(faces, VIEWS[view]))
+    _check(faces, VIEWS[view], visible(faces, VIEWS[view]))
 
 
 @settings(max_examples=examples(25))
@@ -170,7 +170,7 @@ def test_slides(name: str, view: str) -> None:
 def test_any_corner(joint: CornerJoint, view: str) -> None:
     both = corner_solids(joint)
     faces = [*both.tails.solid.faces, *both.pins.solid.faces]
-    _check(faces, VIEWS[view], seen(faces, VIEWS[view]))
+    _check(faces, VIEWS[view], visible(faces, VIEWS[view]))
 
 
 def test_the_rays_would_notice() -> None:
@@ -178,9 +178,9 @@ def test_the_rays_would_notice() -> None:
     view = VIEWS["from the front"]
     faces = _block(0, 0, 0, 10, 5, 10).faces
     assert before(np.array((4.0, 5.0, 7.3)), np.array(view.towards), triangles(faces)) == pytest.approx(5.0)
-    drawn = seen(faces, view)
-    wrong = Seen(outline=(*drawn.outline, (2.0, 2.0, 8.0, 8.0)), edges=drawn.edges, marks=())
+    drawn = visible(faces, view)
+    wrong = Visible(outline=(*drawn.outline, (2.0, 2.0, 8.0, 8.0)), edges=drawn.edges, marks=())
     with pytest.raises(AssertionError, match="lies in no edge"):
         _check(faces, view, wrong)
     with pytest.raises(AssertionError, match="isn't drawn"):
-        _check(faces, view, Seen(outline=drawn.outline[1:], edges=drawn.edges, marks=()))
+        _check(faces, view, Visible(outline=drawn.outline[1:], edges=drawn.edges, marks=()))

@@ -11,15 +11,16 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dovelayout.casework.divider import Divider
-from dovelayout.drawing.book import Style, job_sheets
-from dovelayout.drawing.picture.axonometric import Seen, seen
+from dovelayout.drawing.book import job_sheets
+from dovelayout.drawing.picture.axonometric import Visible, visible
 from dovelayout.drawing.picture.grain import Tone, grain_marks, tone
 from dovelayout.drawing.picture.panel import LARGEST, picture
 from dovelayout.drawing.picture.picture import corner_panels, slide_panels
-from dovelayout.drawing.picture.picture_book import MOST_PICTURES, PICTURE_LINE, alike, picture_pages, picture_sheet
+from dovelayout.drawing.picture.picture_book import MOST_PICTURES, picture_groups, picture_pages, picture_sheet
 from dovelayout.drawing.picture.slide_solid import LEAST_NECK_SHARE, slide_solids, taper_times
 from dovelayout.drawing.primitives import Lines, Role, Sheet, Text
-from dovelayout.drawing.sheets.frame import framed
+from dovelayout.drawing.sheets.frame import Legend, framed
+from dovelayout.drawing.style import Style
 from dovelayout.job.reader import read_job
 from dovelayout.joints.board import End
 from dovelayout.joints.corner import CornerJoint
@@ -41,10 +42,10 @@ PLACE_MM = 1e-3
 Stroke = tuple[float, float, float, float]
 
 
-def _elevation(joint: CornerJoint, *, of_tails: bool) -> Seen:
+def _elevation(joint: CornerJoint, *, of_tails: bool) -> Visible:
     """An outside face as the picture has it, at the size of the work."""
     panel = corner_panels(joint)[2 if of_tails else 3]
-    return seen([face for timber in panel.timbers for face in timber.solid.faces], panel.view)
+    return visible([face for timber in panel.timbers for face in timber.solid.faces], panel.view)
 
 
 def _cheeks(face: Face, end: End, *, lift_mm: float, far_mm: float) -> list[Stroke]:
@@ -113,7 +114,7 @@ def test_apart_the_boards_dont_cover_each_other_and_are_named() -> None:
         left_of = tails[2] < pins[0] if joint.spec.tails.end is End.RIGHT else pins[2] < tails[0]
         assert left_of, name  # a tail board's right end lies left of the corner, as one sees it from outside
         assert [timber.part for timber in apart.timbers] == ["TAILS", "PINS"]
-        assert [timber.name for timber in apart.timbers] == [joint.spec.tails.label, joint.spec.pins.label]
+        assert [timber.end.label for timber in apart.timbers] == [joint.spec.tails.label, joint.spec.pins.label]
 
 
 def test_the_paths_run_from_the_tails_to_where_they_end_up() -> None:
@@ -130,7 +131,7 @@ def test_a_taper_is_drawn_so_that_it_is_seen_and_says_so() -> None:
     words = [word for panel in slide_panels(joint) for word in panel.words]
     assert words.count(f"taper drawn {times} times as steep as it is") == 2
     panel = slide_panels(joint)[2]
-    drawn = seen(panel.timbers[0].solid.faces, panel.view)
+    drawn = visible(panel.timbers[0].solid.faces, panel.view)
     cheeks = [
         s for s in (*drawn.outline, *drawn.edges) if abs(s[2] - s[0]) > 0.8 * joint.length_mm and 150 < s[1] < 250
     ]
@@ -151,7 +152,7 @@ def test_a_straight_or_a_steep_one_is_drawn_as_it_is() -> None:
 def test_a_stop_doesnt_show_at_the_front_and_a_through_housing_does() -> None:
     def lines(joint: SlidingJoint) -> int:
         panel = slide_panels(joint)[4]
-        drawn = seen([face for timber in panel.timbers for face in timber.solid.faces], panel.view)
+        drawn = visible([face for timber in panel.timbers for face in timber.solid.faces], panel.view)
         return len(drawn.outline) + len(drawn.edges)
 
     stopped = build_sliding(sliding_spec(stop_mm=12.0))
@@ -164,8 +165,8 @@ def test_the_key_lies_clear_of_its_housing_when_apart(name: str) -> None:
     """From where it is seen, the key stands before no more of the housing than its own tongue's root."""
     panel = slide_panels(SLIDES[name])[0]
     host, _ = panel.timbers
-    alone = seen(host.solid.faces, panel.view)
-    both = seen([face for timber in panel.timbers for face in timber.solid.faces], panel.view)
+    alone = visible(host.solid.faces, panel.view)
+    both = visible([face for timber in panel.timbers for face in timber.solid.faces], panel.view)
     whole, left = (sum(_long(s) for s in (*drawn.outline, *drawn.edges)) for drawn in (alone, both))
     assert left > 0.9 * whole
 
@@ -252,10 +253,10 @@ def test_pictures_of_every_sample_stand_after_the_words_and_before_the_templates
     assert 0 < first < min(templates)
     for sheet in pictures:
         _check(sheet, job.paper.margin_mm)
-        assert PICTURE_LINE in _shown(sheet)
+        assert Legend.PICTURE.words in _shown(sheet)
         assert "NOT TO BE CUT" in _shown(sheet)
-    for group in alike(job.joints, job.dividers):
-        sheet = picture_sheet(group, job=job.title, stamp="")
+    for group in picture_groups(job.joints, job.dividers):
+        sheet = picture_sheet(group, Style(job=job.title))
         _check(sheet, FREE_MARGIN_MM)
         assert group.title in _shown(sheet)
         assert any(group.title in _shown(page) for page in pictures)
@@ -263,8 +264,8 @@ def test_pictures_of_every_sample_stand_after_the_words_and_before_the_templates
 
 @pytest.mark.parametrize("name", CORNERS)
 def test_no_word_on_a_line_in_any_kind_of_corner(name: str) -> None:
-    (group,) = alike([CORNERS[name]], [])
-    sheet = picture_sheet(group, job="words", stamp="")
+    (group,) = picture_groups([CORNERS[name]], [])
+    sheet = picture_sheet(group, Style(job="words"))
     _check(sheet, FREE_MARGIN_MM)
     words = _shown(sheet)
     for wanted in (
@@ -289,8 +290,8 @@ def test_any_corner_on_any_paper(joint: CornerJoint, size: str, margin_mm: float
 @pytest.mark.parametrize("name", SLIDES)
 def test_any_slide_on_any_paper(name: str) -> None:
     divider = Divider(name=name, joints=(SLIDES[name],))
-    (group,) = alike([], [divider])
-    _check(picture_sheet(group, job="Årets ÉTAGÈRE", stamp=""), FREE_MARGIN_MM)
+    (group,) = picture_groups([], [divider])
+    _check(picture_sheet(group, Style(job="Årets ÉTAGÈRE")), FREE_MARGIN_MM)
     for size in SIZES_MM:
         on = paper(size, 15.0)
         for sheet in _pages([], [divider], on):
@@ -298,12 +299,9 @@ def test_any_slide_on_any_paper(name: str) -> None:
 
 
 def _pages(joints: list[CornerJoint], dividers: list[Divider], on: Paper) -> list[Sheet]:
-    pages = list(picture_pages(joints, dividers, job="Årets ÉTAGÈRE", stamp="", on=on))
+    pages = picture_pages(joints, dividers, Style(job="Årets ÉTAGÈRE"), on)
     assert pages
-    return [
-        framed(page.content, on=on, heading=page.heading, number=1, of=1, title="t", legend=PICTURE_LINE)
-        for page in pages
-    ]
+    return [framed(page, on) for page in pages]
 
 
 @pytest.mark.parametrize(
@@ -320,7 +318,7 @@ def test_strange_and_long_names_are_cut_rather_than_run_over(name: str) -> None:
 
 def test_a_picture_is_never_larger_than_the_work() -> None:
     joint = pictured_corner(tail=(30, 6), pin=(30, 6), tail_count=1)
-    card = picture("A", (), corner_panels(joint), wide_mm=1000, high_mm=1000)
+    card = picture("A", (), corner_panels(joint), (1000, 1000))
     upright = [
         abs(y2 - y1)
         for item in card.items
@@ -344,8 +342,8 @@ def _box_job() -> Any:
 
 def test_the_four_corners_of_a_box_need_two_pictures() -> None:
     job = loaded(_box_job())
-    assert [group.title for group in alike(job.joints, [])] == ["Corners A, C", "Corners B, D"]
-    assert len(list(picture_pages(job.joints, [], job="box", stamp="", on=job.paper))) == 1
+    assert [group.title for group in picture_groups(job.joints, [])] == ["Corners A, C", "Corners B, D"]
+    assert len(list(picture_pages(job.joints, [], Style(job="box"), job.paper))) == 1
 
 
 def test_what_differs_in_anything_that_shows_is_pictured_for_itself() -> None:
@@ -357,27 +355,27 @@ def test_what_differs_in_anything_that_shows_is_pictured_for_itself() -> None:
         joint.varied(tails=replace(joint.spec.tails, board=replace(joint.tail_board, wood=find_wood("teak")))),
         joint.varied(tails=replace(joint.spec.tails, end=End.LEFT), pins=replace(joint.spec.pins, end=End.RIGHT)),
     ]
-    assert len(alike([joint, same], [])) == 1
-    assert len(alike([joint, same, *others], [])) == 1 + len(others)
+    assert len(picture_groups([joint, same], [])) == 1
+    assert len(picture_groups([joint, same, *others], [])) == 1 + len(others)
 
 
 def test_a_job_of_240_corners_draws_few_and_tells_the_rest() -> None:
     same = [CORNERS["through"].varied(name=f"C{number}") for number in range(240)]
-    (group,) = alike(same, [])
+    (group,) = picture_groups(same, [])
     assert group.title.endswith("and 228 more")
     other = [pictured_corner(name=f"D{n}", tail=(100 + n, 12), pin=(100 + n, 12), tail_count=1) for n in range(26)]
-    pages = list(picture_pages(other, [], job="many", stamp="", on=paper("A4", 8.0)))
-    titles = [item.text for page in pages for item in page.content if isinstance(item, Text)]
+    pages = list(picture_pages(other, [], Style(job="many"), paper("A4", 8.0)))
+    titles = [item.text for page in pages for item in page.draw() if isinstance(item, Text)]
     assert sum(title.startswith("Corner D") for title in titles) == MOST_PICTURES
-    told = " ".join(item.text for item in pages[-1].content if isinstance(item, Text))
+    told = " ".join(item.text for item in pages[-1].draw() if isinstance(item, Text))
     assert "2 more joints" in told
     assert "D24, D25" in told
 
 
 def test_a_divider_is_pictured_once_and_its_other_end_told() -> None:
     job = loaded(divider_job(host=["side.left", "side.right"]))
-    (group,) = alike([], job.dividers)
-    words = _shown(picture_sheet(group, job="case", stamp=""))
+    (group,) = picture_groups([], job.dividers)
+    words = _shown(picture_sheet(group, Style(job="case")))
     assert group.title == "Divider shelf"
     assert any(word.endswith(": the mirror image of this") for word in words)
     one, other = (slide_solids(joint) for joint in job.dividers[0].joints)

@@ -11,9 +11,10 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 from rectpack import SORT_LSIDE, MaxRectsBssf, PackingBin, newPacker
 
+from dovelayout.drawing.primitives import Size
 from dovelayout.drawing.sheets.bounds import STRETCHES, area_bound, nesting_bound
-from dovelayout.drawing.sheets.nesting import AHEAD, GAP_MM, Place, Shape, Size, fits, nested, strip
-from dovelayout.drawing.sheets.widening import widened
+from dovelayout.drawing.sheets.nesting import AHEAD, GAP_MM, Placement, Shape, fits, nested, strip
+from dovelayout.drawing.sheets.widening import Widths, widened
 from dovelayout.errors import PrintError
 from tests.conftest import examples
 from tests.strategies import lengths
@@ -27,11 +28,11 @@ def _shapes(draw: st.DrawFn) -> Shape:
     return Shape(upright=(wide, high), turned=draw(st.sampled_from((None, (high + 3.0, wide)))))
 
 
-def size(shape: Shape, place: Place) -> Size:
-    return shape.ways[place.turned]
+def size(shape: Shape, place: Placement) -> Size:
+    return shape.sizes[place.turned]
 
 
-def check(shapes: Sequence[Shape], sheets: Sequence[Sequence[Place]], room: Size) -> None:
+def check(shapes: Sequence[Shape], sheets: Sequence[Sequence[Placement]], room: Size) -> None:
     """Every piece once, whole on its sheet, a gap away from all others; all to a hundredth of a mm."""
     assert sorted(place.piece for sheet in sheets for place in sheet) == list(range(len(shapes)))
     for sheet in sheets:
@@ -87,7 +88,7 @@ def test_a_pair_that_just_goes_and_one_that_just_does_not() -> None:
 
 def test_what_may_not_be_turned_is_not_turned() -> None:
     long = (200.0, 50.0)
-    with pytest.raises(PrintError, match=r"200 x 50 mm doesn't fit 179 x 240 mm of room; larger paper would do"):
+    with pytest.raises(PrintError, match=r"200 x 50 mm and the sheet has 179 x 240 mm of room; larger paper would do"):
         nested([Shape(upright=long)], ROOM)
     ((place,),) = nested([Shape(upright=long, turned=(50.0, 200.0))], ROOM)
     assert place.turned
@@ -112,16 +113,16 @@ def test_sheets_are_no_more_than_a_packer_of_others_needs(shapes: list[Shape]) -
 @settings(max_examples=examples(80))
 @given(st.lists(_shapes(), min_size=1, max_size=30), lengths(260, 900))
 def test_a_roll_is_long_enough_and_no_longer(shapes: list[Shape], most: float) -> None:
-    places = strip(shapes, 240.0, most)
+    places = strip(shapes, (240.0, most))
     check(shapes, places, (240.0, most))
 
 
 def test_a_roll_is_used_up_from_its_end() -> None:
     shapes = [Shape(upright=(100.0, 50.0))] * 4
-    ((*places,),) = strip(shapes, 203.0, 1000.0)
+    ((*places,),) = strip(shapes, (203.0, 1000.0))
     assert max(place.y_mm for place in places) == pytest.approx(50.0 + GAP_MM)
-    with pytest.raises(PrintError, match="doesn't fit a roll of 90 mm of room"):
-        strip(shapes, 90.0, 1000.0)
+    with pytest.raises(PrintError, match="the sheet has 90 x 1000 mm of room"):
+        strip(shapes, (90.0, 1000.0))
 
 
 # --- bounds ---
@@ -162,7 +163,8 @@ def test_pieces_grow_on_their_own_sheets(rows: list[tuple[float, float, int]]) -
     ]
     together = [key for *_, key in rows]
     before = nested(narrow, (179.0, 240.0))
-    chosen, after = widened(before, lambda which, number: widths[which][number], 3, together, ROOM)
+    choices = Widths(count=3, shape_of=lambda which, number: widths[which][number], groups=together)
+    chosen, after = widened(before, choices, ROOM)
     shapes = [widths[which][number] for number, which in enumerate(chosen)]
     check(shapes, after, ROOM)
     assert [{place.piece for place in sheet} for sheet in after] == [
@@ -173,5 +175,6 @@ def test_pieces_grow_on_their_own_sheets(rows: list[tuple[float, float, int]]) -
 
 def test_a_piece_alone_on_its_sheet_is_as_wide_as_can_be() -> None:
     widths = [[Shape(upright=(wide, 200.0))] for wide in (178.0, 100.0)]
-    found, _ = widened(nested(widths[-1], ROOM), lambda which, number: widths[which][number], 2, ["A"], ROOM)
+    choices = Widths(count=2, shape_of=lambda which, number: widths[which][number], groups=["A"])
+    found, _ = widened(nested(widths[-1], ROOM), choices, ROOM)
     assert found == (0,)

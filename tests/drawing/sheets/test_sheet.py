@@ -7,8 +7,9 @@ import math
 import pytest
 
 from dovelayout.drawing.lettering import box
-from dovelayout.drawing.primitives import Anchor, Lines, Role, Segment, Sheet, Text
-from dovelayout.drawing.sheets.frame import Heading, framed, made_to_measure, room_mm
+from dovelayout.drawing.primitives import Anchor, Lines, Role, Sheet, Stroke, Text
+from dovelayout.drawing.sheets.frame import Legend, Page, framed, paper_around, room_mm
+from dovelayout.drawing.style import Heading
 from dovelayout.errors import PrintError
 from dovelayout.paper import SIZES_MM, Paper, paper
 
@@ -16,10 +17,11 @@ MARGINS_MM = (4.0, 8.0, 12.7, 15.0)
 
 
 def _sheet(on: Paper, content: tuple[Lines | Text, ...] = ()) -> Sheet:
-    return framed(content, on=on, heading=Heading(job="Job", what="What", numbers="1 2 3"), number=2, of=5, title="t")
+    heading = Heading(job="Job", what="What", numbers="1 2 3")
+    return framed(Page.of(content, heading, Legend.TEMPLATE), on, number=2, of=5)
 
 
-def _bars(sheet: Sheet) -> tuple[tuple[Segment, ...], tuple[Segment, ...]]:
+def _bars(sheet: Sheet) -> tuple[tuple[Stroke, ...], tuple[Stroke, ...]]:
     across, up = (item.segments for item in sheet.items if isinstance(item, Lines) and item.role is Role.BAR)
     return across, up
 
@@ -101,7 +103,7 @@ def test_content_is_set_into_the_room_and_nothing_is_scaled() -> None:
 
 @pytest.mark.parametrize(("width_mm", "height_mm"), [(10, 10), (200, 90), (90, 400), (900, 900)])
 def test_a_sheet_to_measure_has_just_that_room_or_what_the_bars_need(width_mm: float, height_mm: float) -> None:
-    on = made_to_measure(width_mm, height_mm)
+    on = paper_around((width_mm - 4.0, height_mm - 4.0))  # 2 mm of air all round
     wide, high = room_mm(on)
     assert wide >= width_mm
     assert high >= height_mm
@@ -120,6 +122,6 @@ def test_the_head_says_job_and_number_and_how_to_print() -> None:
 
 def test_a_stamp_takes_the_place_of_the_jobs_name() -> None:
     heading = Heading(job="Job", what="What", stamp="OVERRULED")
-    sheet = framed((), on=paper("A4"), heading=heading, number=1, of=1, title="t", legend="")
+    sheet = framed(Page.of((), heading, Legend.NONE), paper("A4"))
     assert "OVERRULED" in _words(sheet)
     assert not any("HATCHED" in word for word in _words(sheet))

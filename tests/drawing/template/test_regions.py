@@ -7,23 +7,22 @@ import shapely
 from hypothesis import given, settings
 from shapely import Polygon
 
-from dovelayout.drawing.book import Style
 from dovelayout.drawing.cards.slide import slide_cards
 from dovelayout.drawing.plate import CHECK_MM, Plate, corner_plate, divider_plate
 from dovelayout.drawing.primitives import Lines, Role, Text
-from dovelayout.drawing.template.regions import Kind, Region
-from dovelayout.drawing.template.wrap import FULL_SKIRTS, across_mm
+from dovelayout.drawing.style import Style
+from dovelayout.drawing.template.regions import Region, RegionKind
+from dovelayout.drawing.template.wrap import FULL_SKIRTS, extent
 from dovelayout.joints.board import End
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.sliding import SlidingJoint
-from dovelayout.units import Unit
 from tests.slides import sliding_joints
 from tests.strategies import corner_joints
 
 STYLE = Style(job="Job")
 
 
-def polygons(plate: Plate, kind: Kind) -> list[Polygon]:
+def polygons(plate: Plate, kind: RegionKind) -> list[Polygon]:
     return [Polygon(region.ring) for region in plate.regions if region.kind is kind]
 
 
@@ -35,7 +34,7 @@ def strokes(plate: Plate, role: Role) -> list[tuple[float, float, float, float]]
 def test_keep_and_waste_fill_the_faces(joint: CornerJoint) -> None:
     for faces in joint.end_faces():
         plate = corner_plate(joint, faces, STYLE)
-        keep, waste = polygons(plate, Kind.KEEP), polygons(plate, Kind.WASTE)
+        keep, waste = polygons(plate, RegionKind.KEEP), polygons(plate, RegionKind.WASTE)
         assert keep
         assert all(polygon.is_valid for polygon in (*keep, *waste))
         width_mm = faces.width_mm
@@ -57,8 +56,8 @@ def test_keep_and_waste_fill_the_faces(joint: CornerJoint) -> None:
 def test_hatching_lies_in_the_waste_and_knife_lines_on_its_border(joint: CornerJoint) -> None:
     for faces in joint.end_faces():
         plate = corner_plate(joint, faces, STYLE)
-        waste = shapely.union_all(polygons(plate, Kind.WASTE))
-        around, border = waste.buffer(1e-6), shapely.union_all([p.boundary for p in polygons(plate, Kind.WASTE)])
+        waste = shapely.union_all(polygons(plate, RegionKind.WASTE))
+        around, border = waste.buffer(1e-6), shapely.union_all([p.boundary for p in polygons(plate, RegionKind.WASTE)])
         for role, where in ((Role.HATCH, around), (Role.KNIFE, border.buffer(1e-6))):
             for x1, y1, x2, y2 in strokes(plate, role):
                 assert where.covers(shapely.LineString([(x1, y1), (x2, y2)]))
@@ -67,9 +66,9 @@ def test_hatching_lies_in_the_waste_and_knife_lines_on_its_border(joint: CornerJ
 @given(sliding_joints())
 def test_the_cards_of_a_sliding_dovetail_are_filled(joint: SlidingJoint) -> None:
     plate = divider_plate(joint, STYLE)
-    cards = slide_cards(joint, Unit.MM)
+    cards = slide_cards(joint, STYLE)
     assert len({len(card.regions) > 1 for card in cards}) == 1
-    keep, waste = polygons(plate, Kind.KEEP), polygons(plate, Kind.WASTE)
+    keep, waste = polygons(plate, RegionKind.KEEP), polygons(plate, RegionKind.WASTE)
     assert len(waste) >= len(cards) - 2  # a square cheek has nothing beside the tongue
     around = shapely.union_all(waste).buffer(1e-6)
     for x1, y1, x2, y2 in strokes(plate, Role.HATCH):
@@ -94,7 +93,9 @@ def test_a_plate_has_a_line_to_measure_above_the_drawing(joint: CornerJoint) -> 
     assert (x2 - x1, y2 - y1) == (CHECK_MM, 0.0)
     assert y1 > faces.end.board.width_mm
     outline = strokes(plate, Role.OUTLINE)
-    assert max(s[2] for s in outline) - min(s[0] for s in outline) == pytest.approx(across_mm(faces, FULL_SKIRTS))
+    assert max(s[2] for s in outline) - min(s[0] for s in outline) == pytest.approx(
+        extent(faces, FULL_SKIRTS).across_mm
+    )
     words = " ".join(item.text for item in plate.items if isinstance(item, Text))
     assert f"{CHECK_MM:g} mm: measure this line" in words
     assert "y = 0: the face edge" in words
@@ -112,7 +113,7 @@ def test_a_hole_is_a_ring_of_its_own() -> None:
 
     whole, hole = shapely.box(0, 0, 10, 10), shapely.box(4, 4, 6, 6)
     regions = piece_regions(whole, [hole])
-    assert [region.kind for region in regions] == [Kind.KEEP, Kind.KEEP, Kind.WASTE]
+    assert [region.kind for region in regions] == [RegionKind.KEEP, RegionKind.KEEP, RegionKind.WASTE]
     areas = [Polygon(region.ring).area for region in regions]
     assert areas == [100.0, 4.0, 4.0]
     assert all(isinstance(region, Region) and region.ring[0] != region.ring[-1] for region in regions)

@@ -11,12 +11,13 @@ import shapely
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
-from dovelayout.drawing.book import AIR_MM, Style, template_of
 from dovelayout.drawing.lettering import box
-from dovelayout.drawing.primitives import Lines, Role, Segment, Text
-from dovelayout.drawing.sheets.frame import room_mm
-from dovelayout.drawing.template.tiling import tiles
-from dovelayout.drawing.template.wrap import LEAST_SKIRTS, OVERLAP_MM, Template, Tile, tile_items, whole
+from dovelayout.drawing.primitives import Lines, Role, Stroke, Text
+from dovelayout.drawing.sheets.frame import AIR_MM, room_mm
+from dovelayout.drawing.style import Style
+from dovelayout.drawing.template.ends import CornerEnd
+from dovelayout.drawing.template.tile import OVERLAP_MM, Tile, tile_items, tiles, whole
+from dovelayout.drawing.template.wrap import LEAST_SKIRTS, Template
 from dovelayout.errors import PrintError
 from dovelayout.joints.board import Board, BoardEnd, End
 from dovelayout.joints.corner import CornerJoint, CornerSpec
@@ -34,12 +35,12 @@ STYLE = Style(job="tiles")
 
 def _template(joint: CornerJoint, part: Part) -> Template:
     (faces,) = [faces for faces in joint.end_faces() if faces.part is part]
-    return template_of(joint, faces, STYLE, LEAST_SKIRTS)
+    return CornerEnd(joint=joint, faces=faces, style=STYLE).template(LEAST_SKIRTS)
 
 
 def _fewest(template: Template, room: float) -> int | None:
     """Fewest tiles by trying every set of places to cut; None when there is no such set."""
-    places = (0.0, *template.faces.cut_places_mm, template.v_max_mm)
+    places = (0.0, *template.faces.cut_places_mm, template.extent.v_max_mm)
     last = len(places) - 1
 
     @cache
@@ -87,7 +88,7 @@ def test_tiles_cover_the_width_fit_the_room_and_are_the_fewest(joint: ThroughJoi
         return
     found = tiles(template, room_mm=room)
     assert len(found) == fewest
-    assert (found[0].start_mm, found[-1].end_mm) == (0.0, template.v_max_mm)
+    assert (found[0].start_mm, found[-1].end_mm) == (0.0, template.extent.v_max_mm)
     assert [tile.first for tile in found] == [True] + [False] * (len(found) - 1)
     assert [tile.last for tile in found] == [False] * (len(found) - 1) + [True]
     for one, other in itertools.pairwise(found):
@@ -169,7 +170,7 @@ def test_lines_go_on_over_the_match_lines(joint: ThroughJoint, part: Part, room:
     for one, other in itertools.pairwise([(tile, _drawn(template, tile)) for tile in found]):
         for off in (-OVERLAP_MM / 2 + 1e-3, -1.7, 0.0, 1.7, OVERLAP_MM / 2 - 1e-3):
             v = one[0].end_mm + off
-            if v >= template.v_max_mm:
+            if v >= template.extent.v_max_mm:
                 continue
             wanted = _crossings(all_of_it, v)
             assert set(wanted) >= {Role.FOLD, Role.OUTLINE, Role.BASELINE}
@@ -229,16 +230,16 @@ def test_match_lines_are_said_in_mm_from_the_face_edge_on_both_sheets() -> None:
         words = [item.text for item in items if isinstance(item, Text)]
         assert "223.4" in words or "match line 223.4 mm" in words
         (match,) = [item for item in items if isinstance(item, Lines) and item.role is Role.MATCH]
-        level: list[Segment] = [s for s in match.segments if s[1] == s[3]]
+        level: list[Stroke] = [s for s in match.segments if s[1] == s[3]]
         assert {s[1] for s in level} == set(tile.matches_mm)
-        assert all((s[0], s[2]) == (template.u_min_mm, template.u_max_mm) for s in level)
+        assert all((s[0], s[2]) == (template.extent.u_min_mm, template.extent.u_max_mm) for s in level)
         assert len(match.segments) == 5 * len(level)  # two crosses of two strokes on each
 
 
 def test_reaching_less_far_at_first_can_be_the_only_way() -> None:
     template = _template(_wide(), Part.TAILS)
     faces = dataclasses.replace(template.faces, cut_places_mm=(25.0, 30.0, 38.0, 65.0))
-    narrow = dataclasses.replace(template, faces=faces, v_max_mm=80.0)
+    narrow = dataclasses.replace(template, faces=faces, extent=dataclasses.replace(template.extent, v_max_mm=80.0))
     # from 30 the next cut would have to lie beyond 40 and within 60
     assert [tile.end_mm for tile in tiles(narrow, room_mm=40)] == [25, 38, 65, 80]
 

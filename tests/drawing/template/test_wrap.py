@@ -16,18 +16,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from dovelayout.casework.box import box_corners
-from dovelayout.drawing.book import Style, template_of
-from dovelayout.drawing.primitives import Item, Role, Segment, Text
-from dovelayout.drawing.template.captions import caption
-from dovelayout.drawing.template.wrap import (
-    FULL_SKIRTS,
-    LEAST_SKIRTS,
-    Template,
-    across_mm,
-    fold_over,
-    tile_items,
-    whole,
-)
+from dovelayout.drawing.primitives import Item, Role, Stroke, Text
+from dovelayout.drawing.style import Style
+from dovelayout.drawing.template.ends import CornerEnd
+from dovelayout.drawing.template.tile import tile_items, whole
+from dovelayout.drawing.template.wrap import FULL_SKIRTS, LEAST_SKIRTS, Template, extent
 from dovelayout.joints.board import Board, BoardEnd, End, Groove
 from dovelayout.joints.corner import CornerSpec
 from dovelayout.joints.face import EndFaces, FaceName, Part
@@ -43,7 +36,7 @@ NEAR_MM = 1e-6
 XYZ = tuple[float, float, float]
 
 
-def _segments(template: Template, role: Role) -> list[Segment]:
+def _segments(template: Template, role: Role) -> list[Stroke]:
     return [segment for lines in template.strokes if lines.role is role for segment in lines.segments]
 
 
@@ -55,7 +48,7 @@ def _panel(template: Template, u: float) -> FaceName:
     return FaceName.END if beyond < template.faces.end.board.thickness_mm else FaceName.INSIDE
 
 
-def _knife(template: Template, face: FaceName) -> list[Segment]:
+def _knife(template: Template, face: FaceName) -> list[Stroke]:
     return [s for s in _segments(template, Role.KNIFE) if _panel(template, (s[0] + s[2]) / 2) is face]
 
 
@@ -66,7 +59,7 @@ def _knife(template: Template, face: FaceName) -> list[Segment]:
 @given(joint=through_joints())
 def test_the_band_over_the_end_is_the_thickness_and_baselines_stand_at_the_gauge(joint: ThroughJoint) -> None:
     for faces in joint.end_faces():
-        template = template_of(joint, faces, STYLE)
+        template = CornerEnd(joint=joint, faces=faces, style=STYLE).template()
         board = faces.end.board
         folds = _segments(template, Role.FOLD)
         assert {(s[1], s[3]) for s in folds} == {(0.0, board.width_mm)}
@@ -74,21 +67,21 @@ def test_the_band_over_the_end_is_the_thickness_and_baselines_stand_at_the_gauge
         assert sorted({u for s in folds for u in (s[0], s[2])}) == sorted([0.0, sign * board.thickness_mm])
         baselines = sorted({sign * u for s in _segments(template, Role.BASELINE) for u in (s[0], s[2])})
         assert baselines == pytest.approx([-faces.baseline_mm, board.thickness_mm + faces.baseline_mm], abs=1e-12)
-        assert template.across_mm == pytest.approx(across_mm(faces, FULL_SKIRTS), abs=1e-9)
-        assert (template.v_min_mm, template.v_max_mm) == (0.0, board.width_mm)
+        assert template.extent.across_mm == pytest.approx(extent(faces, FULL_SKIRTS).across_mm, abs=1e-9)
+        assert (template.extent.v_min_mm, template.extent.v_max_mm) == (0.0, board.width_mm)
         outline = _segments(template, Role.OUTLINE)
-        assert {u for s in outline for u in (s[0], s[2])} == {template.u_min_mm, template.u_max_mm}
+        assert {u for s in outline for u in (s[0], s[2])} == {template.extent.u_min_mm, template.extent.u_max_mm}
         for lines in (*template.strokes, template.hatching):
             for u1, v1, u2, v2 in lines.segments:
                 assert -1e-9 <= min(v1, v2) <= max(v1, v2) <= board.width_mm + 1e-6
-                assert template.u_min_mm - 1e-9 <= min(u1, u2) <= max(u1, u2) <= template.u_max_mm + 1e-9
+                assert template.extent.u_min_mm - 1e-9 <= min(u1, u2) <= max(u1, u2) <= template.extent.u_max_mm + 1e-9
 
 
 @settings(max_examples=examples(150))
 @given(joint=through_joints())
 def test_knife_lines_meet_over_the_folds(joint: ThroughJoint) -> None:
     for faces in joint.end_faces():
-        template = template_of(joint, faces, STYLE)
+        template = CornerEnd(joint=joint, faces=faces, style=STYLE).template()
         sign = 1 if faces.end.end is End.RIGHT else -1
         for fold_u, one, other in (
             (0.0, FaceName.OUTSIDE, FaceName.END),
@@ -229,8 +222,8 @@ def _placed(
 ) -> tuple[Placed, Placed]:
     tails, pins = joint.end_faces()
     return (
-        Placed(template_of(joint, tails, STYLE), corner, tail_normal, 0.0),
-        Placed(template_of(joint, pins, STYLE), corner, pin_normal, joint.pin_offset_mm),
+        Placed(CornerEnd(joint=joint, faces=tails, style=STYLE).template(), corner, tail_normal, 0.0),
+        Placed(CornerEnd(joint=joint, faces=pins, style=STYLE).template(), corner, pin_normal, joint.pin_offset_mm),
     )
 
 
@@ -307,7 +300,7 @@ def test_a_box_without_symmetry_closes_at_every_corner(where: str, joint: Throug
     # each template lies on its own board, between the corners: skirts run from the corner along the box's side
     middle = (210.0, 150.0)
     for placed in (tail, pin):
-        for u, behind in ((placed.template.u_min_mm, None), (placed.template.u_max_mm, None), (0.0, 0.0)):
+        for u, behind in ((placed.template.extent.u_min_mm, None), (placed.template.extent.u_max_mm, None), (0.0, 0.0)):
             x, y, _ = placed.on_the_wood(u, 10.0)
             depth = placed.depth_mm((x, y, 0.0))
             assert min(abs(depth), abs(depth - placed.faces.end.board.thickness_mm)) < 1e-9
@@ -340,7 +333,7 @@ def _texts(items: tuple[Item, ...]) -> list[Text]:
 def test_words_stand_on_the_face_they_name_and_numbers_on_their_piece(where: str, joint: ThroughJoint) -> None:
     assert where in LAYOUTS
     for faces in joint.end_faces():
-        template = template_of(joint, faces, STYLE)
+        template = CornerEnd(joint=joint, faces=faces, style=STYLE).template()
         texts = _texts(tile_items(template, whole(template)))
         for word, face in (("OUTSIDE FACE", FaceName.OUTSIDE), ("INSIDE FACE", FaceName.INSIDE)):
             (found,) = [text for text in texts if text.text == word]
@@ -367,29 +360,29 @@ def test_words_stand_on_the_face_they_name_and_numbers_on_their_piece(where: str
 
 def test_the_gauge_setting_says_whose_it_is() -> None:
     _, joint = _box()[0]
-    tails, pins = (caption(joint, faces, STYLE) for faces in joint.end_faces())
+    tails, pins = (CornerEnd(joint=joint, faces=faces, style=STYLE).caption for faces in joint.end_faces())
     assert any(row.startswith("gauge 19.4 mm") for row in tails.outside)
     assert "(0.4 mm proud of its mate)" in tails.outside
     assert any(row.startswith("gauge 16.2 mm") for row in pins.outside)
     _, shy = _box()[3]
-    assert "(0.3 mm shy of its mate)" in caption(shy, shy.end_faces()[0], STYLE).outside
+    assert "(0.3 mm shy of its mate)" in CornerEnd(joint=shy, faces=shy.end_faces()[0], style=STYLE).caption.outside
 
 
 def test_skirts_are_as_wide_as_asked_on_their_own_face() -> None:
     _, joint = _box()[0]
     for faces in joint.end_faces():
-        template = fold_over(faces, caption(joint, faces, STYLE), LEAST_SKIRTS)
+        template = CornerEnd(joint=joint, faces=faces, style=STYLE).template(LEAST_SKIRTS)
         outside = faces.baseline_mm + LEAST_SKIRTS.outside_mm
         inside = faces.end.board.thickness_mm + faces.baseline_mm + LEAST_SKIRTS.inside_mm
         extent = (-outside, inside) if faces.end.end is End.RIGHT else (-inside, outside)
-        assert (template.u_min_mm, template.u_max_mm) == pytest.approx(extent)
+        assert (template.extent.u_min_mm, template.extent.u_max_mm) == pytest.approx(extent)
 
 
 def test_a_groove_is_drawn_down_the_inside_and_to_its_depth_in_the_end() -> None:
     _, joint = _box()[2]
     grooved = joint.varied(groove=Groove(from_edge_mm=14, width_mm=6, depth_mm=5))
     for faces in grooved.end_faces():
-        template = template_of(grooved, faces, STYLE)
+        template = CornerEnd(joint=grooved, faces=faces, style=STYLE).template()
         sign = 1 if faces.end.end is End.RIGHT else -1
         lines = _segments(template, Role.GROOVE)
         assert {v for s in lines for v in (s[1], s[3])} == {14.0, 20.0}

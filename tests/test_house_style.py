@@ -1,0 +1,91 @@
+"""What holds for every function: short, few positional arguments, no positional booleans.
+
+Rooms that aren't there yet stand in ALLOWED with the number of places that break a rule. Lower a number when you mend one:
+the test fails when it is more, and when it is less.
+"""
+
+from __future__ import annotations
+
+import ast
+from collections import Counter
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+import dovelayout
+
+HOME = Path(dovelayout.__file__).parent
+MOST_LINES = 60
+MOST_POSITIONAL = 4
+
+ALLOWED: dict[str, Counter[str]] = {
+    "checks": Counter({"positional arguments": 10, "positional booleans": 1}),
+    "cli": Counter({"long functions": 1, "positional arguments": 5, "positional booleans": 2}),
+    "joints": Counter({"positional arguments": 2}),
+    "page": Counter({"positional arguments": 3}),
+    "planning": Counter({"positional arguments": 1}),
+    "report": Counter({"long functions": 1, "positional arguments": 1}),
+}
+"""Breaks that are allowed for now, by room and rule; a room that isn't named has none."""
+
+
+def _breaks(tree: ast.AST) -> Iterator[tuple[str, int]]:
+    """(rule, line) of every break in a module."""
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Call):
+            if len(node.args) > MOST_POSITIONAL:
+                yield "positional arguments", node.lineno
+            if any(isinstance(one, ast.Constant) and isinstance(one.value, bool) for one in node.args):
+                yield "positional booleans", node.lineno
+        if isinstance(node, ast.FunctionDef | ast.AsyncFunctionDef):
+            if (node.end_lineno or 0) - node.lineno + 1 > MOST_LINES and not _is_command(node):
+                yield "long functions", node.lineno
+            if any(_is_bool(one) for one in (*node.args.posonlyargs, *node.args.args)) and not _is_command(node):
+                yield "positional booleans", node.lineno
+
+
+def _is_bool(argument: ast.arg) -> bool:
+    return isinstance(argument.annotation, ast.Name) and argument.annotation.id == "bool"
+
+
+def _is_command(function: ast.FunctionDef | ast.AsyncFunctionDef) -> bool:
+    """Whether its parameters are a command's options, which are long and positional by nature."""
+    options = [*function.args.args, *function.args.kwonlyargs]
+    return any("Annotated" in ast.unparse(one.annotation) for one in options if one.annotation is not None)
+
+
+def _rooms() -> dict[str, list[Path]]:
+    rooms: dict[str, list[Path]] = {}
+    for path in sorted(HOME.rglob("*.py")):
+        rooms.setdefault(path.relative_to(HOME).with_suffix("").parts[0], []).append(path)
+    return rooms
+
+
+@pytest.mark.parametrize("room", sorted(_rooms()))
+def test_functions_are_short_and_calls_name_their_arguments(room: str) -> None:
+    found: list[tuple[str, str]] = []
+    for path in _rooms()[room]:
+        tree = ast.parse(path.read_text(encoding="utf-8"))
+        found += [(rule, f"{path.relative_to(HOME)}:{line}") for rule, line in _breaks(tree)]
+    counted, allowed = Counter(rule for rule, _ in found), ALLOWED.get(room, Counter())
+    for rule in sorted(counted | allowed):
+        places = [place for other, place in found if other == rule]
+        assert counted[rule] <= allowed[rule], f"{rule}: {places}"
+        assert counted[rule] >= allowed[rule], f"{room}, {rule}: lower the number in ALLOWED to {counted[rule]}"
+
+
+def test_the_scan_would_notice() -> None:
+    code = """
+def switched(at: float, on: bool) -> None:
+    call(1, 2, 3, 4, 5)
+    call(True)
+    call(1, 2, 3, 4, on=True)
+"""
+    long = "def long() -> None:\n" + "    pass\n" * MOST_LINES
+    assert sorted(_breaks(ast.parse(code))) == [
+        ("positional arguments", 3),
+        ("positional booleans", 2),
+        ("positional booleans", 4),
+    ]
+    assert list(_breaks(ast.parse(long))) == [("long functions", 1)]
