@@ -55,7 +55,6 @@ from importlib import import_module
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from dovelayout.checks import check_joint
     from dovelayout.drawing.book import free_sheet, job_sheets
     from dovelayout.drawing.correction import Correction, for_printer, room_for
     from dovelayout.drawing.plate import corner_plate, divider_plate
@@ -66,6 +65,7 @@ if TYPE_CHECKING:
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.png import png_pages
     from dovelayout.render.svg import svg_text
+    from dovelayout.verdict.corner import check_joint
 
 __version__ = "0.1.0"
 
@@ -94,7 +94,7 @@ _HOME = {
     "DovelayoutError": "dovelayout.errors",
     "Job": "dovelayout.job.reader",
     "Style": "dovelayout.drawing.style",
-    "check_joint": "dovelayout.checks",
+    "check_joint": "dovelayout.verdict.corner",
     "corner_plate": "dovelayout.drawing.plate",
     "divider_plate": "dovelayout.drawing.plate",
     "dxf_bytes": "dovelayout.render.dxf",

@@ -15,9 +15,9 @@ class Place:
 
     `kind` is what stands there as people call it ('corner', 'board', 'row', 'shop', '--only'), `name` its name in the job,
     and `also` the names of others of which the same holds. `end` is an end of a board ('left'), `part` a part of the thing
-    ('pin', 'lap', 'half pin at the face edge'). `number` counts from 1: such parts, or the things themselves where they have
-    no name. `key` is a key of the job's table, dotted where it lies in a table of its own, with numbers for entries of lists:
-    'groove.depth', 'cutout.2.width'.
+    ('pin', 'lap', 'half pin at the face edge'), `board` the board that the part is of. `number` counts from 1: such parts, or
+    the things themselves where they have no name. `key` is a key of the job's table, dotted where it lies in a table of its
+    own, with numbers for entries of lists: 'groove.depth', 'cutout.2.width'.
     """
 
     kind: str
@@ -25,6 +25,7 @@ class Place:
     also: tuple[str, ...] = ()
     end: str = ""
     part: str = ""
+    board: str = ""
     number: int | None = None
     key: str = ""
 
@@ -56,7 +57,7 @@ class Place:
         parts = (
             " ".join(filter(None, head)),
             f"{self.end} end" if self.end else "",
-            f"{self.part} {count}".strip(),
+            " of ".join(filter(None, (f"{self.part} {count}".strip(), self.board))),
             f"key {' '.join(keys)}" if self.key else "",
         )
         return ", ".join(filter(None, parts))

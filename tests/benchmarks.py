@@ -175,7 +175,7 @@ def drawers_to_pdf(drawers: int, *, compare: bool) -> dict[str, Any]:
     from dovelayout.job.reader import load_job
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.report.files import book_of
-    from dovelayout.report.verdict import judged
+    from dovelayout.verdict.verdict import judged
     from tests.banks import drawer_jobs
 
     def made(job: Any) -> tuple[Any, bytes]:

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from dovelayout.checks.finding import Finding, Level, worst_level
-from dovelayout.checks.sliding.housing import check_divider
+from dovelayout.verdict.verdict import judged
 from tests.jobs import loaded
 
 
@@ -32,8 +32,7 @@ def divider_job(
 
 def found(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:
     """The findings on the dividers of a job, or those of one check."""
-    job = loaded(tables)
-    rows = [finding for divider in job.dividers for finding in check_divider(divider.joints, job.shop)]
+    rows = [finding for _, findings in judged(loaded(tables)).dividers for finding in findings]
     return tuple(finding for finding in rows if check is None or finding.check == check)
 
 

@@ -6,9 +6,8 @@ from collections.abc import Mapping
 from typing import Any
 
 from dovelayout.casework.drawer.drawer import Drawer
-from dovelayout.checks import check_joint
-from dovelayout.checks.drawers import check_drawer, check_drawers
 from dovelayout.checks.finding import Finding, Level, worst_level
+from dovelayout.verdict.verdict import Verdict, judged, untried
 from tests.jobs import loaded
 
 
@@ -29,12 +28,15 @@ def made(tables: Mapping[str, Any]) -> Drawer:
 
 def found(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:
     """The findings on the drawers of a job and on their corners, or those of one check."""
-    job = loaded(tables)
-    rows = [*check_drawers(job.drawers), *(finding for drawer in job.drawers for finding in check_drawer(drawer))]
-    rows += [finding for joint in job.joints for finding in check_joint(joint, job.shop)]
-    return tuple(finding for finding in rows if check is None or finding.check == check)
+    return _of(judged(loaded(tables)), check)
 
 
 def loudest(tables: Mapping[str, Any], check: str | None = None) -> Level:
     """The worst level of the drawers of a job, or of one check on them."""
-    return worst_level(found(tables, check))
+    return worst_level(_of(untried(loaded(tables)), check))
+
+
+def _of(verdict: Verdict, check: str | None) -> tuple[Finding, ...]:
+    rows = [finding for finding in verdict.findings if finding.place.kind == "drawers"]
+    rows += [finding for _, findings in (*verdict.drawers, *verdict.corners) for finding in findings]
+    return tuple(finding for finding in rows if check is None or finding.check == check)

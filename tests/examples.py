@@ -1,7 +1,7 @@
 """What every rule judges in the examples of its tests.
 
 A test file in one of FOLDERS gives its examples away as `EXAMPLES`: calls that judge a job on either side of
-a limit (and are checked in that file). Running them with an ear at `Rule.judge` tells which limits they come to.
+a limit (and are checked in that file). Recording calls to `Rule.judge` while they run tells which limits they come to.
 """
 
 from __future__ import annotations
@@ -68,10 +68,12 @@ def overheard() -> Iterator[list[Judged]]:
 
 
 def lacking(rule: Rule, heard: list[Judged]) -> list[str]:
-    """What no example of a rule shows: that it passes, that it speaks beyond a limit, that it is silent at it."""
+    """What no example of a rule with limits shows: that it passes, that it speaks beyond a limit, that it is silent at
+    it."""
     if rule.note is rule.warn is rule.stop is None:
         return []  # it says what is so or not so, and never judges a measure
-    own = [judged for judged in heard if judged.rule is rule]
+    # a rule that has other limits from the job is a copy with the same name
+    own = [judged for judged in heard if (judged.rule.check, judged.rule.measures) == (rule.check, rule.measures)]
     lacks = [] if any(judged.level is Level.OK for judged in own) else ["one that passes"]
     for level, limit in ((Level.NOTE, rule.note), (Level.WARN, rule.warn), (Level.STOP, rule.stop)):
         if limit is None:

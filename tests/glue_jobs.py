@@ -8,7 +8,8 @@ from typing import Any
 
 from hypothesis import strategies as st
 
-from dovelayout.checks.finding import Change, Finding, Level, worst_level
+from dovelayout.change import Change
+from dovelayout.checks.finding import Finding, Level, worst_level
 from dovelayout.glueup.plan import GlueUp, plan_glue_up
 from tests.jobs import loaded
 
@@ -91,14 +92,14 @@ def with_changes(tables: Mapping[str, Any], changes: Iterable[Change]) -> dict[s
     job = copy.deepcopy(dict(tables))
     for change in changes:
         if change.table in ("shop", "glueup"):
-            job.setdefault(change.table, {}).update(change.values)
+            job.setdefault(change.table, {})[change.key] = change.value
             continue
         rows = job.setdefault(change.table, [])
         row = next((row for row in rows if row["name"] == change.name), None)
         if row is None:
             row = {"name": change.name}
             rows.append(row)
-        row.update(change.values)
+        row[change.key] = change.value
     return job
 
 

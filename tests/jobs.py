@@ -8,10 +8,12 @@ from typing import Any
 
 import pytest
 
-from dovelayout.checks import check_joint
-from dovelayout.checks.finding import Change, Finding, Level, worst_level
+from dovelayout.change import Change
+from dovelayout.checks import corner_findings
+from dovelayout.checks.finding import Finding, Level, worst_level
 from dovelayout.errors import JobError
 from dovelayout.job.reader import Job, load_job
+from dovelayout.verdict.verdict import judged
 
 
 def corner_job(
@@ -59,15 +61,21 @@ def error_of(tables: Mapping[str, Any]) -> str:
 
 
 def findings(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:
-    """All findings of a job, or those of one check."""
-    job = loaded(tables)
-    found = [finding for joint in job.joints for finding in check_joint(joint, job.shop)]
+    """All findings on the corners of a job, or those of one check, with the fixes that were tried on all of it."""
+    found = [finding for _, findings in judged(loaded(tables)).corners for finding in findings]
     return tuple(finding for finding in found if check is None or finding.check == check)
+
+
+def values_of(finding: Finding, table: str | None = None) -> dict[str, Any]:
+    """The keys that a finding's fix sets and their values, or those of one table alone."""
+    return {change.key: change.value for change in finding.changes if table in (None, change.table)}
 
 
 def level(tables: Mapping[str, Any], check: str | None = None) -> Level:
     """The worst level of a job, or of one check; a 'not checked' counts as the note it is."""
-    return worst_level(findings(tables, check))
+    job = loaded(tables)
+    found = (finding for joint in job.joints for finding in corner_findings(joint, job.shop))
+    return worst_level(finding for finding in found if check is None or finding.check == check)
 
 
 def applied(tables: Mapping[str, Any], changes: Iterable[Change]) -> dict[str, Any]:
@@ -75,11 +83,11 @@ def applied(tables: Mapping[str, Any], changes: Iterable[Change]) -> dict[str, A
     job = copy.deepcopy(dict(tables))
     for change in changes:
         if change.table == change.name == "shop":  # a table that is there once goes by its own name
-            job["shop"] = {**job.get("shop", {}), **change.values}
+            job["shop"] = {**job.get("shop", {}), change.key: change.value}
             continue
         (row,) = [row for row in job[change.table] if row["name"] == change.name]
-        if "tails_at" in change.values:
+        if change.key == "tails_at":
             for key in ("tail_count", "pin", "half_pin", "spacing"):
                 row.pop(key, None)
-        row.update(change.values)
+        row[change.key] = change.value
     return job

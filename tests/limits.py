@@ -20,7 +20,7 @@ from types import ModuleType
 from typing import Any
 
 import dovelayout
-from dovelayout.checks.rule import Rule
+from dovelayout.checks.rule import RULES, Rule
 from dovelayout.joints.slope import Slope
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -65,14 +65,22 @@ def modules(rooms: tuple[str, ...] = ROOMS) -> Iterator[ModuleType]:
 
 @functools.cache
 def rules() -> tuple[Named, ...]:
-    """Every rule that stands at the top of a module, once, where it is defined."""
+    """Every rule: those that the registry holds once all rooms are loaded, then those of the rooms that don't register theirs
+    yet, by the names they have at the top of their modules."""
     found: dict[int, Named] = {}
     for module in modules():
         own = _assigned(module)
         for name, value in vars(module).items():
             if isinstance(value, Rule) and name in own:
                 found.setdefault(id(value), Named(module.__name__, name, value))
-    return tuple(found.values())
+    registered = [found.pop(id(rule), Named("", f"{rule.check}: {rule.measures}", rule)) for rule in RULES.values()]
+    return (*registered, *found.values())
+
+
+def unregistered() -> tuple[Named, ...]:
+    """Rules that aren't declared with `rule(...)`."""
+    known = {id(rule) for rule in RULES.values()}
+    return tuple(row for row in rules() if id(row.value) not in known)
 
 
 @functools.cache
@@ -140,7 +148,7 @@ def _rule_row(row: Named) -> tuple[str, ...]:
         for level in ("note", "warn", "stop")
         if getattr(rule, level) is not None
     )
-    return (f"`{row.place}.{row.name}`", f"`{rule.check}`: {rule.measures}", limits, rule.unit, rule.source)
+    return (f"`{row.place}.{row.name}`", f"`{rule.check}`: {rule.measures}", limits or "none", rule.unit, rule.source)
 
 
 def _figure_row(row: Named) -> tuple[str, ...]:

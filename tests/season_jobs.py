@@ -9,7 +9,7 @@ from typing import Any
 from hypothesis import strategies as st
 
 from dovelayout.checks.finding import Finding, Level, worst_level
-from dovelayout.report.verdict import movement_findings
+from dovelayout.verdict.verdict import movement_findings
 from tests.jobs import loaded
 
 

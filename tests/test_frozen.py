@@ -14,7 +14,7 @@ import pytest
 
 from dovelayout.job.reader import read_job
 from dovelayout.report.check import verdict_json
-from dovelayout.report.verdict import judged
+from dovelayout.verdict.verdict import judged
 
 HERE = Path(__file__).parent
 FROZEN = sorted((HERE / "frozen").glob("*.json"))

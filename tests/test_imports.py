@@ -13,12 +13,15 @@ import pytest
 import dovelayout
 
 HOME = Path(dovelayout.__file__).parent
-GROUND = {"errors", "place", "words", "texts", "units", "wood", "shop", "paper", "everyday"}
-WORK = GROUND | {"joints", "checks", "casework", "planning", "glueup", "repair", "job", "drawing", "render", "printer"}
+GROUND = {"errors", "place", "words", "texts", "units", "wood", "shop", "paper", "everyday", "change"}
+WORK = GROUND | {
+    "joints", "checks", "casework", "planning", "glueup", "repair", "job", "verdict", "drawing", "render", "printer",
+}  # fmt: skip
 
 MAY_KNOW: dict[str, set[str]] = {
     "words": set(),
     "texts": set(),
+    "change": {"units"},
     "place": {"words"},
     "errors": {"place"},
     "units": {"errors"},
@@ -33,6 +36,7 @@ MAY_KNOW: dict[str, set[str]] = {
     "glueup": GROUND | {"joints", "checks", "casework"},
     "repair": GROUND | {"joints", "checks", "casework", "glueup"},
     "job": GROUND | {"joints", "checks", "casework"},
+    "verdict": GROUND | {"joints", "checks", "casework", "job"},
     "drawing": GROUND | {"joints", "checks", "casework", "planning", "glueup", "repair"},
     "render": GROUND | {"joints", "drawing"},
     "printer": GROUND | {"checks", "drawing", "render"},

@@ -13,7 +13,7 @@ from dovelayout.cli.main import app
 from dovelayout.job.reader import read_job
 from dovelayout.page.reports import season as season_on_the_page
 from dovelayout.report.bench import bench_sheet
-from dovelayout.report.verdict import judged
+from dovelayout.verdict.verdict import judged
 from tests.season_jobs import emc, grown
 
 JOB = """\

@@ -1,6 +1,7 @@
 """Checks: a corner and the shop go in, findings come out.
 
-`CHECKS` maps a theme to its function; every theme has a file of its own with its limits (`RULES`) and their sources.
+`CHECKS` maps a theme to its function; every theme has a file of its own, with its rules. A finding's remedies are proposals
+that nothing has been tried on; `verdict` tries them, on one corner (`dovelayout.check_joint`) or on a whole job.
 """
 
 from __future__ import annotations
@@ -9,7 +10,7 @@ from collections.abc import Callable, Iterable, Iterator
 
 from dovelayout.checks.corner import fit, grain, grooves, laps, pins, stock, tails, tools
 from dovelayout.checks.finding import Finding, worst_first
-from dovelayout.checks.rule import Measure, Rule
+from dovelayout.checks.rule import Measure
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.shop import Shop
 
@@ -24,29 +25,12 @@ CHECKS: dict[str, Callable[[CornerJoint, Shop], Iterable[Finding]]] = {
     "fit": fit.check_fit,
 }
 
-RULES: tuple[Rule, ...] = (
-    *grain.RULES,
-    *pins.RULES,
-    *tails.RULES,
-    *grooves.RULES,
-    *laps.RULES,
-    *stock.RULES,
-    *tools.RULES,
-    *fit.RULES,
-)
-
-
-MEASURES: dict[str, Callable[[CornerJoint], Iterable[Measure]]] = {
-    "grain": grain.measure_grain,
-    "pins": pins.measure_pins,
-    "tails": tails.measure_tails,
-    "laps": laps.measure_laps,
-}
-"""The themes whose limits a layout moves against; grooves, stock and tools are judged by their checks alone."""
+MEASURES = (grain.measure_grain, pins.measure_pins, tails.measure_tails, laps.measure_laps)
+"""What the checks of themes measure whose limits layouts are compared by."""
 
 
 def measure_joint(joint: CornerJoint, shop: Shop) -> tuple[Measure, ...]:
-    """What the rules measure on a corner, without findings or fixes: cheap enough for whole grids of layouts."""
+    """What the rules measure on a corner, without findings: cheap enough for whole grids of layouts."""
     return tuple(_measured(joint, shop))
 
 
@@ -56,11 +40,11 @@ def measures_clean(joint: CornerJoint, shop: Shop) -> bool:
 
 
 def _measured(joint: CornerJoint, shop: Shop) -> Iterator[Measure]:
-    for measures in MEASURES.values():
+    for measures in MEASURES:
         yield from measures(joint)
     yield from fit.measure_fit(joint, shop)
 
 
-def check_joint(joint: CornerJoint, shop: Shop) -> tuple[Finding, ...]:
-    """All findings on one corner, worst first."""
+def corner_findings(joint: CornerJoint, shop: Shop) -> tuple[Finding, ...]:
+    """All findings on one corner, worst first, their remedies not yet tried."""
     return worst_first(finding for check in CHECKS.values() for finding in check(joint, shop))

@@ -6,31 +6,33 @@ import math
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 
-from dovelayout.checks.finding import Change
-from dovelayout.checks.remedy import mm_text
+from dovelayout.change import change_words, changes_of
+from dovelayout.checks.remedy import Remedies, Remedy, mm_text
 from dovelayout.joints.board import Board, Cutout, End
 
 LEAST_MM = 1.0
 """No smaller cut-out is proposed; ours."""
 
-
-def words_of(change: Change) -> str:
-    """The changed list of cut-outs in words."""
-    rows = change.values["cutout"]
-    several = len(rows) > 1
-    said = []
-    for number, row in enumerate(rows, 1):
-        keys = ", ".join(f"{key} {value}" for key, value in row.items())
-        said.append(f"cut-out {number}: {keys}" if several else keys)
-    return "; ".join(said)
+STEPS = 400
+"""So many half millimetres a cut-out is moved in search of a better place: 200 mm are another place altogether. Ours."""
 
 
-def change_of(board: Board, number: int, mended: Cutout | None) -> Change | None:
-    """The whole list of the board's cut-outs with one of them changed: a list is one key."""
-    if mended is None:
-        return None
-    rows = [mended if index == number else cutout for index, cutout in enumerate(board.cutouts, 1)]
-    return Change(table="board", name=board.name, values={"cutout": [_job_table(row, board) for row in rows]})
+def by_cutting(
+    board: Board, number: int, candidates: Callable[[], Iterable[Cutout]], passes: Callable[[Cutout], bool], words: str
+) -> Remedies:
+    """Those of the candidates that pass, as changes of the board's list of cut-outs: a list is one key. `words`: for people,
+    with {} where what is changed stands."""
+
+    def ways() -> Iterator[Remedy]:
+        now = _job_table(board.cutouts[number - 1], board)
+        for cutout in filter(passes, candidates()):
+            rows = [cutout if index == number else other for index, other in enumerate(board.cutouts, 1)]
+            own = _job_table(cutout, board)
+            changed = {key: value for key, value in own.items() if now.get(key) != value}
+            changes = changes_of("board", board.name, {"cutout": [_job_table(row, board) for row in rows]})
+            yield Remedy(changes=changes, words=words.format(change_words(changes_of("", "", changed))))
+
+    return ways
 
 
 def _job_table(cutout: Cutout, board: Board) -> dict[str, str]:
@@ -49,11 +51,6 @@ def _job_table(cutout: Cutout, board: Board) -> dict[str, str]:
     return row
 
 
-def first_of(candidates: Iterable[Cutout], passes: Callable[[Cutout], bool]) -> Cutout | None:
-    """The first that passes; None when none does."""
-    return next((cutout for cutout in candidates if passes(cutout)), None)
-
-
 def _by_halves(value_mm: float, step: int) -> float:
     """So many half millimetres further, or back where `step` is below 0: the first is the next half there."""
     halves = value_mm * 2
@@ -63,12 +60,12 @@ def _by_halves(value_mm: float, step: int) -> float:
 def moved_along(board: Board, cutout: Cutout) -> Iterator[Cutout]:
     """Further from its end by half millimetres, as far as the board goes; then nearer to it."""
     most_mm = board.length_mm - cutout.length_mm
-    for step in range(1, 400):
+    for step in range(1, STEPS):
         at_mm = _by_halves(cutout.from_end_mm, step)
         if at_mm > most_mm:
             break
         yield replace(cutout, from_end_mm=at_mm)
-    for step in range(1, 400):
+    for step in range(1, STEPS):
         at_mm = _by_halves(cutout.from_end_mm, -step)
         if at_mm < 0:
             break
@@ -79,7 +76,7 @@ def moved_across(board: Board, cutout: Cutout) -> Iterator[Cutout]:
     """Towards the middle of the board's width by half millimetres."""
     middle_mm = (board.width_mm - cutout.width_mm) / 2
     way = 1 if middle_mm > cutout.from_edge_mm else -1
-    for step in range(1, 400):
+    for step in range(1, STEPS):
         at_mm = _by_halves(cutout.from_edge_mm, way * step)
         if (at_mm - middle_mm) * way > 0:
             break

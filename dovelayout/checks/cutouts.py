@@ -8,32 +8,19 @@ mechanics). Strength: MOR times what is left of it at the angle of the grain.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+import itertools
+import math
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
 
-from dovelayout.checks.cutout_remedy import (
-    change_of,
-    first_of,
-    moved_across,
-    moved_along,
-    narrower,
-    shallower,
-    smaller,
-    words_of,
-)
-from dovelayout.checks.finding import OURS, Change, Finding, Level, not_checked
-from dovelayout.checks.rule import Rule
+from dovelayout.checks.cutout_remedy import by_cutting, moved_across, moved_along, narrower, shallower, smaller
+from dovelayout.checks.finding import Finding
+from dovelayout.checks.rule import rule
 from dovelayout.joints.board import Board, Cutout, End
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.spacing import Span
 from dovelayout.place import Place
 from dovelayout.wood.strength import bending_share
-
-CHECK_JOINT = "cutout-joint"
-CHECK_SECTION = "cutout-section"
-CHECK_CLAMP = "cutout-clamp"
-CHECK_LIGAMENT = "cutout-ligament"
 
 CLAMP_N = 1000.0
 """Load of a light clamp turned by hand, or of a rail that is forced in; heavy bar clamps press several times as hard.
@@ -49,41 +36,26 @@ _STRENGTH = (
     "beam and bracket; MOR: Wood Handbook Tables 5-3 and 5-5, share at an angle to the grain: its Eq 5-2; limits: ours"
 )
 
-JOINT_GAP = Rule(
-    check=CHECK_JOINT,
-    measures="wood between a joint's baseline and a cut-out",
-    unit="mm",
-    warn=10.0,
-    stop=0.0,
-    source=OURS,
+JOINT_GAP = rule("cutout-joint", "wood between a joint's baseline and a cut-out", unit="mm", warn=10.0, stop=0.0)
+SECTION = rule(
+    "cutout-section", "share of the board's bending strength left at a cut-out", unit="share", warn=0.5, stop=0.2
 )
-SECTION = Rule(
-    check=CHECK_SECTION,
-    measures="share of the board's bending strength left at a cut-out",
-    unit="share",
-    warn=0.5,
-    stop=0.2,
-    source=OURS,
-)
-CLAMP = Rule(
-    check=CHECK_CLAMP,
-    measures="load on the joint that breaks the board at a cut-out behind it",
+CLAMP = rule(
+    "cutout-clamp",
+    "load on the joint that breaks the board at a cut-out behind it",
     unit="N",
     warn=CLAMP_N,
     stop=250.0,
     source=_STRENGTH,
 )
-LIGAMENT = Rule(
-    check=CHECK_LIGAMENT,
-    measures="load that breaks the strip left beside a cut-out",
+LIGAMENT = rule(
+    "cutout-ligament",
+    "load that breaks the strip left beside a cut-out",
     unit="N",
     warn=CLAMP_N,
     stop=250.0,
     source=_STRENGTH,
 )
-RULES = (JOINT_GAP, SECTION, CLAMP, LIGAMENT)
-
-_LOUD = Level.WARN.rank
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -173,20 +145,21 @@ def clamp_load_n(board: Board, cutout: Cutout, arm_mm: float, mor_mpa: float) ->
 
 
 def check_cutouts(boards: Iterable[Board], joints: Sequence[CornerJoint]) -> Iterator[Finding]:
-    """All findings on the cut-outs of these boards."""
+    """All findings on the cut-outs of these boards, their remedies not yet tried."""
     for board in boards:
-        if board.cutouts and board.wood.mor_mpa is None:
-            because = f"the bending strength of {board.wood.name} is not known"
-            yield not_checked(CHECK_LIGAMENT, Place(kind="board", name=board.name, part="cut-outs"), because)
+        mor_mpa = board.wood.mor_mpa
+        if board.cutouts and mor_mpa is None:
+            place = Place(kind="board", name=board.name, part="cut-outs")
+            yield LIGAMENT.not_checked(place, f"the bending strength of {board.wood.name} is not known")
         taken = takings(board, joints) if board.cutouts else ()
         for number, cutout in enumerate(board.cutouts, 1):
-            place = Place(kind="board", name=board.name, part="cut-out", number=number)
-            yield from _joint_gap(board, number, taken, place)
-            yield from _section(board, number, place)
-            if board.wood.mor_mpa is not None:
-                yield from _ligaments(board, number, taken, place, board.wood.mor_mpa)
+            one = _One(board=board, number=number, taken=taken)
+            yield from _joint_gap(one)
+            yield from _section(one)
+            if mor_mpa is not None:
+                yield from _ligaments(one, mor_mpa)
                 if not cutout.cut_after:
-                    yield from _clamps(board, number, taken, place, board.wood.mor_mpa)
+                    yield from _clamps(one, mor_mpa)
 
 
 def _is_opening(board: Board, cutout: Cutout) -> bool:
@@ -221,153 +194,129 @@ def _taken_at(cutout: Cutout, end: End, taken: Sequence[Taking]) -> Iterator[Tak
             yield row
 
 
-def _behind(board: Board, cutout: Cutout, taken: Sequence[Taking]) -> Iterator[_Behind]:
-    for end in End:
-        away_mm = _from_end_mm(board, cutout, end)
-        for row in _taken_at(cutout, end, taken):
-            yield _Behind(
-                corner=row.corner,
-                gap_mm=away_mm - row.taken_mm,
-                arm_mm=max(1e-6, away_mm + cutout.length_mm / 2 - row.taken_mm / 2),
-            )
+@dataclass(frozen=True, slots=True, kw_only=True)
+class _One:
+    """One cut-out of a board, by its number, and what the joints take of the board."""
 
+    board: Board
+    number: int
+    taken: Sequence[Taking]
 
-def _joint_gap(board: Board, number: int, taken: Sequence[Taking], place: Place) -> Iterator[Finding]:
-    def nearest(cutout: Cutout) -> _Behind | None:
-        return min(_behind(board, cutout, taken), key=lambda row: round(row.gap_mm, 6), default=None)
+    @property
+    def cutout(self) -> Cutout:
+        return self.board.cutouts[self.number - 1]
 
-    cutout = board.cutouts[number - 1]
-    near = nearest(cutout)
-    if near is None:
-        return
-    level, limit = JOINT_GAP.judge(near.gap_mm)
-    if level is Level.OK:
-        return
-    moved = first_of(
-        moved_along(board, cutout), lambda other: _quiet(JOINT_GAP, nearest(other), lambda row: row.gap_mm)
-    )
-    said = f"leaves {near.gap_mm:.1f} mm"
-    if near.gap_mm < 0:
-        said = f"runs {-near.gap_mm:.1f} mm into the joint and leaves none"
-    yield _finding(
-        JOINT_GAP,
-        level,
-        limit,
-        near.gap_mm,
-        place=place.within(f"behind corner {near.corner}"),
-        message=f"it {said} of wood behind the baseline; short grain there breaks out when the joint is driven or clamped",
-        fix="further from the end",
-        spare="cut the channel shorter, or stop it short of the joint's stretch of the board",
-        change=change_of(board, number, moved),
-    )
+    @property
+    def place(self) -> Place:
+        return Place(kind="board", name=self.board.name, part="cut-out", number=self.number)
 
+    def behind(self, cutout: Cutout) -> Iterator[_Behind]:
+        """The joints that it would lie behind."""
+        for end in End:
+            away_mm = _from_end_mm(self.board, cutout, end)
+            for row in _taken_at(cutout, end, self.taken):
+                yield _Behind(
+                    corner=row.corner,
+                    gap_mm=away_mm - row.taken_mm,
+                    arm_mm=max(1e-6, away_mm + cutout.length_mm / 2 - row.taken_mm / 2),
+                )
 
-def _section(board: Board, number: int, place: Place) -> Iterator[Finding]:
-    cutout = board.cutouts[number - 1]
-    share = section_share(board, cutout)
-    level, limit = SECTION.judge(share)
-    if level is Level.OK:
-        return
-    candidates = shallower(board, cutout) if cutout.depth_mm < board.thickness_mm else narrower(cutout)
-    mended = first_of(candidates, lambda other: SECTION.judge(section_share(board, other))[0].rank < _LOUD)
-    yield _finding(
-        SECTION,
-        level,
-        limit,
-        share,
-        place=place,
-        message=f"{share:.0%} of the board's bending strength is left there. Glue a support block into it before "
-        f"the clamps go on, {cutout.length_mm:g} mm by {cutout.width_mm:g} mm by {cutout.depth_mm:g} mm deep, grain with the "
-        "board's; or slip one in dry and take it out after",
-        fix="less of the board taken away",
-        spare="a thicker or a wider board",
-        change=change_of(board, number, mended),
-    )
+    def nearest(self, cutout: Cutout) -> _Behind | None:
+        """Of those joints the one that leaves least wood."""
+        return min(self.behind(cutout), key=lambda row: round(row.gap_mm, 6), default=None)
 
-
-def _clamps(board: Board, number: int, taken: Sequence[Taking], place: Place, mor_mpa: float) -> Iterator[Finding]:
-    cutout = board.cutouts[number - 1]
-    rows = [
-        (clamp_load_n(board, cutout, row.arm_mm, mor_mpa), row)
-        for row in _behind(board, cutout, taken)
-        if 0 <= row.gap_mm < BEHIND_JOINT * board.thickness_mm
-    ]
-    if not rows:
-        return
-    load_n, row = min(rows, key=lambda pair: round(pair[0], 6))
-    level, limit = CLAMP.judge(load_n)
-    if level is Level.OK:
-        return
-    yield _finding(
-        CLAMP,
-        level,
-        limit,
-        load_n,
-        place=place.within(f"behind corner {row.corner}"),
-        message=f"about {load_n:.0f} N on the joint breaks the board there, and a light clamp turned by hand presses with "
-        f"{CLAMP_N:.0f} N. Until the glue has set, keep a support block under it as wide as the board",
-        fix="the cut-out made after the glue-up",
-        spare="",
-        change=change_of(board, number, replace(cutout, cut_after=True)),
-    )
-
-
-def _ligaments(board: Board, number: int, taken: Sequence[Taking], place: Place, mor_mpa: float) -> Iterator[Finding]:
-    def weakest(cutout: Cutout) -> tuple[float, Strip] | None:
-        rows = [(strip_load_n(board, cutout, strip, mor_mpa), strip) for strip in strips(board, cutout, taken)]
+    def weakest(self, cutout: Cutout, mor_mpa: float) -> tuple[float, Strip] | None:
+        """The strip beside it that breaks first, and the load in N that breaks it."""
+        rows = [
+            (strip_load_n(self.board, cutout, strip, mor_mpa), strip)
+            for strip in strips(self.board, cutout, self.taken)
+        ]
         return min(rows, key=lambda row: round(row[0], 6), default=None)
 
-    cutout = board.cutouts[number - 1]
-    found = weakest(cutout)
-    if found is None:
+
+def _joint_gap(one: _One) -> Iterator[Finding]:
+    def passes(cutout: Cutout) -> bool:
+        near = one.nearest(cutout)
+        return near is None or JOINT_GAP.breach(near.gap_mm) is None
+
+    near = one.nearest(one.cutout)
+    if near is None or not (breach := JOINT_GAP.breach(near.gap_mm)):
         return
-    load_n, strip = found
-    level, limit = LIGAMENT.judge(load_n)
-    if level is Level.OK:
-        return
-    candidates = (*moved_across(board, cutout), *moved_along(board, cutout), *smaller(cutout))
-    mended = first_of(candidates, lambda other: _quiet(LIGAMENT, weakest(other), lambda row: row[0]))
-    grain = ", its grain running across it," if strip.short_grained else ""
-    yield _finding(
-        LIGAMENT,
-        level,
-        limit,
-        load_n,
-        place=place.within(strip.where),
-        message=f"the strip of {strip.width_mm:g} mm{grain} breaks under about {load_n:.0f} N; a rail forced across the "
-        f"opening or a clamp over it does that. Ease the rail until it goes in by hand, and keep a block in the opening "
-        "while the clamps are on",
-        fix="more wood left beside it",
-        spare="a support block glued along the strip, grain with the board's, or the cut-out made after the glue-up",
-        change=change_of(board, number, mended),
+    left = f"leaves {near.gap_mm:.1f} mm"
+    if near.gap_mm < 0:
+        left = f"runs {-near.gap_mm:.1f} mm into the joint and leaves none"
+    yield breach.finding(
+        one.place.within(f"behind corner {near.corner}"),
+        f"it {left} of wood behind the baseline; short grain there breaks out when the joint is driven or clamped",
+        fix="the channel cut shorter, or stopped short of the joint's stretch of the board",
+        remedies=by_cutting(
+            one.board, one.number, lambda: moved_along(one.board, one.cutout), passes, "further from the end: {}"
+        ),
     )
 
 
-def _quiet(rule: Rule, row: Any, measure: Callable[[Any], float]) -> bool:
-    return row is None or rule.judge(measure(row))[0].rank < _LOUD
+def _section(one: _One) -> Iterator[Finding]:
+    board, cutout = one.board, one.cutout
+    share = section_share(board, cutout)
+    if breach := SECTION.breach(share):
+        yield breach.finding(
+            one.place,
+            f"{share:.0%} of the board's bending strength is left there. Glue a support block into it before the clamps go "
+            f"on, {cutout.length_mm:g} mm by {cutout.width_mm:g} mm by {cutout.depth_mm:g} mm deep, grain with the board's; "
+            "or slip one in dry and take it out after",
+            fix="a thicker or a wider board",
+            remedies=by_cutting(
+                board,
+                one.number,
+                lambda: shallower(board, cutout) if cutout.depth_mm < board.thickness_mm else narrower(cutout),
+                lambda other: SECTION.breach(section_share(board, other)) is None,
+                "less of the board taken away: {}",
+            ),
+        )
 
 
-def _finding(
-    rule: Rule,
-    level: Level,
-    limit: float | None,
-    measured: float,
-    *,
-    place: Place,
-    message: str,
-    fix: str,
-    spare: str,
-    change: Change | None,
-) -> Finding:
-    return Finding(
-        check=rule.check,
-        level=level,
-        place=place,
-        measured=round(measured, 4),
-        limit=limit,
-        unit=rule.unit,
-        message=message,
-        fix=spare if change is None else f"{fix}: {words_of(change)}",
-        source=rule.source,
-        changes=() if change is None else (change,),
+def _clamps(one: _One, mor_mpa: float) -> Iterator[Finding]:
+    board, cutout = one.board, one.cutout
+    rows = [
+        (clamp_load_n(board, cutout, row.arm_mm, mor_mpa), row)
+        for row in one.behind(cutout)
+        if 0 <= row.gap_mm < BEHIND_JOINT * board.thickness_mm
+    ]
+    load_n, row = min(rows, key=lambda pair: round(pair[0], 6), default=(math.inf, None))
+    if row and (breach := CLAMP.breach(load_n)):
+        after = replace(cutout, cut_after=True)
+        yield breach.finding(
+            one.place.within(f"behind corner {row.corner}"),
+            f"about {load_n:.0f} N on the joint breaks the board there, and a light clamp turned by hand presses with "
+            f"{CLAMP_N:.0f} N. Until the glue has set, keep a support block under it as wide as the board",
+            remedies=by_cutting(
+                board, one.number, lambda: [after], lambda _: True, "the cut-out made after the glue-up"
+            ),
+        )
+
+
+def _ligaments(one: _One, mor_mpa: float) -> Iterator[Finding]:
+    def passes(cutout: Cutout) -> bool:
+        row = one.weakest(cutout, mor_mpa)
+        return row is None or LIGAMENT.breach(row[0]) is None
+
+    board, cutout = one.board, one.cutout
+    found = one.weakest(cutout, mor_mpa)
+    if found is None or not (breach := LIGAMENT.breach(found[0])):
+        return
+    load_n, strip = found
+    grain = ", its grain running across it," if strip.short_grained else ""
+    yield breach.finding(
+        one.place.within(strip.where),
+        f"the strip of {strip.width_mm:g} mm{grain} breaks under about {load_n:.0f} N; a rail forced across the opening or a "
+        "clamp over it does that. Plane the rail until it goes in by hand, and keep a block in the opening while the clamps "
+        "are on",
+        fix="a support block glued along the strip, grain with the board's, or the cut-out made after the glue-up",
+        remedies=by_cutting(
+            board,
+            one.number,
+            lambda: itertools.chain(moved_across(board, cutout), moved_along(board, cutout), smaller(cutout)),
+            passes,
+            "more wood left beside it: {}",
+        ),
     )

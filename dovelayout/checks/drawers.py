@@ -11,8 +11,9 @@ from dovelayout.casework.drawer.drawer import Drawer, build_drawer
 from dovelayout.casework.drawer.measures import BACK_GAP_MM
 from dovelayout.casework.drawer.spec import Sizes
 from dovelayout.casework.sums import Sum, figure
+from dovelayout.change import Change, changes_of
 from dovelayout.checks import drawer_rules as rules
-from dovelayout.checks.finding import Change, Finding, Level, not_checked, worst_first
+from dovelayout.checks.finding import Finding, Level, not_checked, worst_first
 from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.rule import Rule
 from dovelayout.errors import LayoutError
@@ -76,7 +77,7 @@ def _set(drawer: Drawer, **values: Any) -> tuple[Change, ...]:
     """A change of keys where the job has this drawer; lengths in mm."""
     table, name = drawer.spec.origin
     said = {key: mm_text(value) if isinstance(value, float) else value for key, value in values.items()}
-    return (Change(table=table, name=name, values=said),)
+    return changes_of(table, name, said)
 
 
 def _to(drawer: Drawer, key: str, value_mm: float) -> dict[str, Any]:

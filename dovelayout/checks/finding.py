@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field, replace
 from enum import StrEnum
-from typing import Any
 
+from dovelayout.change import Change
+from dovelayout.checks.remedy import Remedies, Remedy, no_remedies
 from dovelayout.place import Place
 from dovelayout.units import Unit, with_inches
 
@@ -39,19 +40,14 @@ MARKS = {"stop": "STOP", "warn": "WARN", "note": "note", "ok": "ok"}
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Change:
-    """Keys to set in one table of the job; lengths carry their unit, so they hold in any job. A table that is there
-    only once, such as [shop], has its own name for a name."""
-
-    table: str
-    name: str
-    values: Mapping[str, Any]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
 class Finding:
-    """One thing a check found. `changes` is what `fix` says, for a machine to apply; empty where the remedy isn't
-    in the job (a plane, another board)."""
+    """One thing a check found.
+
+    `fix` is what would do, `changes` the same for a machine to apply: empty where the job has no key for it (a plane,
+    another board). As a check leaves it, `fix` is what would do outside the job, and `remedies` are the changes to be tried
+    on all of the job, of which one may take its place, or stand before it where it holds `beside` them. `measures` names the
+    rule of the check (see `checks.rule`).
+    """
 
     check: str
     level: Level
@@ -62,12 +58,27 @@ class Finding:
     unit: str = ""
     fix: str = ""
     source: str = OURS
-    changes: tuple[Change, ...] = field(default=())
+    changes: tuple[Change, ...] = ()
+    measures: str = ""
+    beside: bool = False
+    remedies: Remedies = field(default=no_remedies, compare=False, repr=False)
 
     @property
     def where(self) -> str:
         """The place in words."""
         return str(self.place)
+
+    @property
+    def candidates(self) -> Iterator[Remedy]:
+        """The changes to try, nearest first."""
+        if self.changes:
+            yield Remedy(changes=self.changes, words=self.fix)
+        yield from self.remedies()
+
+    @property
+    def untried_fix(self) -> str:
+        """The nearest of what would do, whether or not it suits the rest of the job."""
+        return next((remedy.words for remedy in self.candidates), self.fix)
 
 
 def not_checked(check: str, place: Place, because: str, fix: str = "") -> Finding:

@@ -1,155 +1,135 @@
-"""Finding a change that passes: try the maker's own keys in the order of least disturbance, rebuild, measure again."""
+"""Remedies: changes of the job that may mend a finding, nearest first. A check proposes them; they are tried elsewhere.
+
+A remedy is worked out only when it is asked for. One that varies a joint carries the joint as it would be, so that whoever
+tries it can look at that alone before it tries the whole job.
+"""
 
 from __future__ import annotations
 
 import itertools
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from typing import Any
+from functools import partial
+from typing import Any, TypeVar
 
-from dovelayout.checks.finding import Change
-from dovelayout.errors import LayoutError
+from dovelayout.change import Change, change_words, changes_of, mm_text
+from dovelayout.checks.keys import spec_changes
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.joints.slope import Slope
+from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.joints.spacing import Span
-from dovelayout.units import format_slope
+
+__all__ = ["Fields", "Joint", "Remedies", "Remedy", "by_setting", "by_varying", "in_turn", "mm_text", "no_remedies"]
+
+Fields = Mapping[str, Any]
+"""Fields of a joint's spec and what they would be."""
+
+Joint = CornerJoint | SlidingJoint
+J = TypeVar("J", CornerJoint, SlidingJoint)
+
+MOST_STEPS = 60
+"""So many half millimetres a pin is widened in search of one that holds: 30 mm are wider than any pin. Ours."""
+
+MOST_MORE = 40
+"""So many tails more are tried; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Remedy:
-    """A change and the corner it gives."""
+    """Changes of the job that may mend a finding, in words for people too.
 
-    joint: CornerJoint
+    `joint`: where they change one joint alone, that joint as they make it.
+    """
+
     changes: tuple[Change, ...]
     words: str
+    joint: Joint | None = None
 
 
-def mm_text(value_mm: float) -> str:
-    """A length as it stands in a job, with its unit."""
-    return f"{round(value_mm, 3):g} mm"
+Remedies = Callable[[], Iterable[Remedy]]
+"""What may mend a finding, nearest first, anew each time it is asked."""
 
 
-def first_passing(
-    joint: CornerJoint, candidates: Iterable[Mapping[str, Any]], passes: Callable[[CornerJoint], bool]
-) -> Remedy | None:
-    """The first candidate (changes to the CornerSpec) whose corner can be built and passes; None when none does."""
-    for candidate in candidates:
-        try:
-            varied = joint.varied(**candidate)
-        except (LayoutError, ValueError):
+def no_remedies() -> Iterable[Remedy]:
+    """No key of the job mends it."""
+    return ()
+
+
+def in_turn(*several: Remedies) -> Remedies:
+    """One after the other."""
+    return lambda: itertools.chain.from_iterable(remedies() for remedies in several)
+
+
+def by_setting(table: str, name: str, values: Mapping[str, Any], words: str = "{}") -> Remedies:
+    """Keys of one table set. `words`: for people, with {} where the keys and values stand."""
+    changes = changes_of(table, name, values)
+    return lambda: (Remedy(changes=changes, words=words.format(change_words(changes))),)
+
+
+def by_varying(joint: J, candidates: Callable[[J], Iterable[Fields]] | Sequence[Fields], words: str = "{}") -> Remedies:
+    """The candidates with which the joint can be built, as changes of the table that it was written in."""
+    return partial(_varied, joint, candidates, words)
+
+
+def _varied(joint: J, candidates: Callable[[J], Iterable[Fields]] | Sequence[Fields], words: str) -> Iterator[Remedy]:
+    for fields in candidates(joint) if callable(candidates) else candidates:
+        if "tail_count" in fields and _is_one_of_a_bank(joint):
             continue
-        if passes(varied):
-            return Remedy(joint=varied, changes=_changes(joint, candidate), words=_words(joint, candidate))
-    return None
+        try:
+            varied = joint.varied(**fields)
+        except ValueError:  # as all numbers are that can't make a joint
+            continue
+        changes = spec_changes(joint.spec, fields)
+        yield Remedy(changes=changes, words=words.format(change_words(changes)), joint=varied)
 
 
-_JOB_KEYS = {"pin_mm": "pin", "half_pin_mm": "half_pin", "lap_mm": "lap"}
+def _is_one_of_a_bank(joint: Joint) -> bool:
+    """Whether its table lays out pieces of several heights: a count suits only one of them."""
+    spec = joint.spec
+    return isinstance(joint, CornerJoint) and joint.spec.piece not in ("", spec.origin[1])
 
 
-def _job_value(value: Any) -> Any:
-    match value:
-        case Slope():
-            return f"1:{value.ratio:g}"
-        case float():
-            return mm_text(value)
-        case tuple():
-            return [[mm_text(span.start_mm), mm_text(span.end_mm)] for span in value]
-        case _:
-            return value
-
-
-def _changes(joint: CornerJoint, candidate: Mapping[str, Any]) -> tuple[Change, ...]:
-    """Nothing to apply where one table lays out pieces of several heights and a count suits only one of them."""
-    if _only_for_this(joint, candidate):
-        return ()
-    table, name = joint.spec.origin
-    prefix = joint.spec.key_prefix
-    values = {prefix + _JOB_KEYS.get(key, key): _job_value(value) for key, value in candidate.items()}
-    return (Change(table=table, name=name, values=values),)
-
-
-def _only_for_this(joint: CornerJoint, candidate: Mapping[str, Any]) -> bool:
-    return "tail_count" in candidate and joint.spec.piece not in ("", joint.spec.origin[1])
-
-
-def _words(joint: CornerJoint, candidate: Mapping[str, Any]) -> str:
-    said = []
-    prefix = joint.spec.key_prefix
-    for key, value in candidate.items():
-        name = prefix + _JOB_KEYS.get(key, key)
-        match value:
-            case Slope():
-                said.append(f"{name} {format_slope(value.ratio)}")
-            case tuple():
-                spans = ", ".join(f"{span.start_mm:.1f}-{span.end_mm:.1f}" for span in value)
-                said.append(f"tails at {spans} mm")
-            case float():
-                said.append(f"{name} {mm_text(value)}")
-            case _:
-                said.append(f"{name} {value}")
-    alone = f" (for {joint.spec.piece} alone, as a [[drawer]] of its own)" if _only_for_this(joint, candidate) else ""
-    return ", ".join(said) + alone
-
-
-def wider_pins(joint: CornerJoint) -> Iterator[dict[str, Any]]:
+def wider_pins(joint: CornerJoint) -> Iterable[Fields]:
     """Pins wider by half millimetres, then the same with fewer tails; fewer tails alone where the kind sets the pins."""
-    if joint.spec.tails_at is not None:
-        narrowest = min((pin.width_mm for pin in joint.full_pins), default=0.0)
-        for step in range(1, 60):
-            yield {"tails_at": _pulled_apart(joint, least_pin_mm=_half_up(narrowest, step))}
-        return
-    if "pin_mm" in joint.settles:
-        yield from other_counts(joint, fewer=True)
-        return
     now_mm = min((pin.width_mm for pin in joint.full_pins), default=0.0)
-    for fewer in range(3):
-        for step in range(1, 60):
-            changes: dict[str, Any] = {"pin_mm": _half_up(now_mm, step)}
-            if fewer:
-                changes["tail_count"] = len(joint.tails) - fewer
-            yield changes
+    return _wider(joint, "pin_mm", now_mm, _pulled_apart)
 
 
-def wider_half_pins(joint: CornerJoint) -> Iterator[dict[str, Any]]:
+def wider_half_pins(joint: CornerJoint) -> Iterable[Fields]:
     """Half pins wider by half millimetres, then the same with fewer tails, or fewer alone, as for `wider_pins`."""
-    now_mm = min(_half_pin_widths(joint))
+    first, last = joint.tails[0], joint.tails[-1]
+    now_mm = min(first.start_mm - joint.covers.start_mm, joint.covers.end_mm - last.end_mm)
+    return _wider(joint, "half_pin_mm", now_mm, _away_from_edges)
+
+
+def _wider(
+    joint: CornerJoint, field: str, now_mm: float, trimmed: Callable[[CornerJoint, float], tuple[Span, ...]]
+) -> Iterator[Fields]:
+    widths = [(int(now_mm * 2) + step) / 2 for step in range(1, MOST_STEPS)]
     if joint.spec.tails_at is not None:
-        for step in range(1, 60):
-            yield {"tails_at": _away_from_edges(joint, least_mm=_half_up(now_mm, step))}
-        return
-    if "half_pin_mm" in joint.settles:
-        yield from other_counts(joint, fewer=True)
-        return
-    for fewer in range(3):
-        for step in range(1, 60):
-            changes: dict[str, Any] = {"half_pin_mm": _half_up(now_mm, step)}
-            if fewer:
-                changes["tail_count"] = len(joint.tails) - fewer
-            yield changes
+        yield from ({"tails_at": trimmed(joint, width_mm)} for width_mm in widths)
+    elif field in joint.settles:
+        yield from fewer_tails(joint)
+    else:
+        yield from ({field: width_mm} for width_mm in widths)
+        counts = (len(joint.tails) - 1, len(joint.tails) - 2)
+        yield from ({field: width_mm, "tail_count": count} for count in counts for width_mm in widths)
 
 
-def other_counts(joint: CornerJoint, *, fewer: bool) -> Iterator[dict[str, Any]]:
-    """The same corner with fewer tails, or with more, nearest count first."""
-    if joint.spec.tails_at is not None:
-        return
-    now = len(joint.tails)
-    counts = range(now - 1, 0, -1) if fewer else range(now + 1, now + 40)
-    for count in counts:
-        yield {"tail_count": count}
+def fewer_tails(joint: CornerJoint) -> Iterable[Fields]:
+    """The same corner with fewer tails, nearest count first; none where the maker set the tails out."""
+    return _counts(joint, range(len(joint.tails) - 1, 0, -1))
 
 
-def _half_up(now_mm: float, step: int) -> float:
-    return (int(now_mm * 2) + step) / 2
+def more_tails(joint: CornerJoint) -> Iterable[Fields]:
+    """The same corner with more tails, nearest count first; none where the maker set the tails out."""
+    return _counts(joint, range(len(joint.tails) + 1, len(joint.tails) + MOST_MORE))
 
 
-def _half_pin_widths(joint: CornerJoint) -> tuple[float, float]:
-    return (
-        joint.tails[0].start_mm - joint.covers.start_mm,
-        joint.covers.end_mm - joint.tails[-1].end_mm,
-    )
+def _counts(joint: CornerJoint, counts: range) -> Iterable[Fields]:
+    return () if joint.spec.tails_at is not None else [{"tail_count": count} for count in counts]
 
 
-def _pulled_apart(joint: CornerJoint, *, least_pin_mm: float) -> tuple[Span, ...]:
+def _pulled_apart(joint: CornerJoint, least_pin_mm: float) -> tuple[Span, ...]:
     """The maker's own tails, each pair that stands too close trimmed by halves."""
     edges = [[tail.start_mm, tail.end_mm] for tail in joint.tails]
     for left, right in itertools.pairwise(edges):
@@ -160,7 +140,7 @@ def _pulled_apart(joint: CornerJoint, *, least_pin_mm: float) -> tuple[Span, ...
     return tuple(Span(start, end) for start, end in edges)
 
 
-def _away_from_edges(joint: CornerJoint, *, least_mm: float) -> tuple[Span, ...]:
+def _away_from_edges(joint: CornerJoint, least_mm: float) -> tuple[Span, ...]:
     edges = [[tail.start_mm, tail.end_mm] for tail in joint.tails]
     edges[0][0] = max(edges[0][0], joint.covers.start_mm + least_mm)
     edges[-1][1] = min(edges[-1][1], joint.covers.end_mm - least_mm)

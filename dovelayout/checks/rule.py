@@ -1,17 +1,24 @@
 """Rules: what a check measures and the limits it judges by, each declared once; a breach makes the finding.
 
 `rule(...)` declares one and keeps it in `RULES`, from which the list of limits, the pages of the checks and the search for
-layouts are read. A check has one id and may have several rules, each with a measure of its own.
+layouts are read. A check has one id and may have several rules, each with a measure of its own. The sentences for people
+stand in `data/checks.toml`, by the check's id, or in the `data/rules.toml` of the rule's own room.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+import tomllib
+from dataclasses import dataclass, replace
+from functools import cache
+from importlib.resources import files
 from typing import Any
 
-from dovelayout.checks.finding import OURS, Change, Finding, Level
+from dovelayout.checks.finding import OURS, Finding, Level
+from dovelayout.checks.remedy import Remedies, no_remedies
 from dovelayout.place import Place
+
+DIGITS = {"N": 1, "MPa": 2, "share": 4, "of the host": 4, "of the open time": 4, "of the longest open time": 4}
+"""So many digits are kept of what was measured in these units, by definition of what a reader sees; 3 in all others."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -19,8 +26,9 @@ class Rule:
     """One ladder of limits of one check, with its source.
 
     `below` True: the lower the measure, the worse. A level is reached when the measure lies strictly beyond its limit; a rule
-    without limits says what is so or not so. `layout`: whether another layout of the joint changes what is measured. `why`
-    says in a sentence why it matters, `example` what it looks like in wood.
+    without limits says what is so or not so, or has its limit from the job. `layout`: whether another layout of the joint
+    changes what is measured. For people: `fault`, what is wrong in two or three words ('thin pins'), `why` it matters, and
+    an `example` of what it looks like in wood.
     """
 
     check: str
@@ -32,8 +40,13 @@ class Rule:
     below: bool = True
     layout: bool = False
     source: str = OURS
+    fault: str = ""
     why: str = ""
     example: str = ""
+
+    def limited(self, **limits: float) -> Rule:
+        """The same rule with limits of the job's own, such as its thinnest knife."""
+        return replace(self, **limits)  # type: ignore[arg-type]
 
     def judge(self, measured: float) -> tuple[Level, float | None]:
         """The worst level that `measured` reaches, and the limit it crossed."""
@@ -47,9 +60,12 @@ class Rule:
         level, limit = self.judge(measured)
         return None if level is Level.OK else Breach(rule=self, level=level, measured=measured, limit=limit)
 
-    def said(self, level: Level, place: Place, message: str, **more: Any) -> Finding:
-        """A finding of this check that isn't measured against its limits."""
-        return Finding(check=self.check, level=level, place=place, message=message, source=self.source, **more)
+    def said(self, level: Level, place: Place, message: str, *, measured: float | None = None, **more: Any) -> Finding:
+        """A finding of this check that isn't judged by its limits; `more`: other fields of a Finding."""
+        if measured is not None:
+            more = {"measured": round(measured, DIGITS.get(self.unit, 3)), "unit": self.unit, **more}
+        more = {"source": self.source, **more}
+        return Finding(check=self.check, measures=self.measures, level=level, place=place, message=message, **more)
 
     def not_checked(self, place: Place, because: str, fix: str = "") -> Finding:
         """The note a check leaves when it can't run: never silence."""
@@ -78,29 +94,25 @@ class Breach:
     limit: float | None
 
     def finding(
-        self, place: Place, message: str, *, fix: str = "", changes: tuple[Change, ...] = (), digits: int = 3
+        self, place: Place, message: str, *, fix: str = "", remedies: Remedies = no_remedies, **more: Any
     ) -> Finding:
-        """The finding; `digits` are kept of what was measured."""
-        return Finding(
-            check=self.rule.check,
-            level=self.level,
-            place=place,
-            message=message,
-            measured=round(self.measured, digits),
-            limit=self.limit,
-            unit=self.rule.unit,
-            fix=fix,
-            source=self.rule.source,
-            changes=changes,
-        )
+        """The finding. `fix`: what would do where no change of the job does; `more`: other fields of a Finding."""
+        more = {"limit": self.limit, "fix": fix, "remedies": remedies, **more}
+        return self.rule.said(self.level, place, message, measured=self.measured, **more)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Measure:
-    """What a rule measured on a corner, without a word about it: for comparing many layouts."""
+    """What a rule measured on a corner, and on which part of it: no word about it, since many layouts are compared by it."""
 
     rule: Rule
     value: float
+    part: Any = None
+
+    @property
+    def breach(self) -> Breach | None:
+        """The limit that it breaks, None where it breaks none."""
+        return self.rule.breach(self.value)
 
     @property
     def clean(self) -> bool:
@@ -112,18 +124,27 @@ RULES: dict[tuple[str, str], Rule] = {}
 """Every rule by its check and what it measures, as the modules that declare them are imported."""
 
 
-def rule(check: str, measures: str, **limits: Any) -> Rule:
-    """Declares a rule (the fields of `Rule`) and keeps it in `RULES`. Raises ValueError for one that is there already."""
+def rule(check: str, measures: str, **fields: Any) -> Rule:
+    """Declares a rule (the fields of `Rule`) and keeps it in `RULES`; sentences that aren't given are those of its check in
+    `data/checks.toml`. Raises ValueError for one that is there already."""
     if (check, measures) in RULES:
         raise ValueError(f"the rule {check!r}, {measures!r} is declared twice")
-    RULES[check, measures] = declared = Rule(check=check, measures=measures, **limits)
+    fields = {**all_words().get(check, {}), **fields}
+    RULES[check, measures] = declared = Rule(check=check, measures=measures, **fields)
     return declared
 
 
 def rules_of(check: str) -> tuple[Rule, ...]:
     """The rules of one check, in the order they were declared."""
-    return tuple(rule for rule in _every() if rule.check == check)
+    return tuple(rule for rule in RULES.values() if rule.check == check)
 
 
-def _every() -> Iterable[Rule]:
-    return RULES.values()
+def rule_of(finding: Finding) -> Rule | None:
+    """The rule that a finding comes from; None for one that names none."""
+    return RULES.get((finding.check, finding.measures))
+
+
+@cache
+def all_words() -> dict[str, dict[str, str]]:
+    """The sentences for people of every check, by its id: `fault`, `why` and `example`."""
+    return tomllib.loads(files("dovelayout.checks").joinpath("data/checks.toml").read_text(encoding="utf-8"))

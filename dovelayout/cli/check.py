@@ -12,7 +12,7 @@ from dovelayout.cli.console import console, put_findings, put_json, put_table, t
 if TYPE_CHECKING:
     from rich.console import Console
 
-    from dovelayout.report.verdict import Verdict
+    from dovelayout.verdict.verdict import Verdict
 
 
 @told
@@ -24,7 +24,7 @@ def check(
     from dovelayout.checks.finding import Level
     from dovelayout.job.reader import read_job
     from dovelayout.report.check import verdict_json
-    from dovelayout.report.verdict import judged
+    from dovelayout.verdict.verdict import judged
 
     judgement = judged(read_job(job))
     if as_json:
@@ -77,5 +77,5 @@ def show(out: Console, judgement: Verdict) -> None:
         put_table(out, "Corners", columns, rows)
     if job.dividers:
         put_table(out, "Dividers", COLUMNS, divider_rows(job.dividers, job.unit))
-    put_findings(out, judgement.told_once)
+    put_findings(out, judgement.for_people)
     out.print(verdict(judgement.worst))

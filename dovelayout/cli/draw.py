@@ -75,7 +75,7 @@ def draw(
     from dovelayout.report.files import job_files
     from dovelayout.report.findings import findings_json
     from dovelayout.report.listing import correction_json, corrections_for
-    from dovelayout.report.verdict import judged
+    from dovelayout.verdict.verdict import judged
 
     corrections = corrections_for(printer)
     understood = _narrowed(read_job(job), only, job)

@@ -159,7 +159,7 @@ def _show_bad(screen: Console, openings: Openings, source: Path) -> None:
 
 
 def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> None:
-    from dovelayout.checks.drawers import check_drawer, check_drawers
+    from dovelayout.checks.drawers import check_drawers
     from dovelayout.checks.finding import Level, in_unit, merged, worst_level
     from dovelayout.checks.movement.acclimatised import check_air
     from dovelayout.errors import JobError
@@ -168,11 +168,12 @@ def _of_job(source: Path, cuts: Path | None, *, force: bool, as_json: bool) -> N
     from dovelayout.report.check import part_json
     from dovelayout.report.drawers import cut_csv, drawer_json
     from dovelayout.report.findings import findings_json
+    from dovelayout.verdict.verdict import judged
 
     job = read_job(source)
     if not job.drawers:
         raise JobError(file=str(source), place=None, problem="has no drawers", remedy="add a [[drawer]] or a [[bank]]")
-    rows = [(drawer, check_drawer(drawer)) for drawer in job.drawers]
+    rows = judged(job).drawers
     whole = (*check_drawers(job.drawers), *check_air(job.shop, job.boards))
     worst = worst_level((*whole, *(finding for _, findings in rows for finding in findings)))
     screen = console(to_stderr=as_json)

@@ -39,13 +39,12 @@ def fit(
     """Say which dry fit suits the glue, and rehearse the joints with a hand's errors. Exit 1 on a stop."""
     from dovelayout.checks.finding import Level, in_unit, merged, worst_level
     from dovelayout.job.reader import read_job
-    from dovelayout.planning.fit import corner_fit
     from dovelayout.planning.rehearsal import words
     from dovelayout.render.files import MayReplace
-    from dovelayout.report.fit import TEXTS, fit_lines, fit_table, grouped_fits, rehearsed
+    from dovelayout.report.fit import TEXTS, fit_lines, fit_table, grouped_fits, job_fits, rehearsed
 
     understood = read_job(job)
-    fits = [corner_fit(corner, understood.shop) for corner in understood.joints]
+    fits = job_fits(understood)
     findings = [finding for row in fits for finding in row.findings]
     rehearsals = rehearsed(fits, understood.shop.hand, joints, seed)
     screen = console(to_stderr=as_json)

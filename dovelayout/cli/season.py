@@ -59,7 +59,7 @@ def season(
     from dovelayout.paper import paper as paper_named
     from dovelayout.render.files import MayReplace, safe_name, write_files
     from dovelayout.report.season import movement_findings, season_of
-    from dovelayout.report.verdict import judged
+    from dovelayout.verdict.verdict import judged
 
     understood = read_job(job)
     if paper is not None:

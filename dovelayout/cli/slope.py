@@ -43,7 +43,7 @@ def slope(
     as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
 ) -> None:
     """Check a slope before sawing, and print a gauge for it. Exit 1 when the slope would very likely break."""
-    from dovelayout.checks.corner.grain import fibre_angle_deg, slope_findings, with_other_slope
+    from dovelayout.checks.corner.grain import fibre_angle_deg, slope_findings
     from dovelayout.checks.finding import Finding, Level, worst_first, worst_level
     from dovelayout.errors import UnitsError
     from dovelayout.joints.slope import Slope
@@ -69,8 +69,7 @@ def slope(
     share, impact = bending_share(angle_deg), impact_share(angle_deg)
     findings: tuple[Finding, ...] = ()
     if wood is not None:
-        found = slope_findings(lean, wood, runout_deg, Place(kind="slope", name=slope))
-        findings = worst_first(with_other_slope(finding, lean, wood, runout_deg) for finding in found)
+        findings = worst_first(slope_findings(lean, wood, runout_deg, Place(kind="slope", name=slope)))
     if wood is None:
         from dovelayout.checks.corner.grain import SHARE_LEFT
 

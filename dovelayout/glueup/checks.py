@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 
 from dovelayout.casework.assembly import Assembly, hosts_in
 from dovelayout.casework.wishes import StageWish
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding, Level
+from dovelayout.change import Change, changes_of
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
 from dovelayout.checks.rule import Breach, rule
 from dovelayout.errors import LayoutError
 from dovelayout.glueup.closing import smaller_goes
@@ -115,12 +116,12 @@ def _cold(work: Work) -> Iterator[Finding]:
         warmer = _set("shop", temperature=glue.floor_c)
         if work.wishes.pace.wood_c is not None:
             warmer = _set("glueup", wood_temperature=glue.floor_c)
-        yield breach.finding(place, **texts, changes=(warmer,), digits=2)
+        yield breach.finding(place, **texts, changes=warmer)
 
 
-def _set(table: str, **values: object) -> Change:
+def _set(table: str, **values: object) -> tuple[Change, ...]:
     """Keys to set in a table that is there only once."""
-    return Change(table=table, name=table, values=values)
+    return changes_of(table, table, values)
 
 
 def _closing_changes(work: Work, chains: Sequence[Assembly]) -> tuple[Change, ...]:
@@ -137,7 +138,7 @@ def _closing_changes(work: Work, chains: Sequence[Assembly]) -> tuple[Change, ..
         return [*group, *(other for other in wished[name].joins if other not in corners)]
 
     return tuple(
-        Change(table="stage", name=name, values={"joins": joins(name, (joint.name for joint in group))})
+        Change(table="stage", name=name, key="joins", value=joins(name, (joint.name for joint in group)))
         for name, group in zip(names, groups, strict=False)
     )
 
@@ -153,7 +154,7 @@ def _too_long(work: Work, chains: Sequence[Assembly], row: TimedStage, breach: B
     none = TEXTS("too_long.nothing") if search else TEXTS("too_long.not_searched", most=MOST_SEARCHED)
     fix = "; or ".join(way.words for way in ways) or none
     changes = ways[0].changes if ways else ()
-    return breach.finding(Place(kind="stage", name=row.name), message, fix=fix, changes=changes, digits=4)
+    return breach.finding(Place(kind="stage", name=row.name), message, fix=fix, changes=changes)
 
 
 def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level) -> list[_WayOut]:
@@ -184,7 +185,7 @@ def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level)
 
 def _helped(work: Work, hands: int, stage: str) -> _WayOut:
     words = TEXTS("too_long.people", people=people(hands))
-    return _WayOut(words=words, changes=(_set("shop", hands=hands),), work=work.varied(hands=hands), stages=(stage,))
+    return _WayOut(words=words, changes=_set("shop", hands=hands), work=work.varied(hands=hands), stages=(stage,))
 
 
 def _slower(work: Work) -> list[Glue]:
@@ -194,14 +195,14 @@ def _slower(work: Work) -> list[Glue]:
 
 
 def _glued(work: Work, glue: Glue, stage: str) -> _WayOut:
-    changes = [_set("shop", glue=glue.id)]
+    changes = _set("shop", glue=glue.id)
     if work.wishes.pace.open_minutes is not None:
         # a figure from the old label would be kept: the new bottle's cautious one takes its place
-        changes.append(_set("glueup", open_minutes=glue.open_minutes[0]))
+        changes += _set("glueup", open_minutes=glue.open_minutes[0])
     wishes = replace(work.wishes, pace=replace(work.wishes.pace, open_minutes=None))
     other = work.varied(glue=glue, wishes=wishes)
     opened = "" if other.open_minutes is None else f" ({other.open_minutes[0]:.0f} min)"
-    return _WayOut(words=f"{glue.name}{opened}", changes=tuple(changes), work=other, stages=(stage,))
+    return _WayOut(words=f"{glue.name}{opened}", changes=changes, work=other, stages=(stage,))
 
 
 def _split(work: Work, row: TimedStage) -> Iterator[_WayOut]:
@@ -214,7 +215,7 @@ def _split(work: Work, row: TimedStage) -> Iterator[_WayOut]:
         goes = {2: "two", 3: "three", 4: "four"}.get(len(parts), str(len(parts)))
         yield _WayOut(
             words=TEXTS("too_long.stages", goes=goes, groups=", then ".join(", ".join(part.joins) for part in parts)),
-            changes=tuple(_row(part) for part in parts),
+            changes=tuple(change for part in parts for change in _row(part)),
             work=work.varied(wishes=replace(work.wishes, stages=(*others, *parts))),
             stages={part.name for part in parts},
         )
@@ -238,7 +239,7 @@ def _parts(work: Work, stage: Stage, groups: Sequence[Sequence[str]]) -> list[St
     return parts
 
 
-def _row(wish: StageWish) -> Change:
+def _row(wish: StageWish) -> tuple[Change, ...]:
     """A row of [[stage]]; one that isn't there yet is new."""
     values = {"joins": list(wish.joins), "before": list(wish.before), "after": list(wish.after)}
-    return Change(table="stage", name=wish.name, values={key: names for key, names in values.items() if names})
+    return changes_of("stage", wish.name, {key: names for key, names in values.items() if names})

@@ -12,7 +12,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from dovelayout.casework.assembly import Assembly
-from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Change, Finding
+from dovelayout.change import changes_of
+from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding
 from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.rule import rule
 from dovelayout.place import Place
@@ -167,12 +168,12 @@ def size_findings(assembly: Assembly) -> Iterator[Finding]:
             continue
         board, length = longer.board, mm_text(longer.board.length_mm - apart_mm)
         pair = board.name == shorter.board.name  # both would be cut
-        change = Change(table="board", name=board.name, values={"length": length})
+        changes = () if pair else changes_of("board", board.name, {"length": length})
         lengths_mm = {"long": longer.inside_mm, "short": shorter.inside_mm}
         message = TEXTS("unequal.message", longer=longer.label, shorter=shorter.label, **lengths_mm)
         fix = TEXTS("unequal.pair" if pair else "unequal.fix", board=board.name, length=length)
         place = place_of(assembly, f"{longer.label} and {shorter.label}")
-        yield breach.finding(place, message, fix=fix, changes=() if pair else (change,))
+        yield breach.finding(place, message, fix=fix, changes=changes)
 
 
 def twist_findings(assembly: Assembly, held: Sequence[str]) -> Iterator[Finding]:
@@ -196,7 +197,7 @@ def lean_findings(lean: Lean) -> Iterator[Finding]:
     if breach := ELSEWHERE.breach(abs(off_mm)):
         key = "elsewhere_longer" if off_mm > 0 else "elsewhere_shorter"
         texts = TEXTS.finding(key, expected=diagonal.length_mm, off=abs(off_mm))
-        yield replace(breach, measured=off_mm).finding(diagonal.place, **texts, digits=2)
+        yield replace(breach, measured=off_mm).finding(diagonal.place, **texts)
     if breach := DIFFERENCE.breach(lean.difference_mm / diagonal.allowed_mm):
         half_mm = lean.difference_mm / 2
         texts = TEXTS.finding("lean", allowed=diagonal.allowed_mm, half=half_mm, **lean.numbers)

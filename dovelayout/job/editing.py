@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping, Sequence, Set
-from dataclasses import fields
 from pathlib import Path
 from typing import Any
 
@@ -19,16 +18,13 @@ from tomlkit.exceptions import TOMLKitError
 from dovelayout.errors import JobError
 from dovelayout.job.places import Here
 from dovelayout.joints.board import End
-from dovelayout.joints.keys import CORNER_KEYS
-from dovelayout.joints.spec import LayoutSpec
+from dovelayout.joints.keys import INSTEAD_OF
 
 MOST_EDIT_CHARS = 400_000
 """A longer text is read and drawn, but edited in an editor: keeping its comments would take too long here."""
 MOST_EDITS = 500
 MOST_VALUE_CHARS = 4000
 
-_NOT_WITH_TAILS_AT = tuple(CORNER_KEYS[one.name] for one in fields(LayoutSpec) if one.name not in ("slope", "tails_at"))
-"""Keys that explicit tails replace."""
 
 NEW_ROWS = ("stage",)
 """Tables in which a fix may name a row that isn't there yet: it is added."""
@@ -72,16 +68,10 @@ def fix_edits(changes: Sequence[Mapping[str, Any]]) -> list[dict[str, Any]]:
     """
     edits: list[dict[str, Any]] = []
     for change in changes:
-        where, values = {"table": str(change["table"]), "name": str(change["name"])}, dict(change["values"])
-        gone = (
-            _NOT_WITH_TAILS_AT
-            if "tails_at" in values
-            else ("tails_at",)
-            if values.keys() & {"tail_count", "pin"}
-            else ()
-        )
-        edits += [{"op": "unset", **where, "key": key} for key in gone]
-        edits += [{"op": "set", **where, "key": key, "value": value} for key, value in values.items()]
+        table, name, values = str(change["table"]), str(change["name"]), dict(change["values"])
+        replaced = dict.fromkeys(other for key in values for other in INSTEAD_OF.get(key, ()))
+        edits += [{"op": "unset", "table": table, "name": name, "key": key} for key in replaced]
+        edits += [{"op": "set", "table": table, "name": name, "key": key, "value": v} for key, v in values.items()]
     return edits
 
 

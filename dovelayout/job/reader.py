@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
 from itertools import chain
 from pathlib import Path
 from typing import Any
@@ -54,6 +54,8 @@ class Job:
     panels: tuple[Panel, ...] = ()
     glueup: GlueUpWishes = NO_WISHES
     nest: bool = True
+    tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
+    """As it was written, for changes to be tried on it."""
 
 
 def read_job(path: Path) -> Job:
@@ -86,7 +88,7 @@ def load_job(data: Mapping[str, Any], *, source: str, stem: str = "job") -> Job:
         table = JobTable.model_validate(dict(data), context={"unit": unit})
     except ValidationError as error:
         raise first_fault(error, data, source) from None
-    return _worked_out(table, Here(file=source), stem=stem)
+    return replace(_worked_out(table, Here(file=source), stem=stem), tables=data)
 
 
 def _worked_out(table: JobTable, here: Here, *, stem: str) -> Job:

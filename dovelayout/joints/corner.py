@@ -143,8 +143,6 @@ class CornerJoint(ABC):
     settles: ClassVar[Mapping[str, str]] = {}
     """Fields of CornerSpec that this kind settles itself, each with the reason: a job that gives one is refused, and fixes
     and suggestions leave them alone."""
-    unchecked: ClassVar[Mapping[str, tuple[str, str]]] = {}
-    """Checks that have nothing to judge in this kind: id -> (why not, what to look at instead)."""
 
     @property
     def name(self) -> str:

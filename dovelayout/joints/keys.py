@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import fields
 
 from dovelayout.joints.sliding import SlidingSpec
-from dovelayout.joints.spec import CornerSpec
+from dovelayout.joints.spec import CornerSpec, LayoutSpec
 
 _NOT_TYPED = {"name", "origin", "key_prefix", "piece"}
 """Fields that say what a spec is called and where it was written."""
@@ -28,6 +28,11 @@ CORNER_KEYS = _keys(CornerSpec, {"cant": "angle", **{f"{name}_mm": name.replace(
 
 SLIDING_KEYS = _keys(SlidingSpec, {"sloped": "cheeks", "taper_ratio": "taper"})
 """Fields of a SlidingSpec."""
+
+_BESIDE_TAILS = tuple(CORNER_KEYS[one.name] for one in fields(LayoutSpec) if one.name not in ("slope", "tails_at"))
+
+INSTEAD_OF = {"tails_at": _BESIDE_TAILS, "tail_count": ("tails_at",), "pin": ("tails_at",)}
+"""Keys that stand for others: a table that is given one of these loses those."""
 
 
 def given(spec: CornerSpec, names: Iterable[str]) -> Iterator[tuple[str, str]]:

@@ -25,14 +25,13 @@ from dovelayout.joints.corner import CornerSpec
 from dovelayout.page.asked import length_of, name_of, text_of, word_of
 from dovelayout.page.view import corners_of, inline_svg, job_of
 from dovelayout.paper import paper
-from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import words as rehearsal_words
 from dovelayout.repair.gap import Gap, GapPlace, Slip, gap_advice, plan_gap
 from dovelayout.repair.symptoms import all_symptoms, diagnose, question_for
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
 from dovelayout.report.fit import TEXTS as FIT_TEXTS
-from dovelayout.report.fit import corner_names, fit_lines, fit_table, grouped_fits, rehearsed
+from dovelayout.report.fit import corner_names, fit_lines, fit_table, grouped_fits, job_fits, rehearsed
 from dovelayout.report.glueup import glue_up_findings, glue_up_of, glue_up_tables, verdict
 from dovelayout.report.season import (
     drawn_from,
@@ -43,8 +42,8 @@ from dovelayout.report.season import (
     year_of,
 )
 from dovelayout.report.tables import ReportTable
-from dovelayout.report.verdict import judged
 from dovelayout.units import Unit
+from dovelayout.verdict.verdict import judged
 
 REHEARSED_JOINTS, SEED = 4000, 1
 """Enough joints for a picture; the command rehearses more."""
@@ -96,7 +95,7 @@ def season(asked: Mapping[str, Any]) -> dict[str, Any]:
 def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The dry fit that suits the glue, and the joints rehearsed with a hand's errors."""
     job = job_of(text_of(asked), name_of(asked))
-    rows = [corner_fit(joint, job.shop) for joint in job.joints]
+    rows = job_fits(job)
     groups = grouped_fits(rows)[:MOST_GROUPS]
     tried = rehearsed([group[0] for group in groups], job.shop.hand, REHEARSED_JOINTS, SEED)
     lines: list[str] = []

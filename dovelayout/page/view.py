@@ -21,8 +21,8 @@ from dovelayout.joints.corner import CornerJoint, CornerSpec, Pin
 from dovelayout.place import Place
 from dovelayout.render.svg import svg_text
 from dovelayout.report.findings import finding_json
-from dovelayout.report.verdict import Verdict, judged
 from dovelayout.units import format_both, format_mm
+from dovelayout.verdict.verdict import Verdict, judged
 
 MOST_ROWS = 2000
 MOST_FRONTS = 40
@@ -72,7 +72,7 @@ def understood(verdict: Verdict, show: str) -> dict[str, Any]:
         "dividers": [
             {"name": divider.name, "levels": _levels(findings)} for divider, findings in verdict.dividers[:MOST_ROWS]
         ],
-        "findings": [_finding(finding, drawn, chosen) for finding in verdict.told_once[:MOST_ROWS]],
+        "findings": [_finding(finding, drawn, chosen) for finding in verdict.for_people[:MOST_ROWS]],
         "drawing": None if drawn is None or chosen is None else _drawing(chosen, drawn, verdict),
     }
 
@@ -230,32 +230,25 @@ def corners_of(finding: Finding) -> list[str]:
     return [place.name, *place.also] if place.kind == "corner" else []
 
 
-_AT_LARGE = {
-    "face edge": "half pin at the face",
-    "far edge": "half pin at the far",
-    "between the tails": "pin",
+_ALL_OF = {
+    "tails": "tail ",
+    "cheeks": "tail ",
+    "cheeks with glue on them": "tail ",
+    "between the pins": "tail ",
+    "pins": "pin ",
+    "between the tails": "pin ",
+    "half pins": "half pin ",
 }
-"""What a place that names no part speaks of, and the spots that show it."""
-
-_PART = re.compile(r"tail \d+|pin \d+|half pin at the (?:face|far) edge")
+"""Parts of a corner that are several, and how the names of their spots begin."""
 
 
 def spots_of(finding: Finding, spots: Sequence[Spot]) -> tuple[str, ...]:
-    """Names of the spots that a finding is about: its own part, the groove, a board, or the parts it speaks of at large."""
-    known = [spot.name for spot in spots]
-    place = finding.place
-    rest = place.part if place.number is None else f"{place.part} {place.number}"
-    named = [part for part in _PART.findall(rest) if part in known]
-    if named:
-        return tuple(dict.fromkeys(named))
-    if "groove" in rest and "groove" in known:
-        return ("groove",)
-    boards = [name for name in known if name.startswith("board ") and name.removeprefix("board ") in rest]
-    if boards:
-        return tuple(boards)
-    for word, prefix in _AT_LARGE.items():
-        if word in rest and any(name.startswith(prefix) for name in known):
-            return tuple(name for name in known if name.startswith(prefix))
-    if "between the pins" in rest or "cheek" in rest or "tail" in rest:
-        return tuple(name for name in known if name.startswith("tail "))
-    return tuple(name for name in known if name.startswith("board "))
+    """Names of the spots that a finding is about: its own part, the board that this is of, or all parts that it speaks of;
+    both boards where it speaks of none."""
+    known, place = [spot.name for spot in spots], finding.place
+    part = place.part if place.number is None else f"{place.part} {place.number}"
+    for own in (part, f"board {place.board}"):
+        if own in known:
+            return (own,)
+    beginning = _ALL_OF.get(part, "board ")
+    return tuple(name for name in known if name.startswith(beginning))

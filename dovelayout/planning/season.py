@@ -15,7 +15,7 @@ from dovelayout.checks.movement import panels as panel_checks
 from dovelayout.checks.movement.acclimatised import thickness_steps_mm
 from dovelayout.checks.movement.neighbours import apart_mm, meetings
 from dovelayout.checks.movement.rules import CHECK_STEP, HANDBOOK, MARGIN_MM, NEIGHBOURS
-from dovelayout.checks.sliding.rules import FRONT_ONLY_MM
+from dovelayout.checks.sliding.housing import FRONT_ONLY_MM
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.moving import (

@@ -9,16 +9,16 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from dovelayout.checks import check_joint, measure_joint, measures_clean
-from dovelayout.checks.corner.pins import CHECK_KNIFE
+from dovelayout.checks import corner_findings, measure_joint, measures_clean
 from dovelayout.checks.corner.tools import clearings
 from dovelayout.checks.finding import Finding, Level
+from dovelayout.checks.keys import job_value, key_of
+from dovelayout.checks.rule import rule_of
 from dovelayout.errors import LayoutError
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.joints.keys import CORNER_KEYS
 from dovelayout.joints.slope import Slope
 from dovelayout.joints.spec import LayoutSpec
 from dovelayout.planning.taste import Taste
@@ -33,9 +33,6 @@ SLOPES = (5.0, 6.0, 7.0, 8.0, 9.0)
 """Slopes 1:n that are looked through where the job gives none (common practice, no source: 1:5 to 1:9)."""
 MOST_TAILS = 40
 """Counts are looked through up to this; ours."""
-
-WHATEVER_THE_LAYOUT = frozenset({"groove-depth", "squareness", "lap", "socket-depth", "lap-grain", "widths"})
-"""Checks of the boards, the groove and the lap: no count, pin or slope changes what they say."""
 
 MOST_LAYOUTS = 5
 """Layouts shown, best first; ours."""
@@ -98,12 +95,7 @@ def suggest(
     that take the same layout (those of one box): it has to pass on them too. A slope that the maker gave is kept. Looks
     at the layouts near the taste first, and at all others when few of those pass.
     """
-    fixed = [
-        finding
-        for corner in (joint, *siblings)
-        for finding in check_joint(corner, shop)
-        if finding.check in WHATEVER_THE_LAYOUT and finding.level.rank >= Level.WARN.rank
-    ]
+    fixed = [finding for finding in _against((joint, *siblings), shop) if not _of_the_layout(finding)]
     if fixed:
         return Suggestions(
             corner=joint.name,
@@ -112,7 +104,7 @@ def suggest(
             blockers=tuple(
                 dict.fromkeys(f"{f.check} ({f.level.value}), whatever the layout: {f.message}" for f in fixed)
             ),
-            remedies=tuple(dict.fromkeys(f"{f.check}: {f.fix}" for f in fixed if f.fix)),
+            remedies=tuple(dict.fromkeys(f"{f.check}: {f.untried_fix}" for f in fixed if f.untried_fix)),
         )
     search = _Search(joint=joint, shop=shop, taste=taste, most=most, siblings=tuple(siblings), unit=unit)
     near = search.found(near_taste=True)
@@ -156,8 +148,8 @@ class _Search:
             layouts = tuple(replace(layout, sensitivity=_sensitivity(layout, shop)) for layout in kept)
             return Suggestions(corner=joint.name, layouts=layouts, tried=tried)
         stuck = passing[0].joint if passing else joint if nearest is None else nearest[1]
-        corners = [stuck, *(varied for varied in self._alike(stuck) if varied is not None)]
-        findings = [f for corner in corners for f in check_joint(corner, shop) if f.level.rank >= Level.WARN.rank]
+        corners = [stuck, *(varied for varied in self._siblings_as(stuck) if varied is not None)]
+        findings = list(_against(corners, shop))
         return Suggestions(
             corner=joint.name,
             layouts=(),
@@ -166,7 +158,7 @@ class _Search:
             remedies=_remedies(joint, shop, findings, self.unit),
         )
 
-    def _alike(self, chosen: CornerJoint) -> Iterator[CornerJoint | None]:
+    def _siblings_as(self, chosen: CornerJoint) -> Iterator[CornerJoint | None]:
         """The siblings with the same layout; None for one on which it can't be."""
         for sibling in self.siblings:
             yield _laid_out(sibling, replace(chosen.spec.layout, spacing=sibling.spec.spacing))
@@ -191,12 +183,20 @@ class _Search:
                 yield layout
 
     def _passes(self, chosen: CornerJoint) -> bool:
-        corners = [chosen, *self._alike(chosen)]
-        return all(
-            corner is not None
-            and all(finding.level.rank < Level.WARN.rank for finding in check_joint(corner, self.shop))
-            for corner in corners
-        )
+        corners = [chosen, *self._siblings_as(chosen)]
+        return all(corner is not None and not any(_against([corner], self.shop)) for corner in corners)
+
+
+def _against(corners: Iterable[CornerJoint], shop: Shop) -> Iterator[Finding]:
+    """The warnings and stops on these corners."""
+    found = (finding for corner in corners for finding in corner_findings(corner, shop))
+    return (finding for finding in found if finding.level.rank >= Level.WARN.rank)
+
+
+def _of_the_layout(finding: Finding) -> bool:
+    """Whether another count, pin or slope can change what a check says."""
+    rule = rule_of(finding)
+    return rule is not None and rule.layout
 
 
 def _laid_out(joint: CornerJoint, layout: LayoutSpec) -> CornerJoint | None:
@@ -353,8 +353,6 @@ def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding], unit: Uni
             straight = replace(end, board=replace(end.board, runout_ratio=None))
             if _any_passes(joint.varied(**{key: straight}), shop, unit):
                 found.append(f"{end.board.name} with straight grain")
-    if any(finding.check == CHECK_KNIFE for finding in findings):
-        found.append("a thinner knife")
     found.extend(f"{finding.check}: {finding.fix}" for finding in findings if finding.fix)
     return tuple(dict.fromkeys(found))
 
@@ -364,10 +362,7 @@ def _any_passes(joint: CornerJoint, shop: Shop, unit: Unit) -> bool:
     spread = choices[:: math.ceil(len(choices) / MOST_TRIED_OTHERWISE) or 1]
     grid = (made[2] for layout in spread if (made := _made(joint, layout)) is not None)
     clean = (one for one in grid if measures_clean(one, shop))
-    return any(
-        all(finding.level.rank < Level.WARN.rank for finding in check_joint(candidate, shop))
-        for candidate in itertools.islice(clean, MOST_LOOKED_AT // 10)
-    )
+    return any(not any(_against([candidate], shop)) for candidate in itertools.islice(clean, MOST_LOOKED_AT // 10))
 
 
 def _length(value_mm: float, unit: Unit) -> str:
@@ -376,16 +371,15 @@ def _length(value_mm: float, unit: Unit) -> str:
 
 def job_keys(layout: Layout, unit: Unit = Unit.MM) -> dict[str, object]:
     """The layout as keys of a job's corner (those of a drawer's back have a prefix); the slope only where it is open."""
-    keys: dict[str, object] = {
+    spec = layout.joint.spec
+    fields: dict[str, object] = {
         "tail_count": len(layout.joint.tails),
-        "pin": _length(layout.pin_mm, unit),
-        "half_pin": _length(layout.half_pin_mm, unit),
+        "pin_mm": _length(layout.pin_mm, unit),
+        "half_pin_mm": _length(layout.half_pin_mm, unit),
     }
-    settled = {CORNER_KEYS[name] for name in layout.joint.settles}
-    keys = {key: value for key, value in keys.items() if key not in settled}
     if layout.slope_is_ours:
-        keys["slope"] = f"1:{layout.joint.slope.ratio:g}"
-    return {layout.joint.spec.key_prefix + key: value for key, value in keys.items()}
+        fields["slope"] = job_value("slope", layout.joint.slope)
+    return {key_of(spec, field): value for field, value in fields.items() if field not in layout.joint.settles}
 
 
 def describe(layout: Layout, unit: Unit = Unit.MM) -> str:

@@ -288,7 +288,7 @@ def _findings(gap: Gap, plan: GapPlan) -> Iterator[Finding]:
     if breach := (LOOSE if gap.loose else GAP).breach(plan.fill_mm):
         key = "loose" if gap.loose else "no_filler" if breach.level is Level.STOP else "size"
         texts = TEXTS.finding(key, method=plan.method.value, rest=both(plan.fill_mm))
-        yield breach.finding(place, **texts, digits=4)
+        yield breach.finding(place, **texts)
     if gap.glue is not None and plan.method.fills:
         wrong = {"foam": gap.glue.id == "polyurethane", "quick": gap.glue.spots_only and plan.method.wooden}
         for key in (key for key, so in wrong.items() if so):

@@ -285,4 +285,4 @@ def _findings(patch: Patch, wood: Wood, board_width_mm: float | None, *, rings_g
     if not rings_given:
         yield RING_TURN.not_checked(place, **TEXTS.unchecked("no_rings"))
     elif breach := RING_TURN.breach(patch.turn_deg):
-        yield breach.finding(place, **TEXTS.finding("rings", ring=patch.ring_deg), digits=1)
+        yield breach.finding(place, **TEXTS.finding("rings", ring=patch.ring_deg))

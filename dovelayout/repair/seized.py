@@ -106,4 +106,4 @@ def _findings(key: SeizedKey) -> Iterator[Finding]:
     breach = replace(breach, level=Level.STOP) if key.lost else breach
     stopped = "_stopped" if breach.level is Level.WARN and key.stopped else ""
     texts = TEXTS.finding(f"{breach.level}{stopped}", mm=key.from_home_mm, taper=TAPER_NEXT)
-    yield breach.finding(Place(kind="sliding joint"), **texts, digits=4)
+    yield breach.finding(Place(kind="sliding joint"), **texts)

@@ -30,8 +30,8 @@ from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Axis, Movement
 from dovelayout.planning.season import LEAST_MM, Fixing, SeasonPlan
 from dovelayout.report.season import fitted_words, season_of
-from dovelayout.report.verdict import Verdict
 from dovelayout.units import Unit, with_inches
+from dovelayout.verdict.verdict import Verdict
 from dovelayout.words import grouped, listed, listed_by_kind
 
 MOST_STEPS = 12
@@ -42,7 +42,7 @@ LEVEL_WORDS = {Level.STOP: ("stop", "stops"), Level.WARN: ("warning", "warnings"
 
 def bench_sheet(judgement: Verdict, *, pictures: bool = True) -> BenchSheet:
     """All that the bench has to know of a job; `pictures` False leaves the first corner's out."""
-    job, findings = judgement.job, judgement.told_once
+    job, findings = judgement.job, judgement.for_people
     groups = picture_groups(job.joints, job.dividers) if pictures else ()
     parts: tuple[Section | Figures, ...] = (
         _parts(job),

@@ -13,7 +13,7 @@ from dovelayout.joints.corner import CornerJoint
 from dovelayout.report.dividers import divider_json
 from dovelayout.report.drawers import drawer_json
 from dovelayout.report.findings import findings_json
-from dovelayout.report.verdict import Verdict
+from dovelayout.verdict.verdict import Verdict
 
 
 def _mm(value: float) -> float:

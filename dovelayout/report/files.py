@@ -26,7 +26,7 @@ from dovelayout.report.bench import bench_sheet
 from dovelayout.report.formats import Format
 from dovelayout.report.listing import NO_CORRECTIONS, Corrections, Subject, listed, subject_of
 from dovelayout.report.notes import stamp_of
-from dovelayout.report.verdict import Verdict
+from dovelayout.verdict.verdict import Verdict
 
 Made = tuple[Path, bytes, dict[str, Any]]
 """A file, its bytes, and what machines are told of it."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import Any
 
+from dovelayout.change import changes_json
 from dovelayout.checks.finding import Finding
 
 
@@ -20,9 +21,7 @@ def finding_json(finding: Finding) -> dict[str, Any]:
         "message": finding.message,
         "fix": finding.fix,
         "source": finding.source,
-        "changes": [
-            {"table": change.table, "name": change.name, "values": dict(change.values)} for change in finding.changes
-        ],
+        "changes": changes_json(finding.changes),
     }
 
 

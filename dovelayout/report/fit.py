@@ -3,22 +3,35 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from functools import cache
+from itertools import islice
 from typing import Any
 
 from dovelayout.checks.corner.fit import Tight
 from dovelayout.checks.finding import MARKS
 from dovelayout.everyday import shaving_words
-from dovelayout.planning.fit import CornerFit, GlueFit
+from dovelayout.job.reader import Job
+from dovelayout.planning.fit import CornerFit, GlueFit, corner_fit
 from dovelayout.planning.rehearsal import Rehearsal, cheek_counts, rehearse
 from dovelayout.report.tables import ReportTable
 from dovelayout.shop import Hand
 from dovelayout.texts import Texts
 from dovelayout.units import Unit
+from dovelayout.verdict.verdict import with_fixes
 from dovelayout.words import capital
 
 TEXTS = Texts("report", "fit")
 NOT_KNOWN = "not known"
+
+
+def job_fits(job: Job) -> list[CornerFit]:
+    """Every corner's fit; fixes of what is found at the job's own fit were tried on the whole job."""
+    fits = [corner_fit(joint, job.shop) for joint in job.joints]
+    if job.shop.fit_mm is None:
+        return fits
+    fixed = iter(with_fixes(job, [finding for row in fits for finding in row.findings]))
+    return [replace(row, findings=tuple(islice(fixed, len(row.findings)))) for row in fits]
 
 
 def rehearsed(fits: Sequence[CornerFit], hand: Hand, joints: int, seed: int) -> dict[str, Rehearsal | None]:

@@ -15,6 +15,7 @@ from dovelayout.place import Place
 from dovelayout.report.tables import ReportTable
 from dovelayout.texts import Texts
 from dovelayout.units import format_both
+from dovelayout.verdict.verdict import with_fixes
 
 TEXTS = Texts("report", "glueup")
 
@@ -30,7 +31,7 @@ def glue_up_of(job: Job) -> GlueUp:
 
 def glue_up_findings(job: Job, plan: GlueUp) -> tuple[Finding, ...]:
     """What stands against the plan and what the boards say of clamps, worst first."""
-    return worst_first((*plan.findings, *check_cutouts(job.boards, job.joints)))
+    return worst_first((*plan.findings, *with_fixes(job, list(check_cutouts(job.boards, job.joints)))))
 
 
 def glue_up_tables(job: Job, plan: GlueUp) -> tuple[ReportTable, ...]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dovelayout.checks.finding import MARKS, Finding, Level
 from dovelayout.drawing.sheets.flow import Paragraph, heading, item
-from dovelayout.report.verdict import Verdict
+from dovelayout.verdict.verdict import Verdict
 
 
 def stamp_of(judgement: Verdict) -> str:

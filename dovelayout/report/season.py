@@ -9,8 +9,8 @@ from dovelayout.job.reader import Job
 from dovelayout.joints.moving import Axis, Movement, assumption
 from dovelayout.planning.season import Fixing, SeasonPlan, doubts, season
 from dovelayout.report.tables import ReportTable
-from dovelayout.report.verdict import Verdict
 from dovelayout.units import Unit, with_inches
+from dovelayout.verdict.verdict import Verdict
 
 LEAST_INCHES_MM = 0.4
 """Smaller movements are not said in inches: they come out as 0."""
@@ -58,7 +58,7 @@ def season_of(job: Job) -> SeasonPlan:
 
 def movement_findings(judgement: Verdict) -> tuple[Finding, ...]:
     """Those of a verdict that are about the season, for people."""
-    return tuple(finding for finding in judgement.told_once if finding.check in MOVEMENT_CHECKS)
+    return tuple(finding for finding in judgement.for_people if finding.check in MOVEMENT_CHECKS)
 
 
 def _part_row(part: Movement, unit: Unit) -> tuple[str, ...]:

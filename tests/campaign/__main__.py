@@ -1,4 +1,5 @@
 """python -m tests.campaign jobs --count 100000 --seed 1
+python -m tests.campaign remedies --count 20000 --seed 1
 python -m tests.campaign fuzz reader|units|csv|edit|page --seconds 300"""
 
 from __future__ import annotations
@@ -19,6 +20,11 @@ def main() -> int:
     jobs.add_argument("--seconds", type=float, default=None, help="stop after so long, whatever the count")
     jobs.add_argument("--processes", type=int, default=os.cpu_count() or 1)
     jobs.add_argument("--out", type=Path, default=Path("campaign_out"), help="where jobs that show a fault are kept")
+    remedies = kinds.add_parser("remedies", help="every remedy that is offered for random jobs, made in the job's text")
+    remedies.add_argument("--count", type=int, default=20_000)
+    remedies.add_argument("--seed", type=int, default=1)
+    remedies.add_argument("--processes", type=int, default=os.cpu_count() or 1)
+    remedies.add_argument("--out", type=Path, default=Path("campaign_out"), help="where what failed is kept")
     fuzz = kinds.add_parser("fuzz", help="coverage-guided bytes into one reader (needs atheris)")
     fuzz.add_argument("what", choices=("reader", "units", "csv", "edit", "page"))
     fuzz.add_argument("--seconds", type=int, default=300)
@@ -30,6 +36,10 @@ def main() -> int:
         return campaign(
             count=asked.count, seed=asked.seed, seconds=asked.seconds, out=asked.out, processes=asked.processes
         )
+    if asked.kind == "remedies":
+        from tests.campaign.remedies import campaign as remedies_campaign
+
+        return remedies_campaign(count=asked.count, seed=asked.seed, out=asked.out, processes=asked.processes)
     try:
         import atheris  # noqa: F401
     except ImportError:

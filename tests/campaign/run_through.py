@@ -15,7 +15,7 @@ from dovelayout.planning.suggest import suggest
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import findings_json
 from dovelayout.report.season import season_of
-from dovelayout.report.verdict import judged
+from dovelayout.verdict.verdict import judged
 
 FEW = 200
 MOST_CORNERS = 8
@@ -36,7 +36,7 @@ def run(data: Mapping[str, Any], *, drawn: bool, searched: bool, pictured: bool 
         _or_said(lambda: suggest(job.joints[0], job.shop, unit=job.unit))
     verdict = judged(job)
     json.dumps(findings_json(verdict.all_findings), allow_nan=False)
-    for finding in verdict.told_once:
+    for finding in verdict.for_people:
         assert finding.message, finding
     if not drawn:
         return "read"

@@ -6,7 +6,7 @@ import pytest
 
 from dovelayout.checks.finding import Level
 from tests.drawer_jobs import drawer_job, found, loudest, made
-from tests.jobs import loaded
+from tests.jobs import loaded, values_of
 
 STEADY = {"humidity": [50, 50]}
 
@@ -71,7 +71,7 @@ def test_groove_that_runs_out_through_the_lowest_half_pin_warns_and_one_in_the_t
     findings = found(shows, "groove-shows")
     assert {finding.level for finding in findings} == {Level.WARN}
     assert all("0.0-9.0 mm" in finding.message for finding in findings)
-    assert all("half_pin" in finding.changes[0].values for finding in findings)  # the layout moves, not the bottom
+    assert all("half_pin" in values_of(finding) for finding in findings)  # the layout moves, not the bottom
     hidden = drawer_job(**layout, groove={"from_edge": 10, "width": 6, "depth": 4.5, "ploughed": "after"})
     assert loudest(hidden, "groove-shows") is Level.OK
 

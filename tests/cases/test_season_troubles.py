@@ -8,11 +8,11 @@ from __future__ import annotations
 
 import pytest
 
-from dovelayout.checks import check_joint
+from dovelayout.checks import corner_findings
 from dovelayout.checks.finding import Level
 from dovelayout.joints.moving import Axis, movement
 from dovelayout.planning.season import explain_step, explain_sticking, season
-from dovelayout.report.verdict import movement_findings
+from dovelayout.verdict.verdict import movement_findings
 from tests.divider_jobs import divider_job
 from tests.divider_jobs import found as on_dividers
 from tests.jobs import corner_job, findings, loaded
@@ -264,7 +264,7 @@ def test_thickness_of_a_quarter_sawn_side_grows_by_the_larger_rate() -> None:
 def test_corners_alone_are_judged_as_before() -> None:
     job = loaded(corner_job(tail_count=5, pin=6, half_pin=8))
     assert movement_findings(job) == ()
-    assert check_joint(job.joints[0], job.shop) == ()
+    assert corner_findings(job.joints[0], job.shop) == ()
 
 
 def test_chest_with_maple_ends_and_cherry_sides_is_warned_of_where_they_meet() -> None:

@@ -2,11 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import pytest
 
-from dovelayout.checks.remedy import first_passing, mm_text, other_counts, wider_half_pins, wider_pins
+from dovelayout.change import Change
+from dovelayout.checks.remedy import (
+    by_setting,
+    by_varying,
+    fewer_tails,
+    in_turn,
+    mm_text,
+    more_tails,
+    no_remedies,
+    wider_half_pins,
+    wider_pins,
+)
 from dovelayout.joints.corner import CornerJoint
 from tests.jobs import corner_job, loaded
 
@@ -16,10 +28,10 @@ def _joint(**keys: Any) -> CornerJoint:
 
 
 def test_counts_go_down_to_one_tail_and_up_by_forty() -> None:
-    assert [row["tail_count"] for row in other_counts(_joint(), fewer=True)] == [3, 2, 1]
-    assert [row["tail_count"] for row in other_counts(_joint(), fewer=False)] == list(range(5, 44))
+    assert [row["tail_count"] for row in fewer_tails(_joint())] == [3, 2, 1]
+    assert [row["tail_count"] for row in more_tails(_joint())] == list(range(5, 44))
     set_out = loaded(corner_job(tails_at=[[10, 90], [100, 190]])).joints[0]
-    assert list(other_counts(set_out, fewer=True)) == []
+    assert [*fewer_tails(set_out), *more_tails(set_out)] == []
 
 
 def test_pins_are_widened_by_halves_and_then_with_fewer_tails() -> None:
@@ -37,7 +49,7 @@ def test_pins_are_widened_from_the_narrowest_and_not_from_the_one_that_a_lid_is_
     joint = _joint(lid={"at": 100, "kerf": 1, "clean_up": 1})
     assert sorted(round(pin.width_mm, 6) for pin in joint.full_pins)[:2] == [6, 6]
     assert max(pin.width_mm for pin in joint.full_pins) > 7
-    assert next(wider_pins(joint)) == {"pin_mm": 6.5}
+    assert next(iter(wider_pins(joint))) == {"pin_mm": 6.5}
 
 
 def test_half_pins_are_widened_from_the_narrower_of_the_two() -> None:
@@ -50,24 +62,35 @@ def test_half_pins_are_widened_from_the_narrower_of_the_two() -> None:
         ([[3, 90], [100, 197]], [[3.5, 90], [100, 196.5]]),
     ):
         joint = loaded(corner_job(tails_at=tails_at)).joints[0]
-        spans = next(wider_half_pins(joint))["tails_at"]
+        spans = next(iter(wider_half_pins(joint)))["tails_at"]
         assert [[span.start_mm, span.end_mm] for span in spans] == first
 
 
-def test_the_first_that_passes_is_taken_and_what_cannot_be_built_is_passed_over() -> None:
-    tried: list[int] = []
+def test_a_joint_is_varied_by_what_can_be_built_and_as_changes_of_its_own_table() -> None:
+    joint = _joint()
+    remedies = list(by_varying(joint, [{"tail_count": 400}, {"tail_count": 3}, {"pin_mm": 7.5}], "or {}")())
+    assert [remedy.words for remedy in remedies] == ["or tail count 3", "or pin 7.5 mm"]
+    assert remedies[0].changes == (Change(table="corner", name="A", key="tail_count", value=3),)
+    assert remedies[1].changes == (Change(table="corner", name="A", key="pin", value="7.5 mm"),)
+    assert remedies[0].joint == joint.varied(tail_count=3)
 
-    def passes(joint: CornerJoint) -> bool:
-        tried.append(len(joint.tails))
-        return len(joint.tails) == 2
 
-    candidates = [{"tail_count": 400}, {"tail_count": 3}, {"tail_count": 2}, {"tail_count": 1}]
-    remedy = first_passing(_joint(), candidates, passes)
-    assert remedy is not None
-    assert tried == [3, 2]
-    assert (remedy.words, dict(remedy.changes[0].values)) == ("tail_count 2", {"tail_count": 2})
-    assert (remedy.changes[0].table, remedy.changes[0].name) == ("corner", "A")
-    assert first_passing(_joint(), candidates, lambda joint: False) is None
+def test_remedies_are_worked_out_anew_each_time_and_in_turn() -> None:
+    joint = _joint()
+    both = in_turn(by_varying(joint, fewer_tails), by_setting("shop", "shop", {"fit": "0.1 mm"}, "a looser fit"))
+    words = ["tail count 3", "tail count 2", "tail count 1", "a looser fit"]
+    assert [remedy.words for remedy in both()] == [remedy.words for remedy in both()] == words
+    assert list(no_remedies()) == []
+
+
+def test_a_count_is_not_proposed_for_one_drawer_of_a_bank() -> None:
+    """The table lays out drawers of several heights."""
+    joint = _joint()
+    own = replace(joint, spec=replace(joint.spec, piece="A"))
+    of_a_bank = replace(joint, spec=replace(joint.spec, piece="reels 2"))
+    assert len(list(by_varying(own, fewer_tails)())) == 3
+    assert list(by_varying(of_a_bank, fewer_tails)()) == []
+    assert len(list(by_varying(of_a_bank, [{"pin_mm": 7.0}])())) == 1
 
 
 @pytest.mark.parametrize(
@@ -80,5 +103,5 @@ def test_lengths_stand_in_a_job_to_the_thousandth(value_mm: float, text: str) ->
 def test_pins_of_a_layout_that_the_maker_set_out_are_widened_from_the_narrowest() -> None:
     """4 and 8 mm: half a mm more for the first is trimmed off the tails on both its sides."""
     joint = loaded(corner_job(tails_at=[[10, 60], [64, 120], [128, 190]])).joints[0]
-    spans = next(wider_pins(joint))["tails_at"]
+    spans = next(iter(wider_pins(joint)))["tails_at"]
     assert [[span.start_mm, span.end_mm] for span in spans] == [[10, 59.75], [64.25, 120], [128, 190]]

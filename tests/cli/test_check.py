@@ -9,6 +9,7 @@ import pytest
 
 from tests.cli import contract
 from tests.cli.calling import SAMPLES, run, said_as_json
+from tests.odd_names import ODD, PLAIN, renamed, text
 
 RANK = ["ok", "note", "warn", "stop"]
 
@@ -79,3 +80,20 @@ def test_a_job_in_inches_is_told_its_findings_in_inches_too(tmp_path: Path) -> N
     assert "the 0.79 mm (≈ 1/32 in) between the tails" in said
     machine = said_as_json(contract.CHECK, "check", job)
     assert not any("(≈ 1/32 in)" in finding["message"] for finding in machine["corners"][0]["findings"])
+
+
+def test_names_that_look_like_words_of_a_message_stay_names(shop: Path) -> None:
+    """The same is said, at the same places, whatever boards, corners and drawers are called; none is said twice."""
+    for file, names in (("plain", PLAIN), ("odd", ODD)):
+        shop.joinpath(f"{file}.toml").write_text(text(names), encoding="utf-8")
+    plain, odd = (said_as_json(contract.CHECK, "check", f"{file}.toml", exit_code=1) for file in ("plain", "odd"))
+    assert odd == renamed(plain)
+    heads = [
+        [
+            line
+            for line in run("check", f"{file}.toml").stdout.splitlines()
+            if line[:6] in ("STOP  ", "WARN  ", "note  ")
+        ]
+        for file in ("plain", "odd")
+    ]
+    assert len(heads[0]) == len(heads[1]) > 50

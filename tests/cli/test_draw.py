@@ -12,6 +12,7 @@ import pytest
 
 from tests.cli import contract
 from tests.cli.calling import SAMPLES, STOP, files_in, process, run, said_as_json
+from tests.odd_names import ODD, PLAIN, renamed, text
 
 LIGHT = [path for path in SAMPLES if path.stem != "ribbon-cabinet"]
 
@@ -210,3 +211,18 @@ def test_two_papers_at_once(shop: Path) -> None:
     assert (result.exit_code, result.stdout) == (2, "")
     assert "give one of them" in result.stderr
     assert not (shop / "out").exists()
+
+
+def test_names_that_look_like_words_of_a_message_are_listed_as_they_are(shop: Path) -> None:
+    for file, names in (("plain", PLAIN), ("odd", ODD)):
+        shop.joinpath(f"{file}.toml").write_text(text(names), encoding="utf-8")
+    formats = ("--as", "pdf", "--as", "svg", "--as", "dxf")
+    plain, odd = (
+        said_as_json(contract.DRAW, "draw", f"{file}.toml", "--anyway", "-o", file, *formats, exit_code=1)
+        for file in ("plain", "odd")
+    )
+    assert odd["findings"] == renamed(plain["findings"])
+    told = ("format", "corners", "dividers", "boards", "part")
+    rows = [[{key: file[key] for key in told} for file in drawn["files"]] for drawn in (renamed(plain), odd)]
+    assert rows[0] == rows[1]
+    assert {board for file in odd["files"] for board in file["boards"]} >= {ODD["one"], ODD["two"], ODD["three"]}

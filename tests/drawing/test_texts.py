@@ -24,8 +24,8 @@ from dovelayout.joints.kinds.through import ThroughJoint
 from dovelayout.joints.slope import Slope
 from dovelayout.paper import SIZES_MM, Paper, paper
 from dovelayout.report.bench import bench_sheet
-from dovelayout.report.verdict import judged
 from dovelayout.units import Unit
+from dovelayout.verdict.verdict import judged
 from tests.strategies import through_joints
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))

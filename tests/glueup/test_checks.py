@@ -7,7 +7,8 @@ from typing import Any
 
 import pytest
 
-from dovelayout.checks.finding import Change, Finding, Level
+from dovelayout.change import changes_json, changes_of
+from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.rule import Rule
 from dovelayout.glueup.caul import PAD
 from dovelayout.glueup.checks import CAUTIOUS, COLD, HOPEFUL
@@ -80,7 +81,7 @@ def _alternatives(job: dict[str, Any]) -> Finding:
 def test_two_people_pass_when_applied() -> None:
     job = _lasting(6.0)
     assert "2 people spreading" in _alternatives(job).fix
-    helped = with_changes(job, [Change(table="shop", name="shop", values={"hands": 2})])
+    helped = with_changes(job, changes_of("shop", "shop", {"hands": 2}))
     assert loudness(helped, CHECK_OPEN).rank <= Level.NOTE.rank
 
 
@@ -88,7 +89,7 @@ def test_stages_pass_when_applied() -> None:
     job = _lasting(6.0)
     finding = _alternatives(job)
     assert finding.fix.startswith("two goes, each set before the next: A, D, then B, C")
-    assert [change.table for change in finding.changes] == ["stage", "stage"]
+    assert [row["table"] for row in changes_json(finding.changes)] == ["stage", "stage"]
     staged = planned(with_changes(job, finding.changes))
     assert [row.minutes for row in staged.stages] == [pytest.approx(3.0)] * 2
     assert staged.findings == ()

@@ -17,8 +17,8 @@ from dovelayout.job.readers import limits
 from dovelayout.job.tables.schema import TABLES, JobTable
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.planning.suggest import MOST_TRIED_OTHERWISE, suggest
-from dovelayout.report.verdict import judged
 from dovelayout.shop import Shop
+from dovelayout.verdict.verdict import judged
 from tests.campaign.run_through import run
 from tests.conftest import examples
 from tests.job.whole_jobs import Maker
@@ -106,8 +106,8 @@ def test_no_cut_out_is_narrowed_to_nothing() -> None:
         load_job({"board": [{**BOARDS[0], "thickness": 3, "cutout": slot}, BOARDS[1]], "corner": [CORNER]}, source="x")
     )
     for finding in verdict.all_findings:
-        for change in finding.changes:
-            assert all(float(row["width"].removesuffix(" mm")) > 0 for row in change.values.get("cutout", ()))
+        for rows in (change.value for change in finding.changes if change.key == "cutout"):
+            assert all(float(row["width"].removesuffix(" mm")) > 0 for row in rows)
 
 
 def test_a_stage_is_not_said_to_mean_itself() -> None:
@@ -125,7 +125,7 @@ def test_suggest_looks_at_no_more_than_it_says() -> None:
     job = load_job(data, source="x")
     found = suggest(job.joints[0], job.shop)
     assert found.layouts == ()
-    assert "a thinner knife" in found.remedies
+    assert found.remedies == ("knife-access: a knife thinner than 13.0 mm, or the saw laid in the kerf",)
 
 
 def test_a_search_for_remedies_tries_a_share_of_the_grid(monkeypatch: pytest.MonkeyPatch) -> None:

@@ -19,7 +19,7 @@ from dovelayout.job.reader import read_job
 from dovelayout.page.answers import answers_for
 from dovelayout.page.folder import Folder
 from dovelayout.render.svg import svg_text
-from dovelayout.report.verdict import judged
+from dovelayout.verdict.verdict import judged
 from tests.page.browser import chromium, served
 
 ROOT = Path(__file__).parents[2]

@@ -13,14 +13,17 @@ import pytest
 import shapely
 from hypothesis import given, settings
 
+from dovelayout.checks.finding import Finding, Level
 from dovelayout.drawing.screen import corner_drawing
 from dovelayout.job.described import terms
 from dovelayout.job.reader import read_job
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.page.forms import forms
-from dovelayout.page.view import look
-from dovelayout.report.verdict import judged
+from dovelayout.page.view import job_of, look, spots_of
+from dovelayout.place import Place
+from dovelayout.verdict.verdict import judged
 from tests.conftest import examples
+from tests.odd_names import ODD, PLAIN, renamed, text
 from tests.strategies import corner_joints
 
 SAMPLES = sorted((Path(__file__).parents[2] / "samples").glob("*.toml"))
@@ -39,7 +42,7 @@ def test_a_sample_is_shown_with_the_verdict_of_check(path: Path) -> None:
     verdict = judged(read_job(path))
     assert seen["error"] is None
     assert seen["worst"] == verdict.worst.value
-    assert [row["message"] for row in seen["findings"]] == [row.message for row in verdict.told_once]
+    assert [row["message"] for row in seen["findings"]] == [row.message for row in verdict.for_people]
     assert [row["name"] for row in seen["corners"]] == [joint.name for joint, _ in verdict.corners]
 
 
@@ -146,3 +149,51 @@ def test_every_term_has_a_picture_and_every_picture_a_term() -> None:
             ElementTree.parse(path).getroot().tag.endswith("svg")
         )  # a browser shows nothing of one that isn't well-formed
     assert named == set(terms()) == {path.stem for path in TERM_PICTURES.glob("*.svg")}
+
+
+def test_names_that_look_like_words_of_a_message_stay_names() -> None:
+    for name in ("A", "B"):
+        plain, odd = (look(text(names), name="x.toml", show=names[name]) for names in (PLAIN, ODD))
+        for seen in (plain, odd):
+            seen["drawing"].pop("svg")  # a name that is too long for its place is shortened there
+        assert odd == renamed(plain)
+        shown = {(f["check"], *f["spots"]) for f in odd["findings"] if ODD[name] in f["corners"]}
+        boards = {f"board {ODD[board]}" for board in ("three", "one" if name == "A" else "two")}
+        assert {spot for _, *spots in shown for spot in spots if spot.startswith("board ")} == boards
+        assert ("squareness", f"board {ODD['one' if name == 'A' else 'two']}") in shown
+        assert ("groove-depth", "groove") in shown
+        assert ("half-pin", "half pin at the far edge") in shown
+        assert ("thin-pin", "pin 1") in shown
+
+
+@pytest.mark.parametrize(
+    ("part", "number", "board", "shown"),
+    [
+        ("tail", 2, "", ["tail 2"]),
+        ("pin", 2, "", ["pin 2"]),
+        ("pin", 30, "", ["board side", "board front"]),  # not there
+        ("half pin at the face edge", None, "", ["half pin at the face edge"]),
+        ("half pins", None, "front.right", ["half pin at the face edge", "half pin at the far edge"]),
+        ("pins", None, "front.right", ["pin 1", "pin 2"]),
+        ("between the tails", None, "", ["pin 1", "pin 2"]),
+        ("between the pins", None, "", ["tail 1", "tail 2", "tail 3"]),
+        ("cheeks", None, "", ["tail 1", "tail 2", "tail 3"]),
+        ("groove", None, "side", ["groove"]),
+        ("lap", None, "front", ["board front"]),
+        ("thickness", None, "side", ["board side"]),
+        ("widths", None, "", ["board side", "board front"]),
+    ],
+)
+def test_a_part_is_shown_where_it_is_drawn(part: str, number: int | None, board: str, shown: list[str]) -> None:
+    corner = """
+[[corner]]
+name = "A"
+tails = "side.left"
+pins = "front.right"
+tail_count = 3
+groove = { from_edge = 20, width = 5, depth = 5 }
+"""
+    (joint,) = job_of(JOB + corner, "x.toml").joints
+    place = Place(kind="corner", name="A", part=part, number=number, board=board)
+    finding = Finding(check="any", level=Level.NOTE, place=place, message="")
+    assert sorted(spots_of(finding, corner_drawing(joint).spots)) == sorted(shown)

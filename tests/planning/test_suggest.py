@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from dovelayout.checks import check_joint
+from dovelayout.checks import corner_findings
 from dovelayout.checks.finding import Level
 from dovelayout.errors import DovelayoutError
 from dovelayout.job.reader import load_job, read_job
@@ -28,7 +28,7 @@ def test_three_layouts_or_more_for_every_corner_of_a_sample(sample: Path, taste:
     found = suggest(joint, job.shop, taste=taste)
     assert len(found.layouts) >= 3
     for layout in found.layouts:
-        findings = check_joint(layout.joint, job.shop)
+        findings = corner_findings(layout.joint, job.shop)
         assert all(finding.level.rank < Level.WARN.rank for finding in findings)
         assert layout.reason
         assert all(used <= 1 + 1e-9 for check, used in layout.margins.items() if check != "corner-blowout")
@@ -57,7 +57,7 @@ def test_never_a_layout_that_the_checks_reject(keys: dict[str, Any]) -> None:
         # through the job itself, as --write would do it
         corner = {**tables["corner"][0], **job_keys(layout)}
         again = load_job({**tables, "corner": [corner]}, source="again")
-        worst = max((f.level.rank for f in check_joint(again.joints[0], again.shop)), default=0)
+        worst = max((f.level.rank for f in corner_findings(again.joints[0], again.shop)), default=0)
         assert worst < Level.WARN.rank
     if not found.layouts:
         assert found.blockers

@@ -27,7 +27,7 @@ from manifold3d import Manifold
 
 from dovelayout.casework.divider import setting_out
 from dovelayout.checks.finding import Level
-from dovelayout.checks.sliding.housing import check_sliding
+from dovelayout.checks.sliding.housing import sliding_findings
 from dovelayout.errors import LayoutError
 from dovelayout.joints.sliding import Bit, Cheek, Datum, SlidingJoint, Sloped, build_sliding
 from dovelayout.joints.slope import Slope
@@ -153,7 +153,7 @@ def test_the_share_of_the_host_that_a_housing_takes(thick_mm: float, percent: in
         sliding_spec(host_mm=(500, 300, thick_mm), key_mm=(600, 240, 40), depth_mm=depth_mm, slope=Slope(12.0))
     )
     share = Fraction(repr(depth_mm)) / Fraction(repr(thick_mm))  # of the decimals typed: a fifth is a fifth
-    found = [f for f in check_sliding(joint, Shop()) if f.check == "housing-depth"]
+    found = [f for f in sliding_findings(joint, Shop()) if f.check == "housing-depth"]
     expected = Level.NOTE if share < Fraction(1, 5) else Level.OK
     if share > Fraction(1, 2):
         expected = Level.STOP if share > Fraction(3, 5) else Level.WARN

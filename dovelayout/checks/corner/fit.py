@@ -1,6 +1,6 @@
 """The fit that suits the glue: cheeks cut fuller than their sockets, and what the glue's water adds once it is spread.
 
-They speak when the job says how full its cheeks are cut, [shop] fit. What presses, drives and bends is in `squeeze`.
+These checks run only if the shop says how full its cheeks are cut. What presses, drives and bends is in `squeeze`.
 """
 
 from __future__ import annotations
@@ -8,59 +8,56 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from dovelayout.checks.corner.pins import pin_name
+from dovelayout.checks.corner.parts import part_of, pin_name, place_of
 from dovelayout.checks.corner.squeeze import Springs, Squeeze, line_swelling_mm, springs_of, squeeze
-from dovelayout.checks.finding import Change, Finding, Level, not_checked
-from dovelayout.checks.remedy import Remedy, first_passing, mm_text, wider_half_pins
-from dovelayout.checks.rule import Measure, Rule
+from dovelayout.checks.finding import Finding, Level
+from dovelayout.checks.remedy import Remedies, by_setting, by_varying, in_turn, mm_text, no_remedies, wider_half_pins
+from dovelayout.checks.rule import Breach, Measure, Rule, rule
 from dovelayout.everyday import shaving_words
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.glue import Glue, all_glues, find_glue
 
-CHECK_FIT = "fit"
-CHECK_PRESSURE = "fit-pressure"
-CHECK_CRUSH = "fit-crush"
-CHECK_DRIVE = "fit-drive"
-CHECK_HALF = "fit-half-pin"
-
 _MECHANICS = "stiffness: Wood Handbook FPL-GTR-190, Table 5-1; swelling and limit: ours"
 
-PRESSURE = Rule(
-    check=CHECK_PRESSURE,
-    measures="pressure at the tightest cheek, swollen by the glue",
+KNOWN = rule("fit", "whether shop and wood say enough to judge the fit")
+PRESSURE = rule(
+    "fit-pressure",
+    "pressure at the tightest cheek, swollen by the glue",
     unit="MPa",
     warn=4.0,
     below=False,
+    layout=True,
     source=_MECHANICS,
 )
-CRUSH = Rule(
-    check=CHECK_CRUSH,
-    measures="pressure the cheeks would reach if the wood didn't crush, as a share of what crushes it",
+CRUSH = rule(
+    "fit-crush",
+    "pressure the cheeks would reach if the wood didn't crush, as a share of what crushes it",
     unit="of what crushes it",
     note=1.0,
     below=False,
+    layout=True,
     source="compression perpendicular: Wood Handbook FPL-GTR-190, Table 5-3; 1.2 times it: ours",
 )
-DRIVE = Rule(
-    check=CHECK_DRIVE,
-    measures="force to drive one tail home, as for 19 mm stock",
+DRIVE = rule(
+    "fit-drive",
+    "force to drive one tail home, as for 19 mm stock",
     unit="kN a tail",
     warn=1.3,
     below=False,
+    layout=True,
     source="friction 0.4 (dry smooth wood 0.3 to 0.5: Wood Handbook FPL-GTR-190, chapter 4); limit: ours",
 )
-HALF_PIN = Rule(
-    check=CHECK_HALF,
-    measures="what bends a half pin outward, as a share of what breaks it",
+HALF_PIN = rule(
+    "fit-half-pin",
+    "what bends a half pin outward, as a share of what breaks it",
     unit="of its strength",
     warn=0.5,
     stop=0.8,
     below=False,
+    layout=True,
     source=f"bending of a cantilever; {_MECHANICS}",
 )
-RULES = (PRESSURE, CRUSH, DRIVE, HALF_PIN)
 
 DRIVE_CHEEK_MM2 = 19.0 * 19.0
 """The cheek that the drive limit is for; in another the force counts in proportion to its area (ours)."""
@@ -100,7 +97,7 @@ class Tight:
 
     @property
     def worst(self) -> Level:
-        """The loudest level."""
+        """The worst level."""
         return max((m.rule.judge(m.value)[0] for m in self.measures), key=lambda level: level.rank)
 
 
@@ -127,21 +124,27 @@ def _tight(springs: Springs, glue: Glue | None, fit_mm: float, swelling_mm: floa
 def fullest_fit_mm(joint: CornerJoint, glue: Glue | None, *, outer_relieved: bool = False) -> float | None:
     """The fullest dry fit at one cheek that no rule warns of with that glue, mm, down to a hundredth, at most FULLEST_MM.
 
-    `outer_relieved`: the half pins' cheeks are eased, so that only the others count. None: the woods' stiffness or the
+    `outer_relieved`: the half pins' cheeks are relieved, so that only the others count. None: the woods' stiffness or the
     swelling isn't known. Below 0: even a cheek cut to the line is too full once it is wet, by that much.
     """
     springs, swelling_mm = springs_of(joint), _swelling_mm(joint, glue)
     if springs is None or swelling_mm is None:
         return None
+    rules = (PRESSURE, DRIVE) if outer_relieved else (PRESSURE, DRIVE, HALF_PIN)
+    return _last_fit_mm(springs, swelling_mm, FULLEST_MM, rules)
+
+
+def _last_fit_mm(springs: Springs, swelling_mm: float, most_mm: float, rules: tuple[Rule, ...]) -> float:
+    """The fullest fit up to so much that none of the rules warns of, mm, down to a hundredth."""
 
     def passes(steps: int) -> bool:
-        measures = _tight(springs, glue, steps * STEP_MM, swelling_mm).measures
-        return all(m.clean for m in measures if not (outer_relieved and m.rule is HALF_PIN))
+        measures = _tight(springs, None, steps * STEP_MM, swelling_mm).measures
+        return all(measure.clean for measure in measures if measure.rule in rules)
 
-    # every measure rises with the fit, so the last step that passes is found by halving; at -0.5 mm nothing touches
-    low, high = -50, round(FULLEST_MM / STEP_MM)
+    # every measure rises with the fit, so the last step that passes is found by halving; at -1 mm nothing touches
+    low, high = -100, int(most_mm / STEP_MM + 1e-9)
     if passes(high):
-        return FULLEST_MM
+        return round(high * STEP_MM, 2)
     while high - low > 1:
         middle = (low + high) // 2
         low, high = (middle, high) if passes(middle) else (low, middle)
@@ -166,25 +169,20 @@ def check_fit(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
         return
     yield from fit_findings(joint, shop.glue, shop.fit_mm)
     if shop.glue is None:
-        yield not_checked(
-            CHECK_FIT,
-            Place(kind="corner", name=joint.name, part="cheeks with glue on them"),
+        yield KNOWN.not_checked(
+            part_of(joint, "cheeks with glue on them"),
             "the job names no glue, and the water of some swells a cheek by as much as the fit itself",
-            'name it: [shop] glue = "pva"',
+            "the glue named",
         )
 
 
 def _without_a_fit(joint: CornerJoint, glue: Glue) -> Finding:
     aim_mm = fullest_fit_mm(joint, glue)
-    fix = "say it: [shop] fit = ..., how much fuller a cheek is than its socket"
+    fix = "the shop's fit: how much fuller a cheek is cut than its socket"
     if aim_mm is not None:
-        fix = f"say it: [shop] fit = {mm_text(max(0.0, aim_mm))} is the most that suits {glue.name} in these boards"
-    return not_checked(
-        CHECK_FIT,
-        Place(kind="corner", name=joint.name, part="cheeks"),
-        "the job doesn't say how much fuller than its socket a cheek is cut, dry",
-        fix,
-    )
+        fix = f"fit {mm_text(max(0.0, aim_mm))}, the most that suits {glue.name} in these boards"
+    because = "the job doesn't say how much fuller than its socket a cheek is cut, dry"
+    return KNOWN.not_checked(part_of(joint, "cheeks"), because, fix)
 
 
 def fit_findings(joint: CornerJoint, glue: Glue | None, fit_mm: float) -> Iterator[Finding]:
@@ -192,122 +190,70 @@ def fit_findings(joint: CornerJoint, glue: Glue | None, fit_mm: float) -> Iterat
     found = tight(joint, glue, fit_mm)
     if found is None:
         woods = " or ".join(dict.fromkeys(board.wood.name for board in (joint.tail_board, joint.pin_board)))
-        yield not_checked(
-            CHECK_FIT,
-            Place(kind="corner", name=joint.name, part="cheeks"),
+        yield KNOWN.not_checked(
+            part_of(joint, "cheeks"),
             f"the stiffness of {woods} is not known",
-            "try the fit in two offcuts with a tail each; of a wood of your own, give moe_gpa",
+            "the fit tried in two offcuts with a tail each; or, of a wood of your own, its modulus of elasticity",
         )
         return
     if found.swelling_mm is None:
-        yield not_checked(
-            CHECK_FIT,
-            Place(kind="corner", name=joint.name, part="cheeks with glue on them"),
+        yield KNOWN.not_checked(
+            part_of(joint, "cheeks with glue on them"),
             "how far this wood swells is not known; what is said of its fit holds for the dry joint",
         )
-    yield from _tight_findings(joint, found)
-    yield from _half_pin_findings(joint, found)
+    broken = {measure.rule: breach for measure in found.measures if (breach := measure.breach)}
+    if PRESSURE in broken or DRIVE in broken:
+        broken.pop(CRUSH, None)  # what drives heavily is past being how pine is fitted
+    for breach in broken.values():
+        yield _finding(joint, found, breach)
 
 
-def _tight_findings(joint: CornerJoint, found: Tight) -> Iterator[Finding]:
-    squeezed = found.squeezed
-    pressure_level, pressure_limit = PRESSURE.judge(squeezed.pressure_mpa)
-    drive_kn = drive_kn_as_for_19_mm(squeezed)
-    drive_level, drive_limit = DRIVE.judge(drive_kn)
-    if Level.WARN in (pressure_level, drive_level):
-        words, changes = _looser(joint, found)
-        force = f"about {squeezed.drive_n / 1000:.1f} kN in all to drive the corner home"
-        if pressure_level is Level.WARN:
-            stops = ", and it may stop half way once the glue is on" if found.swelling_mm else ""
-            yield _finding(
-                PRESSURE,
-                (pressure_level, pressure_limit),
-                joint,
-                found,
-                round(squeezed.pressure_mpa, 2),
-                f"{_sum_words(found)} with {squeezed.pressure_mpa:.1f} MPa, {force}: "
-                f"heavy driving{stops}. Makers leave cherry and walnut less than pine, oak and maple almost nothing",
-                words,
-                changes,
-            )
-        if drive_level is Level.WARN:
-            yield _finding(
-                DRIVE,
-                (drive_level, drive_limit),
-                joint,
-                found,
-                round(drive_kn, 3),
-                f"{force}, {squeezed.tail_drive_n / 1000:.1f} kN on its tightest tail, which is like {drive_kn:.1f} in "
-                "19 mm stock: one tight tail among others can crack the board",
-                words,
-                changes,
-            )
-    elif squeezed.crushed and squeezed.crush_mpa is not None:
-        yield _finding(
-            CRUSH,
-            CRUSH.judge(squeezed.elastic_mpa / squeezed.crush_mpa),
-            joint,
-            found,
-            round(squeezed.elastic_mpa / squeezed.crush_mpa, 3),
-            f"{_sum_words(found)} until the softer side crushes, at {squeezed.crush_mpa:.1f} MPa: that is how pine is "
-            "fitted. It goes together once, so don't take it apart and try again",
-            f"nothing needs mending; a dry fit of {mm_text(_uncrushed_fit_mm(found))} would crush nothing yet",
-            (),
+def _finding(joint: CornerJoint, found: Tight, breach: Breach) -> Finding:
+    squeezed, place = found.squeezed, part_of(joint, "cheeks")
+    fix, remedies = _milder_label(joint, found) or "a glue that swells less", _looser(joint, found)
+    force = f"about {squeezed.drive_n / 1000:.1f} kN in all to drive the corner home"
+    if breach.rule is PRESSURE:
+        stops = ", and it may stop half way once the glue is on" if found.swelling_mm else ""
+        message = (
+            f"{_sum_words(found)} with {squeezed.pressure_mpa:.1f} MPa, {force}: heavy driving{stops}. Makers leave cherry "
+            "and walnut less than pine, oak and maple almost nothing"
         )
+    elif breach.rule is DRIVE:
+        message = (
+            f"{force}, {squeezed.tail_drive_n / 1000:.1f} kN on its tightest tail, which is like {breach.measured:.1f} in "
+            "19 mm stock: one tight tail among others can crack the board"
+        )
+    elif breach.rule is CRUSH:
+        message = (
+            f"{_sum_words(found)} until the softer side crushes, at {squeezed.crush_mpa:.1f} MPa: that is how pine is "
+            "fitted. It goes together once, so don't take it apart and try again"
+        )
+        fix, remedies = (
+            f"nothing; a dry fit of {mm_text(_uncrushed_fit_mm(found))} would crush nothing yet",
+            no_remedies,
+        )
+    else:
+        assert squeezed.half_pin is not None  # what is measured on one
+        message = (
+            f"the tail beside it bends the {pin_name(joint, squeezed.half_pin)} outward with {breach.measured:.0%} of what "
+            "breaks it: nothing stands behind a half pin"
+        )
+        place, fix = place_of(joint, squeezed.half_pin), _relief(joint, found)
+        remedies = by_varying(joint, wider_half_pins)
+    doubts = "; ".join((breach.rule.source, *squeezed.doubts))
+    return breach.finding(place, message, fix=fix, remedies=remedies, source=doubts, beside=breach.rule is HALF_PIN)
 
 
-def _half_pin_findings(joint: CornerJoint, found: Tight) -> Iterator[Finding]:
-    squeezed = found.squeezed
-    if squeezed.half_pin is None or squeezed.half_pin_share is None:
-        return
-    level, limit = HALF_PIN.judge(squeezed.half_pin_share)
-    if level is Level.OK:
-        return
-    remedy = _stouter(joint, found)
-    outer_mm = _outer_fit_mm(joint, found)
-    relief_mm = found.fit_mm - max(0.0, outer_mm)
-    words = (
-        f"relieve the outer cheeks by {relief_mm:.2f} mm ({shaving_words(relief_mm)}), to a fit of {mm_text(outer_mm)}"
-    )
+def _relief(joint: CornerJoint, found: Tight) -> str:
+    """What is to be planed off the outer cheeks so that the half pins bear it."""
+    springs = springs_of(joint)
+    assert springs is not None  # what was found is found by them
+    outer_mm = _last_fit_mm(springs, found.swelling_mm or 0.0, found.fit_mm, (HALF_PIN,))
     if outer_mm < 0:
-        words = f"relieve the outer cheeks until they are {-outer_mm:.2f} mm clear when dry"
-    yield _finding(
-        HALF_PIN,
-        (level, limit),
-        joint,
-        found,
-        round(squeezed.half_pin_share, 3),
-        f"the tail beside it bends the {pin_name(joint, squeezed.half_pin)} outward with "
-        f"{squeezed.half_pin_share:.0%} of what breaks it: nothing stands behind a half pin",
-        f"{words}; or {remedy.words}" if remedy else words,
-        remedy.changes if remedy else (),
-        place=Place(kind="corner", name=joint.name, part=f"{pin_name(joint, squeezed.half_pin)}"),
-    )
-
-
-def _finding(
-    rule: Rule,
-    judged: tuple[Level, float | None],
-    joint: CornerJoint,
-    found: Tight,
-    measured: float,
-    message: str,
-    fix: str,
-    changes: tuple[Change, ...],
-    place: Place | None = None,
-) -> Finding:
-    doubts = "; ".join(found.squeezed.doubts)
-    return Finding(
-        check=rule.check,
-        level=judged[0],
-        place=place or Place(kind="corner", name=joint.name, part="cheeks"),
-        measured=measured,
-        limit=judged[1],
-        unit=rule.unit,
-        message=message,
-        fix=fix,
-        source=f"{rule.source}; {doubts}" if doubts else rule.source,
-        changes=changes,
+        return f"the outer cheeks relieved until they are {-outer_mm:.2f} mm clear when dry"
+    relief_mm = found.fit_mm - outer_mm
+    return (
+        f"the outer cheeks relieved by {relief_mm:.2f} mm ({shaving_words(relief_mm)}), to a fit of {mm_text(outer_mm)}"
     )
 
 
@@ -318,34 +264,36 @@ def _sum_words(found: Tight) -> str:
     return f"{dry} and the {found.swelling_mm:.3f} mm that {found.glue.name} swells it press"
 
 
-def _clean(joint: CornerJoint, glue: Glue | None, fit_mm: float, rules: tuple[Rule, ...]) -> bool:
-    found = tight(joint, glue, fit_mm)
-    return found is not None and all(m.clean for m in found.measures if m.rule in rules)
+def _looser(joint: CornerJoint, found: Tight) -> Remedies:
+    """What eases the cheeks: a smaller fit with the same glue, or another glue."""
+
+    def ways() -> Iterator[Remedies]:
+        glue = found.glue if found.swelling_mm is not None else None
+        aim_mm = fullest_fit_mm(joint, glue, outer_relieved=True)
+        if aim_mm is not None and 0 <= aim_mm < found.fit_mm:
+            words = f"a dry fit of {mm_text(aim_mm)} ({shaving_words(aim_mm)})"
+            yield by_setting("shop", "shop", {"fit": mm_text(aim_mm)}, words)
+        if not _has_label(found) and (milder := _milder(joint, found)):
+            other, fit_mm = milder
+            yield by_setting("shop", "shop", {"glue": other.id, "fit": mm_text(fit_mm)}, _milder_words(*milder))
+
+    return lambda: in_turn(*ways())()
 
 
-def _looser(joint: CornerJoint, found: Tight) -> tuple[str, tuple[Change, ...]]:
-    """What eases the cheeks: a smaller fit with the same glue, or another glue; the first of them is the change."""
-    said: list[str] = []
-    changes: list[Change] = []
-    aim_mm = fullest_fit_mm(joint, found.glue if found.swelling_mm is not None else None, outer_relieved=True)
-    if aim_mm is not None and 0 <= aim_mm < found.fit_mm:
-        said.append(f"a dry fit of {mm_text(aim_mm)} ({shaving_words(aim_mm)})")
-        changes.append(_to_shop(fit=mm_text(aim_mm)))
-    milder = _milder(joint, found) if found.swelling_mm else None
-    if milder is not None and found.glue is not None:
-        glue, fit_mm = milder
-        said.append(f"{glue.name}, which goes home {_cut_words(fit_mm)}")
-        if found.glue is all_glues().get(found.glue.id):  # a label's own numbers would stay over another row
-            changes.append(_to_shop(glue=glue.id, fit=mm_text(fit_mm)))
-    return ", or ".join(said), tuple(changes[:1])
+def _has_label(found: Tight) -> bool:
+    """Whether the job gives its glue's own numbers: they would stay over another glue's row."""
+    return found.glue is not None and found.glue != all_glues().get(found.glue.id)
 
 
-def _to_shop(**values: str) -> Change:
-    return Change(table="shop", name="shop", values=values)
+def _milder_label(joint: CornerJoint, found: Tight) -> str:
+    """The milder glue where the job can't be changed to it by one key."""
+    milder = _milder(joint, found) if _has_label(found) else None
+    return _milder_words(*milder) if milder else ""
 
 
-def _cut_words(fit_mm: float) -> str:
-    return f"at a dry fit of {mm_text(fit_mm)}" if fit_mm > STEP_MM / 2 else "cut to the line, a fit of 0 mm"
+def _milder_words(glue: Glue, fit_mm: float) -> str:
+    home = f"at a dry fit of {mm_text(fit_mm)}" if fit_mm > STEP_MM / 2 else "cut to the line, a fit of 0 mm"
+    return f"{glue.name}, which goes home {home}"
 
 
 def _milder(joint: CornerJoint, found: Tight) -> tuple[Glue, float] | None:
@@ -363,22 +311,6 @@ def _milder(joint: CornerJoint, found: Tight) -> tuple[Glue, float] | None:
         if fit_mm is not None and fit_mm >= 0:
             return glue, min(found.fit_mm, fit_mm)
     return None
-
-
-def _stouter(joint: CornerJoint, found: Tight) -> Remedy | None:
-    return first_passing(
-        joint,
-        wider_half_pins(joint),
-        lambda varied: bool(varied.half_pins) and _clean(varied, found.glue, found.fit_mm, (HALF_PIN,)),
-    )
-
-
-def _outer_fit_mm(joint: CornerJoint, found: Tight) -> float:
-    """Dry fit at the outer cheeks at which the half pins bear it, down to a hundredth."""
-    steps = int(found.fit_mm / STEP_MM + 1e-9)
-    while steps > -100 and not _clean(joint, found.glue, steps * STEP_MM, (HALF_PIN,)):
-        steps -= 1
-    return round(steps * STEP_MM, 2)
 
 
 def _uncrushed_fit_mm(found: Tight) -> float:

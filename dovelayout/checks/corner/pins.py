@@ -8,45 +8,50 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, not_checked
-from dovelayout.checks.remedy import Remedy, first_passing, wider_half_pins, wider_pins
-from dovelayout.checks.rule import Measure, Rule
+from dovelayout.checks.corner.parts import part_of, place_of
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
+from dovelayout.checks.remedy import by_varying, wider_half_pins, wider_pins
+from dovelayout.checks.rule import Breach, Measure, rule
 from dovelayout.joints.corner import CornerJoint, Pin
-from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.strength import bending_share
 
-CHECK_THIN_PIN = "thin-pin"
-CHECK_HALF_PIN = "half-pin"
-CHECK_EDGE_TAIL = "edge-tail"
-CHECK_KNIFE = "knife-access"
-
 STRENGTH_SOURCE = "bending of a cantilever; MOR: Wood Handbook Tables 5-3 and 5-5; limits: ours"
 
-PIN_LOAD = Rule(
-    check=CHECK_THIN_PIN,
-    measures="sideways load at a pin's tip that breaks it",
+PIN_LOAD = rule(
+    "thin-pin",
+    "sideways load at a pin's tip that breaks it",
     unit="N",
     warn=250.0,
     stop=60.0,
+    layout=True,
     source=STRENGTH_SOURCE,
 )
-HALF_PIN_LOAD = Rule(
-    check=CHECK_HALF_PIN,
-    measures="sideways load at a half pin's tip that breaks it",
+CHISEL_GAP = rule(
+    "thin-pin", "room for the smallest chisel at the pins' narrow side", unit="mm", layout=True, source=COMMON_PRACTICE
+)
+HALF_PIN_LOAD = rule(
+    "half-pin",
+    "sideways load at a half pin's tip that breaks it",
     unit="N",
     warn=250.0,
     stop=100.0,
+    layout=True,
     source=STRENGTH_SOURCE,
 )
-HALF_PIN_SHARE = Rule(
-    check=CHECK_HALF_PIN,
-    measures="half pin's narrow width as a share of a full pin's",
+HALF_PIN_SHARE = rule(
+    "half-pin",
+    "half pin's narrow width as a share of a full pin's",
     unit="share",
     warn=1 / 3,
+    layout=True,
     source=COMMON_PRACTICE,
 )
-RULES = (PIN_LOAD, HALF_PIN_LOAD, HALF_PIN_SHARE)
+EDGE_TAIL = rule(
+    "edge-tail", "whether a tail stands at an edge of the joint", unit="mm", layout=True, source=COMMON_PRACTICE
+)
+KNIFE_GAP = rule("knife-access", "room for the knife between the tails", unit="mm", layout=True, source=COMMON_PRACTICE)
+KERF_PIN = rule("kerf-pin", "pins too fine for the shop's knife", unit="mm", layout=True, source=COMMON_PRACTICE)
 
 
 def trapezoid_moment_mm4(*, narrow_mm: float, wide_mm: float, height_mm: float) -> float:
@@ -87,184 +92,81 @@ def pin_load_n(joint: CornerJoint, pin: Pin) -> float | None:
 
 
 def measure_pins(joint: CornerJoint) -> Iterator[Measure]:
-    """The pin rules' measures of a corner, the weakest pin's each."""
-    weakest = _weakest(joint, joint.full_pins)
-    if weakest is not None:
-        yield Measure(rule=PIN_LOAD, value=weakest[1])
-    weakest_half = _weakest(joint, joint.half_pins)
-    if weakest_half is not None:
-        yield Measure(rule=HALF_PIN_LOAD, value=weakest_half[1])
-    if joint.full_pins and joint.half_pins:
-        narrow_mm = min(pin.width_mm for pin in joint.half_pins)
-        yield Measure(rule=HALF_PIN_SHARE, value=narrow_mm / min(pin.width_mm for pin in joint.full_pins))
+    """The pin rules' measures of a corner: of its weakest pin, and of each half pin."""
+    # equal pins differ in the last bit; the first of them is named, and the only one worked out
+    unlike = {(round(pin.width_mm, 9), round(pin.root_mm, 9)): pin for pin in reversed(joint.full_pins)}
+    loads = [(pin, load_n) for pin in reversed(unlike.values()) if (load_n := pin_load_n(joint, pin)) is not None]
+    if loads:
+        pin, load_n = min(loads, key=lambda row: round(row[1], 6))
+        yield Measure(rule=PIN_LOAD, value=load_n, part=pin)
+    full_mm = min((pin.width_mm for pin in joint.full_pins), default=0.0)
+    for pin in joint.half_pins:
+        half_load_n = pin_load_n(joint, pin)
+        if half_load_n is not None:
+            yield Measure(rule=HALF_PIN_LOAD, value=half_load_n, part=pin)
+        if full_mm:
+            yield Measure(rule=HALF_PIN_SHARE, value=pin.width_mm / full_mm, part=pin)
 
 
 def check_pins(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """Thin pins, weak half pins, tails at the edge, and gaps that no knife enters."""
-    yield from _full_pins(joint, shop)
-    yield from _half_pins(joint)
+    if joint.pin_board.wood.mor_mpa is None:
+        because = f"the bending strength of {joint.pin_board.wood.name} is not known"
+        for load, what, pins in ((PIN_LOAD, "pins", joint.full_pins), (HALF_PIN_LOAD, "half pins", joint.half_pins)):
+            if pins:
+                yield load.not_checked(part_of(joint, what, board=joint.spec.pins.label), because)
+    for measure in measure_pins(joint):
+        if breach := measure.breach:
+            yield _weak(joint, measure.part, breach)
+    yield from _access(joint, shop)
     yield from _edge_tails(joint)
 
 
-def _weakest(joint: CornerJoint, pins: tuple[Pin, ...]) -> tuple[Pin, float] | None:
-    # equal pins differ in the last bit; the first of them is named, and the only one worked out
-    unlike = {(round(pin.width_mm, 9), round(pin.root_mm, 9)): pin for pin in reversed(pins)}
-    loads = [(pin, load) for pin in reversed(unlike.values()) if (load := pin_load_n(joint, pin)) is not None]
-    return min(loads, key=lambda row: round(row[1], 6)) if loads else None
-
-
-def _full_pins(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
-    if not joint.full_pins:
-        return
-    weakest = _weakest(joint, joint.full_pins)
-    if weakest is None:
-        because = f"the bending strength of {joint.pin_board.wood.name} is not known"
-        yield not_checked(
-            CHECK_THIN_PIN, Place(kind="corner", name=joint.name, part=f"pins on {joint.spec.pins.label}"), because
+def _weak(joint: CornerJoint, pin: Pin, breach: Breach) -> Finding:
+    message = (
+        f"{pin.width_mm:.1f} mm at its narrow side in {joint.pin_board.wood.name}: about {breach.measured:.0f} N at the tip "
+        "breaks it, and a round hand or a glancing mallet knock is taken as 250 N"
+    )
+    if breach.rule is HALF_PIN_SHARE:
+        message = (
+            f"{pin.width_mm:.1f} mm is {breach.measured:.2f} of a full pin; end pins under about a third tend to break"
         )
-    else:
-        pin, load_n = weakest
-        level, limit = PIN_LOAD.judge(load_n)
-        if level is not Level.OK:
-            yield _load_finding(joint, pin, load_n, level, limit, PIN_LOAD, _stronger_pins(joint))
-    narrowest = min(joint.full_pins, key=lambda pin: round(pin.width_mm, 6))
-    yield from _access(joint, narrowest, shop)
-
-
-def _stronger_pins(joint: CornerJoint) -> Remedy | None:
-    def passes(varied: CornerJoint) -> bool:
-        weakest = _weakest(varied, varied.full_pins)
-        return weakest is not None and PIN_LOAD.judge(weakest[1])[0] is Level.OK
-
-    return first_passing(joint, wider_pins(joint), passes)
-
-
-def _stronger_half_pins(joint: CornerJoint) -> Remedy | None:
-    def passes(varied: CornerJoint) -> bool:
-        return len(varied.half_pins) == 2 and not list(_half_pin_faults(varied))
-
-    return first_passing(joint, wider_half_pins(joint), passes)
-
-
-def _load_finding(
-    joint: CornerJoint,
-    pin: Pin,
-    load_n: float,
-    level: Level,
-    limit: float | None,
-    rule: Rule,
-    remedy: Remedy | None,
-) -> Finding:
-    thicker = "no width that fits passes: take stronger wood for the pin board, or a thicker one"
-    return Finding(
-        check=rule.check,
-        level=level,
-        place=Place(kind="corner", name=joint.name, part=f"{pin_name(joint, pin)}"),
-        measured=round(load_n, 1),
-        limit=limit,
-        unit=rule.unit,
-        message=f"{pin.width_mm:.1f} mm at its narrow side in {joint.pin_board.wood.name}: about {load_n:.0f} N at "
-        f"the tip, a round hand or a glancing mallet knock is taken as 250 N, breaks it",
-        fix=remedy.words if remedy else thicker,
-        source=rule.source,
-        changes=remedy.changes if remedy else (),
+    return breach.finding(
+        place_of(joint, pin),
+        message,
+        fix="fewer tails, stronger wood for the pins, or a thicker or wider board",
+        remedies=by_varying(joint, wider_half_pins if pin.half else wider_pins),
     )
 
 
-def _access(joint: CornerJoint, pin: Pin, shop: Shop) -> Iterator[Finding]:
-    place = Place(kind="corner", name=joint.name, part=f"{pin_name(joint, pin)}")
-    gap_mm = pin.width_mm
-
-    def wide_enough(least_mm: float) -> Remedy | None:
-        return first_passing(
-            joint,
-            wider_pins(joint),
-            lambda varied: min(p.width_mm for p in varied.full_pins) >= least_mm if varied.full_pins else False,
-        )
-
-    if gap_mm < shop.knife_mm - 1e-9:
-        remedy = wide_enough(shop.knife_mm)
-        yield Finding(
-            check=CHECK_KNIFE,
-            level=Level.WARN,
-            place=place,
-            measured=round(gap_mm, 3),
-            limit=shop.knife_mm,
-            unit="mm",
-            message=f"a {shop.knife_mm:g} mm knife doesn't go into the {gap_mm:.2f} mm between the tails: the pins can't "
-            "be knifed from them. Mark them with the saw itself, in the kerf",
-            fix=remedy.words if remedy else f"a knife thinner than {gap_mm:.1f} mm, or the saw laid in the kerf",
-            source=COMMON_PRACTICE,
-            changes=remedy.changes if remedy else (),
-        )
-        yield Finding(
-            check="kerf-pin",
-            level=Level.NOTE,
-            place=place,
-            measured=round(gap_mm, 3),
-            limit=shop.knife_mm,
-            unit="mm",
-            message="whether pins as fine as a saw kerf last is disputed: some masters say they break, old drawers "
-            "have kept them for generations. What the wood beside them bears decides",
-            source=COMMON_PRACTICE,
-        )
-    smallest = min(shop.chisels_mm, default=None)
-    if smallest is not None and gap_mm < smallest - 1e-9:
-        remedy = wide_enough(smallest)
-        yield Finding(
-            check=CHECK_THIN_PIN,
-            level=Level.NOTE,
-            place=place,
-            measured=round(gap_mm, 3),
-            limit=smallest,
-            unit="mm",
-            message=f"saw and knife only at the narrow side: {gap_mm:.1f} mm is under the smallest chisel, {smallest:g} mm",
-            fix=remedy.words if remedy else "clear it with the saw and a narrower chisel",
-            source=COMMON_PRACTICE,
-            changes=remedy.changes if remedy else (),
-        )
-
-
-def _half_pin_faults(joint: CornerJoint) -> Iterator[tuple[Pin, float, Level, float | None, Rule]]:
-    """Every half pin that is too weak or too thin, by either rule."""
-    full_mm = min((pin.width_mm for pin in joint.full_pins), default=None)
-    for pin in joint.half_pins:
-        load_n = pin_load_n(joint, pin)
-        if load_n is not None:
-            level, limit = HALF_PIN_LOAD.judge(load_n)
-            if level is not Level.OK:
-                yield pin, load_n, level, limit, HALF_PIN_LOAD
-        if full_mm:
-            level, limit = HALF_PIN_SHARE.judge(pin.width_mm / full_mm)
-            if level is not Level.OK:
-                yield pin, pin.width_mm / full_mm, level, limit, HALF_PIN_SHARE
-
-
-def _half_pins(joint: CornerJoint) -> Iterator[Finding]:
-    if joint.half_pins and joint.pin_board.wood.mor_mpa is None:
-        because = f"the bending strength of {joint.pin_board.wood.name} is not known"
-        yield not_checked(
-            CHECK_HALF_PIN, Place(kind="corner", name=joint.name, part=f"half pins on {joint.spec.pins.label}"), because
-        )
-    faults = list(_half_pin_faults(joint))
-    if not faults:
+def _access(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
+    """Whether knife and smallest chisel go in where the pins are narrowest."""
+    if not joint.full_pins:
         return
-    remedy = _stronger_half_pins(joint)
-    for pin, measured, level, limit, rule in faults:
-        if rule is HALF_PIN_LOAD:
-            yield _load_finding(joint, pin, measured, level, limit, rule, remedy)
-            continue
-        yield Finding(
-            check=CHECK_HALF_PIN,
-            level=level,
-            place=Place(kind="corner", name=joint.name, part=f"{pin_name(joint, pin)}"),
-            measured=round(measured, 4),
-            limit=limit,
-            unit=rule.unit,
-            message=f"{pin.width_mm:.1f} mm is {measured:.2f} of a full pin; end pins under about a third tend to break",
-            fix=remedy.words if remedy else "no half pin that fits passes: fewer tails or a wider board",
-            source=rule.source,
-            changes=remedy.changes if remedy else (),
+    pin = min(joint.full_pins, key=lambda pin: round(pin.width_mm, 6))
+    place, gap_mm, wider = place_of(joint, pin), pin.width_mm, by_varying(joint, wider_pins)
+    if breach := KNIFE_GAP.limited(warn=shop.knife_mm).breach(gap_mm):
+        yield breach.finding(
+            place,
+            f"a {shop.knife_mm:g} mm knife doesn't go into the {gap_mm:.2f} mm between the tails: the pins can't be knifed "
+            "from them. Mark them with the saw itself, in the kerf",
+            fix=f"a knife thinner than {gap_mm:.1f} mm, or the saw laid in the kerf",
+            remedies=wider,
+        )
+        yield KERF_PIN.said(
+            Level.NOTE,
+            place,
+            "whether pins as fine as a saw kerf last is disputed: some masters say they break, old drawers have kept them "
+            "for generations. What the wood beside them bears decides",
+            measured=gap_mm,
+            limit=shop.knife_mm,
+        )
+    if shop.chisels_mm and (breach := CHISEL_GAP.limited(note=min(shop.chisels_mm)).breach(gap_mm)):
+        yield breach.finding(
+            place,
+            f"saw and knife only at the narrow side: {gap_mm:.1f} mm is under the smallest chisel, {breach.limit:g} mm",
+            fix="a narrower chisel, or the saw",
+            remedies=wider,
         )
 
 
@@ -273,30 +175,15 @@ def _edge_tails(joint: CornerJoint) -> Iterator[Finding]:
         ("face edge", joint.tails[0].start_mm - joint.covers.start_mm),
         ("far edge", joint.covers.end_mm - joint.tails[-1].end_mm),
     )
-    bare = [edge for edge, gap_mm in edges if gap_mm <= 1e-6]
-    if not bare:
-        return
-    # not any half pin, but one that its own limits pass
-    remedy = _stronger_half_pins(joint)
-    for edge in bare:
-        yield Finding(
-            check=CHECK_EDGE_TAIL,
-            level=Level.WARN,
-            place=Place(kind="corner", name=joint.name, part=f"{edge}"),
-            measured=0.0,
-            limit=None,
-            unit="mm",
-            message=f"a tail, not a half pin, stands at the {edge}: nothing holds the tail board's corner against "
-            "cupping, the tail is short-grained there, and a groove has to sit higher. Half pins at the edge are "
-            "traditional rather than compulsory",
-            fix=remedy.words if remedy else "start with a half pin, for instance by moving the layout half a pitch",
-            source=COMMON_PRACTICE,
-            changes=remedy.changes if remedy else (),
-        )
-
-
-def pin_name(joint: CornerJoint, pin: Pin) -> str:
-    """'pin 2', or 'half pin at the face edge': as the sheets number them."""
-    if not pin.half:
-        return f"pin {joint.full_pins.index(pin) + 1}"
-    return "half pin at the face edge" if pin is joint.pins[0] else "half pin at the far edge"
+    for edge, gap_mm in edges:
+        if gap_mm <= 1e-6:
+            yield EDGE_TAIL.said(
+                Level.WARN,
+                part_of(joint, edge),
+                f"a tail, not a half pin, stands at the {edge}: nothing holds the tail board's corner against cupping, the "
+                "tail is short-grained there, and a groove has to sit higher. Half pins at the edge are traditional rather "
+                "than compulsory",
+                measured=0.0,
+                fix="a half pin first, for instance by moving the layout half a pitch",
+                remedies=by_varying(joint, wider_half_pins),
+            )

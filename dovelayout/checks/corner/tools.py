@@ -5,14 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
+from dovelayout.checks.corner.parts import part_of
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding
 from dovelayout.checks.remedy import mm_text
+from dovelayout.checks.rule import rule
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.place import Place
 from dovelayout.shop import Shop
 
-CHECK_CHISEL = "chisel"
-RULES = ()
+CHISEL = rule(
+    "chisel", "room for a chisel in the waste at the baseline", unit="mm", layout=True, source=COMMON_PRACTICE
+)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -45,17 +47,12 @@ def check_tools(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """A note for every waste that none of the shop's chisels clears."""
     if not shop.chisels_mm:
         return
+    smallest = CHISEL.limited(note=min(shop.chisels_mm))
     for clearing in clearings(joint, shop):
-        if clearing.chisel_mm is None:
-            yield Finding(
-                check=CHECK_CHISEL,
-                level=Level.NOTE,
-                place=Place(kind="corner", name=joint.name, part=f"{clearing.what}"),
-                measured=round(clearing.room_mm, 3),
-                limit=min(shop.chisels_mm),
-                unit="mm",
-                message=f"none of the shop's chisels clears the waste {clearing.what}: {clearing.room_mm:.1f} mm of room, "
-                f"the narrowest chisel is {min(shop.chisels_mm):g} mm",
-                fix=f"a chisel of {mm_text(int(clearing.room_mm * 2) / 2)} or less, or saw it out and pare with a knife",
-                source=COMMON_PRACTICE,
+        if breach := smallest.breach(clearing.room_mm):
+            yield breach.finding(
+                part_of(joint, clearing.what),
+                f"none of the shop's chisels clears the waste {clearing.what}: {clearing.room_mm:.1f} mm of room, the "
+                f"narrowest chisel is {breach.limit:g} mm",
+                fix=f"a chisel of {mm_text(int(clearing.room_mm * 2) / 2)} or less, or the saw, and a knife to pare with",
             )

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from dataclasses import replace
 
-from dovelayout.checks.finding import Change, Finding, Level, not_checked
+from dovelayout.change import changes_of
+from dovelayout.checks.finding import Finding, Level, not_checked
 from dovelayout.checks.movement.rules import AIR, STEP, WET
 from dovelayout.joints.board import Board, Rings
 from dovelayout.joints.moving import (
@@ -92,7 +93,7 @@ def check_moisture(board: Board, shop: Shop) -> Iterator[Finding]:
         f"{at.driest_pct:.1f} and {at.dampest_pct:.1f} %: {then}, all one way",
         fix=f"stack it in stickers until the meter says {near_pct:g} %, and only then plane it to size",
         source=WET.source,
-        changes=(Change(table="board", name=board.name, values={"moisture": near_pct}),),
+        changes=changes_of("board", board.name, {"moisture": near_pct}),
     )
 
 

@@ -7,11 +7,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 
 from dovelayout.casework.across import GIVES_MM, Across, AcrossKind, Slot, Tongue
-from dovelayout.checks.finding import Change, Finding, Level, not_checked
+from dovelayout.change import Change, changes_of
+from dovelayout.checks.finding import Finding, Level, not_checked
 from dovelayout.checks.movement import rules
 from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.rule import Rule
-from dovelayout.checks.sliding.rules import ZONE
+from dovelayout.checks.sliding.housing import ZONE
 from dovelayout.errors import LayoutError
 from dovelayout.joints.moving import Swing, unknown
 from dovelayout.joints.moving import swing as board_swing
@@ -119,7 +120,7 @@ def _fixed(part: Across, better: Across) -> tuple[Change, ...]:
         "screws": [mm_text(at) for at in better.screws_mm],
         "slots": [{"at": mm_text(slot.at_mm), "play": mm_text(slot.play_mm)} for slot in better.slots],
     }
-    return (Change(table="across", name=part.name, values=values),)
+    return changes_of("across", part.name, values)
 
 
 def _refixed(
@@ -277,11 +278,8 @@ def _shorter(part: Across, length_mm: float) -> tuple[Change, ...]:
     except LayoutError:
         return ()
     length = {"length": mm_text(length_mm)}
-    (fixings,) = _fixed(part, cut)
-    changes = [Change(table="across", name=part.name, values={**length, **fixings.values})]
-    if part.length_mm == part.part.length_mm:
-        changes.append(Change(table="board", name=part.part.name, values=length))
-    return tuple(changes)
+    board = changes_of("board", part.part.name, length) if part.length_mm == part.part.length_mm else ()
+    return (*changes_of("across", part.name, length), *_fixed(part, cut), *board)
 
 
 def _neighbours(part: Across, swing: Swing) -> Iterator[Finding]:
@@ -301,13 +299,7 @@ def _neighbours(part: Across, swing: Swing) -> Iterator[Finding]:
         f"{apart_mm:.1f} mm over the {part.rigid_mm:.0f} mm that they are glued together",
         fix=f"at most {widest_mm} mm glued together, or two boards of one wood, sawn alike and of the same moisture",
         source=rules.NEIGHBOURS.source,
-        changes=(
-            Change(
-                table="across",
-                name=part.name,
-                values={"glue": [[mm_text(part.from_mm), mm_text(part.from_mm + widest_mm)]]},
-            ),
-        ),
+        changes=changes_of("across", part.name, {"glue": [[mm_text(part.from_mm), mm_text(part.from_mm + widest_mm)]]}),
     )
 
 
@@ -328,5 +320,5 @@ def _tongue(part: Across) -> Iterator[Finding]:
         "such ends have crowned by a millimetre and more",
         fix=f'separate tenons (tongue = "tenons"), or an end {rules.TONGUE.warn:g} mm wide or more',
         source=rules.TONGUE.source,
-        changes=(Change(table="across", name=part.name, values={"tongue": "tenons"}),),
+        changes=changes_of("across", part.name, {"tongue": "tenons"}),
     )

@@ -7,7 +7,8 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from dovelayout.casework.across import GIVES_MM
-from dovelayout.checks.finding import Change, Finding, Level, not_checked
+from dovelayout.change import Change, changes_of
+from dovelayout.checks.finding import Finding, Level, not_checked
 from dovelayout.checks.movement.rules import NEIGHBOURS
 from dovelayout.checks.remedy import mm_text
 from dovelayout.joints.board import Board
@@ -64,7 +65,7 @@ def check_slide_woods(joints: Iterable[SlidingJoint], shop: Shop) -> Iterator[Fi
         if over_mm <= GIVES_MM:
             continue
         table, name = joint.spec.origin
-        change = Change(table=table, name=name, values={"glue_zone": mm_text(GIVES_MM)})
+        (change,) = changes_of(table, name, {"glue_zone": mm_text(GIVES_MM)})
         place = Place(kind="divider", name=joint.name, part=f"{joint.key.name} in {joint.spec.host.label}")
         yield from _judged(place, joint.host, joint.key, over_mm, shop, change)
 

@@ -9,7 +9,8 @@ from dataclasses import replace
 from typing import Any
 
 from dovelayout.casework.panel import Glued, Panel
-from dovelayout.checks.finding import Change, Finding, Level, not_checked
+from dovelayout.change import Change, changes_of
+from dovelayout.checks.finding import Finding, Level, not_checked
 from dovelayout.checks.movement import rules
 from dovelayout.checks.remedy import mm_text
 from dovelayout.checks.rule import Rule
@@ -82,10 +83,10 @@ def _changes(panel: Panel, better: Panel) -> tuple[Change, ...]:
     values: dict[str, Any] = {"glued": better.glued.value}
     if better.groove_mm is not None and better.play_mm is not None:
         values |= {"groove": mm_text(better.groove_mm), "play": mm_text(better.play_mm)}
-    changes = [Change(table="panel", name=panel.name, values=values)]
+    changes = [*changes_of("panel", panel.name, values)]
     if better.board.width_mm != panel.board.width_mm:
         width_mm = better.board.width_mm
-        changes.append(Change(table="board", name=panel.board.name, values={"width": mm_text(width_mm)}))
+        changes += changes_of("board", panel.board.name, {"width": mm_text(width_mm)})
     return tuple(changes)
 
 
@@ -203,7 +204,7 @@ def _fit(panel: Panel, shop: Shop) -> Iterator[Finding]:
         fix=f"{clearance_mm:g} mm of clearance, {'glue in one spot, ' if wet else ''}and the groove dry elsewhere"
         + ("; bring one part home at a time: what slid in dry doesn't move a minute later" if wet else ""),
         source=rule.source,
-        changes=(Change(table="panel", name=panel.name, values={"clearance": mm_text(clearance_mm)}),),
+        changes=changes_of("panel", panel.name, {"clearance": mm_text(clearance_mm)}),
     )
 
 
@@ -230,7 +231,7 @@ def _flat(panel: Panel, braced: bool) -> Iterator[Finding]:
             fix=f"{thick_mm:g} mm thick, or quarter-sawn, or battens or a frame; let it come to the room's air in stickers "
             "before it is planed, and keep it there",
             source=rules.THIN.source,
-            changes=(Change(table="board", name=board.name, values={"thickness": mm_text(thick_mm)}),),
+            changes=changes_of("board", board.name, {"thickness": mm_text(thick_mm)}),
         )
     piece_mm = board.width_mm / panel.pieces
     level, limit = rules.PIECE.judge(piece_mm)
@@ -247,5 +248,5 @@ def _flat(panel: Panel, braced: bool) -> Iterator[Finding]:
             fix=f"rip it and glue it up from {pieces} boards of {board.width_mm / pieces:.0f} mm (pieces = {pieces}), or "
             "take it rift or quarter-sawn",
             source=rules.PIECE.source,
-            changes=(Change(table="panel", name=panel.name, values={"pieces": pieces}),),
+            changes=changes_of("panel", panel.name, {"pieces": pieces}),
         )

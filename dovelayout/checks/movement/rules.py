@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS
 from dovelayout.checks.rule import Rule
-from dovelayout.checks.sliding.rules import CHECK_GAP, CHECK_TRAVEL, CHECK_ZONE
+from dovelayout.checks.sliding.housing import GAP, TRAVEL, ZONE
 
 HANDBOOK = "movement: Wood Handbook FPL-GTR-190, Eq 4-5, 13-2 and 13-3; limit: ours"
 
@@ -47,7 +47,7 @@ RIGID = Rule(
     source=OURS,
 )
 MIDDLE = Rule(
-    check=CHECK_ZONE,
+    check=ZONE.check,
     measures="glued stretch in the middle of a support",
     unit="mm",
     note=50.0,
@@ -173,7 +173,7 @@ RULES = (
     AIR,
 )
 
-MOVEMENT_CHECKS = frozenset({*(rule.check for rule in RULES), CHECK_PLAY, CHECK_GAP, CHECK_ZONE, CHECK_TRAVEL})
+MOVEMENT_CHECKS = frozenset({*(rule.check for rule in RULES), CHECK_PLAY, GAP.check, ZONE.check, TRAVEL.check})
 """The checks that a season's report repeats, those of dividers among them."""
 
 MARGIN_MM = 1.0

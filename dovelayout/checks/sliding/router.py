@@ -5,22 +5,27 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from dovelayout.checks.finding import Finding, Level, not_checked
-from dovelayout.checks.sliding.remedy import first_that
-from dovelayout.checks.sliding.rules import (
-    ANGLE,
-    CHECK_ANGLE,
-    CHECK_NECK,
-    CHECK_PASS,
-    CHECK_WIDTH,
-    NECK,
-    PASS,
-    PLOUGH_MM,
-    WIDTH,
-)
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding
+from dovelayout.checks.remedy import by_varying, mm_text
+from dovelayout.checks.rule import rule
 from dovelayout.joints.sliding import Bit, SlidingJoint
 from dovelayout.place import Place
 from dovelayout.shop import Shop
+
+WIDTH = rule("router-width", "housing's floor less the bit's diameter", unit="mm", stop=0.0)
+ANGLE = rule("angle-mismatch", "gap at one cheek where key and bit lean differently", unit="mm", warn=0.15, below=False)
+NECK = rule("router-neck", "slot that the bit leaves at the face", unit="mm", note=6.35, source=COMMON_PRACTICE)
+PASS = rule(
+    "router-pass",
+    "side hardness of a host routed in a single full-depth pass",
+    unit="N",
+    warn=6000.0,
+    below=False,
+    source="hardness: Wood Handbook FPL-GTR-190, Table 5-3a; limit: ours",
+)
+
+PLOUGH_MM = 0.8
+"""How much narrower and shallower than the slot the straight bit ploughs first (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -50,111 +55,61 @@ def check_router(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     bit = joint.spec.bit
     if bit is None:
         return
-    yield from _width(joint, bit)
-    yield from _angle(joint, bit)
-    yield from _neck(joint, bit)
-    yield from _pass(joint, bit)
+    place = Place(kind="divider", name=joint.name, part="bit for the housing", board=joint.spec.host.label)
+    yield from _width(joint, bit, place)
+    yield from _angle(joint, bit, place)
+    yield from _neck(joint, bit, place)
+    yield from _pass(joint, bit, place)
 
 
-def _where(joint: SlidingJoint) -> Place:
-    return Place(kind="divider", name=joint.name, part=f"bit for {joint.spec.host.label}")
+def _width(joint: SlidingJoint, bit: Bit, place: Place) -> Iterator[Finding]:
+    floor_mm = joint.floor_at(joint.front_mm).width_mm
+    if breach := WIDTH.breach(floor_mm - bit.diameter_mm):
+        narrower = replace(bit, diameter_mm=int(floor_mm * 10) / 10)
+        yield breach.finding(
+            place,
+            f"a bit of {bit.diameter_mm:g} mm is wider than the housing, whose floor is {floor_mm:.2f} mm at the front",
+            fix="a narrower bit, or a thicker key",
+            remedies=by_varying(joint, [{"bit": narrower}], f"a bit of {mm_text(narrower.diameter_mm)}"),
+        )
 
 
-def _spare_mm(joint: SlidingJoint) -> float:
-    """The narrowest floor of the housing less the bit's diameter."""
-    bit = joint.spec.bit
-    return joint.floor_at(joint.front_mm).width_mm - (0.0 if bit is None else bit.diameter_mm)
+def _angle(joint: SlidingJoint, bit: Bit, place: Place) -> Iterator[Finding]:
+    gap_mm = abs(joint.slope.flare_mm(joint.depth_mm) - bit.slope.flare_mm(joint.depth_mm))
+    if breach := ANGLE.breach(gap_mm):
+        yield breach.finding(
+            place,
+            f"the joint leans {joint.slope.degrees:.1f}° and the bit {bit.slope.degrees:.1f}°: key and housing touch along "
+            f"a line and gape by {gap_mm:.2f} mm at the other end of the cheek",
+            fix=f"a bit of {joint.slope.degrees:.1f}°",
+            remedies=by_varying(joint, [{"slope": bit.slope}], f"a joint as the bit leans, {bit.slope.words}"),
+        )
 
 
-def _width(joint: SlidingJoint, bit: Bit) -> Iterator[Finding]:
-    level, limit = WIDTH.judge(_spare_mm(joint))
-    if level is Level.OK:
-        return
-    floor_mm = bit.diameter_mm + _spare_mm(joint)
-    narrower = replace(bit, diameter_mm=int(floor_mm * 10) / 10)
-    remedy = first_that(joint, [{"bit": narrower}], lambda j: WIDTH.judge(_spare_mm(j))[0] is Level.OK)
-    yield Finding(
-        check=CHECK_WIDTH,
-        level=level,
-        place=_where(joint),
-        measured=round(_spare_mm(joint), 3),
-        limit=limit,
-        unit=WIDTH.unit,
-        message=f"a bit of {bit.diameter_mm:g} mm is wider than the housing, whose floor is {floor_mm:.2f} mm at the front",
-        fix=remedy.words if remedy else "a narrower bit, or a thicker key",
-        source=WIDTH.source,
-        changes=remedy.changes if remedy else (),
-    )
-
-
-def _angle(joint: SlidingJoint, bit: Bit) -> Iterator[Finding]:
-    def gap_mm(varied: SlidingJoint) -> float:
-        return abs(varied.slope.flare_mm(varied.depth_mm) - bit.slope.flare_mm(varied.depth_mm))
-
-    level, limit = ANGLE.judge(gap_mm(joint))
-    if level is Level.OK:
-        return
-    remedy = first_that(joint, [{"slope": bit.slope}], lambda j: ANGLE.judge(gap_mm(j))[0] is Level.OK)
-    yield Finding(
-        check=CHECK_ANGLE,
-        level=level,
-        place=_where(joint),
-        measured=round(gap_mm(joint), 3),
-        limit=limit,
-        unit=ANGLE.unit,
-        message=f"the joint leans {joint.slope.degrees:.1f}° and the bit {bit.slope.degrees:.1f}°: key and housing touch "
-        f"along a line and gape by {gap_mm(joint):.2f} mm at the other end of the cheek",
-        fix=remedy.words if remedy else f"a bit of {joint.slope.degrees:.1f}°",
-        source=ANGLE.source,
-        changes=remedy.changes if remedy else (),
-    )
-
-
-def _neck(joint: SlidingJoint, bit: Bit) -> Iterator[Finding]:
+def _neck(joint: SlidingJoint, bit: Bit, place: Place) -> Iterator[Finding]:
     neck_mm = bit.neck_mm(joint.depth_mm)
-    level, limit = NECK.judge(neck_mm)
-    if level is Level.OK:
-        return
-    shallower = {"depth_mm": int(bit.slope.ratio * (bit.diameter_mm - (NECK.note or 0)) / 2 * 10) / 10}
-    remedy = first_that(joint, [shallower], lambda j: NECK.judge(bit.neck_mm(j.depth_mm))[0] is Level.OK)
-    yield Finding(
-        check=CHECK_NECK,
-        level=level,
-        place=_where(joint),
-        measured=round(neck_mm, 3),
-        limit=limit,
-        unit=NECK.unit,
-        message=f"at {joint.depth_mm:g} mm the bit's own neck is {neck_mm:.2f} mm, thinner than a 6.35 mm shank: it snaps. "
-        f"{first_pass_words(bit, joint.depth_mm).capitalize()}",
-        fix=remedy.words if remedy else "a bit of smaller angle, or a wider one",
-        source=NECK.source,
-        changes=remedy.changes if remedy else (),
-    )
+    if breach := NECK.breach(neck_mm):
+        shallower = int(bit.slope.ratio * (bit.diameter_mm - (NECK.note or 0)) / 2 * 10) / 10
+        yield breach.finding(
+            place,
+            f"at {joint.depth_mm:g} mm the bit's own neck is {neck_mm:.2f} mm, thinner than a 6.35 mm shank: it snaps. "
+            f"{first_pass_words(bit, joint.depth_mm).capitalize()}",
+            fix="a bit of smaller angle, or a wider one",
+            remedies=by_varying(joint, [{"depth_mm": shallower}]),
+        )
 
 
-def _pass(joint: SlidingJoint, bit: Bit) -> Iterator[Finding]:
+def _pass(joint: SlidingJoint, bit: Bit, place: Place) -> Iterator[Finding]:
+    wood = joint.host.wood
     if bit.ploughed_first:
         return
-    hardness_n = joint.host.wood.side_hardness_n
-    if hardness_n is None:
-        yield not_checked(
-            CHECK_PASS, _where(joint), f"the hardness of {joint.host.wood.name} isn't known", "plough first"
+    if wood.side_hardness_n is None:
+        yield PASS.not_checked(place, f"the hardness of {wood.name} isn't known", "plough first")
+    elif breach := PASS.breach(wood.side_hardness_n):
+        plough = first_pass_words(bit, joint.depth_mm)
+        yield breach.finding(
+            place,
+            f"carbide tips snap in a single full-depth pass through wood as hard as {wood.name}",
+            fix=plough,
+            remedies=by_varying(joint, [{"bit": replace(bit, ploughed_first=True)}], plough),
         )
-        return
-    level, limit = PASS.judge(hardness_n)
-    if level is Level.OK:
-        return
-    ploughed = replace(bit, ploughed_first=True)
-    remedy = first_that(joint, [{"bit": ploughed}], lambda j: j.spec.bit is not None and j.spec.bit.ploughed_first)
-    yield Finding(
-        check=CHECK_PASS,
-        level=level,
-        place=_where(joint),
-        measured=hardness_n,
-        limit=limit,
-        unit=PASS.unit,
-        message=f"carbide tips snap in a single full-depth pass through wood as hard as {joint.host.wood.name}",
-        fix=first_pass_words(bit, joint.depth_mm),
-        source=PASS.source,
-        changes=remedy.changes if remedy else (),
-    )

@@ -41,12 +41,6 @@ class CombJoint(ThroughJoint):
         "half_pin_mm": _EQUAL,
         "spacing": _EQUAL,
     }
-    unchecked: ClassVar[Mapping[str, tuple[str, str]]] = {
-        "little-hold": (
-            "straight cheeks have no slope to hold by: glue alone keeps the corner together",
-            'glue every cheek; where the shape has to hold too, joint = "through"',
-        )
-    }
 
     @classmethod
     def lay_out(cls, spec: CornerSpec, covers: Span, shifts: Shifts) -> TailRow:

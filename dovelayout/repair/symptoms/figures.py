@@ -17,7 +17,7 @@ from dovelayout.checks.corner.laps import LAP
 from dovelayout.checks.corner.stock import OUT_OF_SQUARE
 from dovelayout.checks.drawer_rules import RACK
 from dovelayout.checks.movement.rules import MARGIN_MM, NARROW_MM
-from dovelayout.checks.sliding.rules import FRONT_ONLY_MM, LONG, USUAL_TAPER
+from dovelayout.checks.sliding.housing import FRONT_ONLY_MM, LONG, USUAL_TAPER
 from dovelayout.everyday import PAPER_MM
 from dovelayout.everyday import SHAVING_MM as FINE_SHAVING_MM
 from dovelayout.glueup.squareness import CARCASE_MM, SMALL_MM

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from dovelayout.checks.finding import Level
-from tests.jobs import corner_job, findings, level
+from tests.jobs import corner_job, findings, level, values_of
 
 INCH = 25.4
 
@@ -38,7 +38,7 @@ def test_thinner_than_veneer_and_thicker_than_a_board(thickness: float, expected
 def test_boards_of_two_widths_are_asked_about_whichever_is_the_wider(side: float, top: float) -> None:
     (finding,) = findings(corner_job(width=side, pin_width=top, tail_count=5, pin=6, half_pin=8), "widths")
     assert (finding.level, finding.measured) == (Level.WARN, 3.0)
-    assert finding.changes[0].values == {"covers": ["0 mm", "200 mm"]}
+    assert values_of(finding) == {"covers": ["0 mm", "200 mm"]}
 
 
 @pytest.mark.parametrize(
@@ -50,7 +50,7 @@ def test_boards_of_two_widths_are_asked_about_whichever_is_the_wider(side: float
 )
 def test_plywood_gets_pins_of_6_mm(keys: dict[str, Any], offered: dict[str, str]) -> None:
     (finding,) = findings(corner_job("birch plywood", tail_count=4, **keys), "plywood")
-    assert finding.changes[0].values == offered
+    assert values_of(finding) == offered
 
 
 def test_a_layout_in_plywood_that_the_maker_set_out_is_not_set_out_anew() -> None:

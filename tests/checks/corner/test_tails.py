@@ -16,10 +16,10 @@ def test_a_layout_that_the_maker_set_out_is_told_the_widths_that_pass() -> None:
     assert "at least 17.733 mm wide" in narrow.fix
     assert narrow.where == "corner A, tail 1"
     (wide,) = findings(corner_job(tails_at=[[20, 60], [80, 150]]), "wide-tail")
-    assert "to 57 mm or less" in wide.fix
+    assert "57 mm wide or less" in wide.fix
     assert wide.where == "corner A, tail 2"
     (wide,) = findings(corner_job(tails_at=[[20, 60], [80, 150]], thickness=24), "wide-tail")
-    assert "to 65 mm or less" in wide.fix
+    assert "65 mm wide or less" in wide.fix
 
 
 # pins of 8 mm: middles at 64, 124, 184, 244; a pitch of 60 inside
@@ -54,7 +54,7 @@ def test_the_wider_of_the_two_edges_counts(first: float, end: float) -> None:
     )
     (finding,) = findings(job, "edge-pitch")
     assert finding.changes == ()
-    assert finding.fix == "set the first and last tails closer"
+    assert finding.fix == "first and last tail set closer"
     assert finding.measured is not None
     assert finding.limit is not None
     assert finding.measured > finding.limit * 1.02

@@ -7,7 +7,7 @@ from typing import Any
 import pytest
 
 from dovelayout.checks.finding import Finding, Level
-from tests.jobs import corner_job
+from tests.jobs import corner_job, values_of
 from tests.season_jobs import CHERRY, emc, found, grown, panel_job
 
 HOME = {"humidity": [30, 65]}
@@ -16,7 +16,7 @@ HOME = {"humidity": [30, 65]}
 @pytest.mark.parametrize(("metered", "end"), [(14.0, 65), (4.0, 30)])
 def test_stock_is_to_come_to_the_nearest_tenth_inside_what_its_home_makes_of_it(metered: float, end: float) -> None:
     (finding,) = found(panel_job("black cherry", width=100, board={"moisture": metered}, home=HOME), "stock-moisture")
-    near_pct = finding.changes[0].values["moisture"]
+    near_pct = values_of(finding)["moisture"]
     assert emc(30) <= near_pct <= emc(65)
     assert abs(near_pct - emc(end)) < 0.1
     assert f"until the meter says {near_pct:g} %" in finding.fix

@@ -8,7 +8,7 @@ import pytest
 
 from dovelayout.checks.finding import Finding
 from dovelayout.checks.movement.across import well_fixed
-from tests.jobs import loaded
+from tests.jobs import loaded, values_of
 from tests.season_jobs import CHERRY, across_job, emc, found, grown
 
 DAMP = {"shop": {"humidity": [58, 83]}, "home": {"humidity": [25, 40]}}
@@ -63,7 +63,7 @@ def test_what_a_slot_lacks_is_its_movement_less_its_play() -> None:
     finding = _only("slot-play", glue=[[0, 76]], slots=[{"at": 400, "play": 2}])
     assert finding.measured == pytest.approx(362 * SHARE - 2, abs=0.006)
     assert "362 mm from what holds" in finding.message
-    play_mm = float(finding.changes[0].values["slots"][0]["play"].removesuffix(" mm"))
+    play_mm = float(values_of(finding)["slots"][0]["play"].removesuffix(" mm"))
     assert 362 * SHARE + 1 <= play_mm < 362 * SHARE + 1.1
     assert finding.fix.startswith(f"{play_mm:g} mm of play to either side")
 
@@ -76,7 +76,7 @@ def test_what_holds_is_measured_over_all_of_it() -> None:
 
 def test_a_runner_is_cut_to_a_length_that_leaves_a_mm_and_loses_no_more_than_it_has_to() -> None:
     finding = _only("runner-length", kind="runner", glue=[[0, 70]], length=507)
-    length_mm = float(finding.changes[0].values["length"].removesuffix(" mm"))
+    length_mm = float(values_of(finding)["length"].removesuffix(" mm"))
     left_mm = 508 * (1 - SHARE) - length_mm
     assert 1 <= left_mm < 1.5 + 0.1
     assert length_mm * 2 == int(length_mm * 2)
@@ -116,7 +116,7 @@ def test_a_runner_cut_shorter_keeps_what_still_lies_on_it() -> None:
         slots=[{"at": 200, "play": 5}, {"at": 506, "play": 9}],
         screws=[507],
     )
-    values = finding.changes[0].values
+    values = values_of(finding)
     end = values["length"]
     assert values["glue"] == [["0 mm", "70 mm"]]
     assert [slot["at"] for slot in values["slots"]] == ["200 mm", end]
@@ -127,15 +127,15 @@ def test_a_runner_cut_shorter_keeps_what_still_lies_on_it() -> None:
 def test_a_runner_that_starts_behind_the_front_is_measured_from_there() -> None:
     finding = _only("runner-length", kind="runner", **{"from": 20}, length=487, glue=[[20, 90]])
     assert "487 mm long and stands in 488 mm" in finding.message
-    length_mm = float(finding.changes[0].values["length"].removesuffix(" mm"))
+    length_mm = float(values_of(finding)["length"].removesuffix(" mm"))
     assert 1 <= 488 * (1 - SHARE) - length_mm < 1.6
-    assert finding.changes[0].values["glue"] == [["20 mm", "90 mm"]]
+    assert values_of(finding)["glue"] == [["20 mm", "90 mm"]]
 
 
 @pytest.mark.parametrize("kind", ["batten", "rail"])
 def test_a_part_that_pushes_is_held_at_its_front_whatever_it_is(kind: str) -> None:
     finding = _only("runner-push", kind=kind, length=450, glue=[[200, 250]], meets="both")
-    assert finding.changes[0].values["glue"] == [["0 mm", "76 mm"]]
+    assert values_of(finding)["glue"] == [["0 mm", "76 mm"]]
 
 
 def test_a_runner_for_which_no_length_is_right_is_left_out() -> None:

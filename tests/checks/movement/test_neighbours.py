@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tests.divider_jobs import divider_job
-from tests.jobs import corner_job
+from tests.jobs import corner_job, values_of
 from tests.season_jobs import CHERRY, emc, found, grown
 
 AIR = {"humidity": [30, 65]}
@@ -34,7 +34,7 @@ def test_corners_of_the_same_two_boards_are_said_once_and_others_by_themselves()
 def test_a_key_is_glued_at_the_front_alone() -> None:
     job = divider_job(shop=AIR, shelf={"species": "birch plywood"})
     (finding,) = found(job, "two-woods")
-    assert finding.changes[0].values == {"glue_zone": "76 mm"}
+    assert values_of(finding) == {"glue_zone": "76 mm"}
     moves = max(abs(grown(1, CHERRY, emc(a), emc(b)) - 1) for a, b in ((30, 65), (65, 30)))
     assert finding.measured is not None
     assert abs(finding.measured - 300 * moves) < 0.001

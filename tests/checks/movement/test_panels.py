@@ -8,6 +8,7 @@ from typing import Any
 import pytest
 
 from dovelayout.checks.finding import Finding
+from tests.jobs import values_of
 from tests.season_jobs import CHERRY, emc, found, grown, panel_job
 
 GROWS = grown(1, CHERRY, emc(30), emc(65)) - 1
@@ -27,9 +28,9 @@ def test_a_jammed_panel_gets_the_play_that_it_needs_and_is_cut_narrower_by_it() 
     """What it grows and half a mm, on the next tenth; what the play gains between the same groove bottoms, it loses."""
     finding = _only("panel-jam", width=300, groove=20, play=2)
     play_mm = math.ceil((300 * GROWS + 0.5) * 10) / 10
-    assert _mm(finding.changes[0].values["play"]) == pytest.approx(play_mm)
-    assert _mm(finding.changes[1].values["width"]) == pytest.approx(300 + 2 - play_mm)
-    assert finding.changes[0].values["groove"] == "20 mm"
+    assert _mm(values_of(finding)["play"]) == pytest.approx(play_mm)
+    assert _mm(values_of(finding, "board")["width"]) == pytest.approx(300 + 2 - play_mm)
+    assert values_of(finding)["groove"] == "20 mm"
     assert "it bottoms out" in finding.message
     assert finding.measured == pytest.approx(2 - 300 * GROWS, abs=0.006)
 
@@ -49,9 +50,9 @@ def test_a_panel_that_still_hangs_in_its_groove_does_not_drop_out(left_mm: float
 def test_grooves_are_deepened_by_halves_and_no_more_than_they_have_to_be() -> None:
     """A loose 600 mm panel held in its middle: half of play and shrinkage, and 1.5 mm of hold."""
     finding = _only("panel-hold", width=600, groove=5, play=600 * GROWS + 0.5)
-    groove_mm, play_mm = (_mm(finding.changes[0].values[key]) for key in ("groove", "play"))
-    assert finding.changes[0].values["glued"] == "middle"
-    width_mm = _mm(finding.changes[1].values["width"])
+    groove_mm, play_mm = (_mm(values_of(finding)[key]) for key in ("groove", "play"))
+    assert values_of(finding)["glued"] == "middle"
+    width_mm = _mm(values_of(finding, "board")["width"])
     wanted_mm = (play_mm + width_mm * SHRINKS) / 2 + 1.5
     assert wanted_mm <= groove_mm < wanted_mm + 0.5
     assert width_mm == pytest.approx(600 + 600 * GROWS + 0.5 - play_mm + 2 * (groove_mm - 5), abs=0.002)
@@ -67,7 +68,7 @@ def test_a_groove_of_15_mm_is_the_deepest_that_is_proposed() -> None:
     deepest = []
     for width in range(500, 1400, 20):
         for finding in found(panel_job("black cherry", width=width, groove=6, play=2), "panel-jam"):
-            deepest += [_mm(finding.changes[0].values["groove"])] if finding.changes else []
+            deepest += [_mm(values_of(finding)["groove"])] if finding.changes else []
     assert max(deepest) == 15
 
 
@@ -97,7 +98,7 @@ def test_clearance_is_growth_and_a_tenth_and_what_glue_takes(glued: str, faces: 
     grows_mm = grown(12, 0.00126, emc(30), emc(65)) - 12
     needed_mm = grows_mm + swells_mm
     assert finding.measured == pytest.approx(-grows_mm / faces, abs=0.002)
-    assert _mm(finding.changes[0].values["clearance"]) == pytest.approx(math.ceil(needed_mm * 10 + 1) / 10)
+    assert _mm(values_of(finding)["clearance"]) == pytest.approx(math.ceil(needed_mm * 10 + 1) / 10)
 
 
 def test_a_wood_whose_movement_nobody_knows_still_needs_room_for_glue() -> None:
@@ -106,7 +107,7 @@ def test_a_wood_whose_movement_nobody_knows_still_needs_room_for_glue() -> None:
     job["wood"] = [{"name": "sorb", "kind": "hardwood", "sg": 0.7}]
     (finding,) = found(job, "groove-fit")
     assert finding.measured == pytest.approx(0.05)
-    assert finding.changes[0].values == {"clearance": "0.5 mm"}
+    assert values_of(finding) == {"clearance": "0.5 mm"}
 
 
 def test_a_panel_that_neither_moves_nor_has_play_has_next_to_none_but_pushes_nothing() -> None:

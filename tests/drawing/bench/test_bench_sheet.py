@@ -19,8 +19,8 @@ from dovelayout.drawing.style import Heading
 from dovelayout.job.reader import read_job
 from dovelayout.paper import Paper, paper
 from dovelayout.report.bench import bench_sheet
-from dovelayout.report.verdict import judged
 from dovelayout.units import Unit, format_mm
+from dovelayout.verdict.verdict import judged
 from tests.drawing.test_texts import _check
 from tests.jobs import loaded
 

@@ -8,7 +8,7 @@ import pytest
 
 from dovelayout.joints.board import End
 from dovelayout.report.check import verdict_json
-from dovelayout.report.verdict import judged
+from dovelayout.verdict.verdict import judged
 from tests.divider_jobs import divider_job
 from tests.jobs import corner_job, error_of, loaded
 
