@@ -1,6 +1,6 @@
 """Every limit of the checks, and every figure beside them, with its unit, its value and where it comes from.
 
-`python -m tests.limits` prints the table of DEVELOPERS.md, `python -m tests.limits --write` puts it there.
+`python -m tests.limits` prints the table, `python -m tests.limits --write` puts it into dovelayout/docs/limits.md.
 """
 
 from __future__ import annotations
@@ -24,7 +24,7 @@ from dovelayout.checks.rule import RULES, Rule
 from dovelayout.joints.slope import Slope
 
 ROOT = Path(__file__).resolve().parent.parent
-PAGE = ROOT / "DEVELOPERS.md"
+PAGE = ROOT / "dovelayout" / "docs" / "limits.md"
 MARKS = ("<!-- limits -->", "<!-- /limits -->")
 
 ROOMS = ("wood", "joints", "casework", "checks", "planning", "glueup", "repair")

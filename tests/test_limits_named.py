@@ -70,7 +70,7 @@ def test_no_rule_is_made_where_the_walk_does_not_see_it() -> None:
                 assert node in named, f"{module.__name__}, line {node.lineno}: give this rule a name of its own"
 
 
-def test_the_table_for_developers_is_fresh() -> None:
+def test_the_table_of_limits_is_fresh() -> None:
     page = PAGE.read_text(encoding="utf-8")
     assert all(page.count(mark) == 1 for mark in MARKS)
     assert written(page) == page, "limits have changed: run python -m tests.limits --write"

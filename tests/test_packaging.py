@@ -21,8 +21,11 @@ DATA = {
     "dovelayout/glueup/data/steps.toml",
     "dovelayout/drawing/fonts/DejaVuSans-subset.ttf",
     "dovelayout/drawing/fonts/LICENSE-DejaVu.txt",
+    "dovelayout/docs/limits.md",
     "dovelayout/py.typed",
 }
+LEFT_OUT = ("dovelayout/docs/decisions/", "dovelayout/docs/testing.md")
+"""For those who work on the package, not for those who use it."""
 BY_THE_WAY = {"__pycache__", ".mypy_cache", ".ruff_cache"}
 
 
@@ -37,14 +40,16 @@ def wheel(tmp_path_factory: pytest.TempPathFactory) -> Path:
     return path
 
 
-def test_the_wheel_holds_every_file_of_the_package(wheel: Path) -> None:
+def test_the_wheel_holds_every_file_of_the_package_but_those_for_developers(wheel: Path) -> None:
     with zipfile.ZipFile(wheel) as archive:
         held = {name: archive.read(name) for name in archive.namelist()}
-    there = {
+    every = {
         f"dovelayout/{name}": data
         for name, data in files_in(ROOT / "dovelayout").items()
         if not BY_THE_WAY & set(Path(name).parts) and not name.endswith(".pyc")
     }
+    there = {name: data for name, data in every.items() if not name.startswith(LEFT_OUT)}
+    assert all(any(name.startswith(left_out) for name in every) for left_out in LEFT_OUT)
     assert set(held) >= DATA
     assert {name: data for name, data in held.items() if name.startswith("dovelayout/")} == there
     assert {name.split("/")[0] for name in held if not name.startswith("dovelayout/")} == {
