@@ -67,7 +67,7 @@ if TYPE_CHECKING:
     from dovelayout.render.svg import svg_text
     from dovelayout.verdict.corner import check_joint
 
-__version__ = "0.1.0"
+__version__ = "0.2.0"
 
 __all__ = [
     "Correction",
