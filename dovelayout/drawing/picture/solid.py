@@ -10,6 +10,7 @@ import itertools
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import shapely
@@ -89,7 +90,7 @@ def fused(cells: Iterable[Cell]) -> Solid:
         front, back = (_flat(rings, frame) for rings in (fronts, backs))
         for shape, other, sign in ((front, back, 1.0), (back, front, -1.0)):
             if shape is not None:
-                left = shape if other is None else shapely.difference(shape, other, grid_size=SNAP_MM)
+                left = shape if other is None else _on_grid(shapely.difference, shape, other)
                 faces.extend(_faces(left, frame, normal * offset, normal * sign))
     return Solid(faces=_noded(faces))
 
@@ -219,15 +220,23 @@ def _flat(rings: Sequence[Ring], frame: Array) -> shapely.Geometry | None:
     shapes = [Polygon(np.array(ring) @ frame.T) for ring in rings]
     if len(shapes) < 2:
         return shapely.set_precision(shapes[0], SNAP_MM) if shapes else None
-    return shapely.union_all(shapes, grid_size=SNAP_MM)
+    return _on_grid(shapely.union_all, shapes)
+
+
+def _on_grid(operation: Callable[..., shapely.Geometry], *shapes: Any) -> shapely.Geometry:
+    """Flat shapes put together on the grid."""
+    try:
+        return operation(*shapes, grid_size=SNAP_MM)
+    except shapely.GEOSException:  # rounding can turn a sliver inside out; without the grid there is none
+        return operation(*shapes)
 
 
 def _faces(shape: shapely.Geometry, frame: Array, origin: Array, normal: Array) -> Iterable[PlaneFace]:
     looks = (float(normal[0]), float(normal[1]), float(normal[2]))
     upright = float(np.dot(np.cross(frame[0], frame[1]), normal)) > 0
     for part in shapely.get_parts(shape):
-        if not isinstance(part, Polygon) or part.area < NEAR_MM:
-            continue
+        if not isinstance(part, Polygon) or part.area <= NEAR_MM * part.length / 2:
+            continue  # thinner than corners are told apart
         part = shapely.geometry.polygon.orient(part, 1.0 if upright else -1.0)
 
         def lifted(coordinates: Array) -> Ring:
