@@ -224,17 +224,17 @@ CASES: list[tuple[str, Tables, Level]] = [
 SORB = {"name": "sorb", "kind": "hardwood", "sg": 0.7}
 
 
-def _ready(tables: Tables) -> Tables:
+def ready(tables: Tables) -> Tables:
     """With a wood whose movement nobody knows."""
     return {**tables, "wood": [SORB]}
 
 
-EXAMPLES = [partial(loudest, _ready(tables), check) for check, tables, _ in CASES]
+EXAMPLES = [partial(loudest, ready(tables), check) for check, tables, _ in CASES]
 
 
 @pytest.mark.parametrize(("check", "tables", "expected"), CASES, ids=lambda value: str(value)[:60])
 def test_check_on_either_side_of_its_limit(check: str, tables: Tables, expected: Level) -> None:
-    assert loudest(_ready(tables), check) is expected
+    assert loudest(ready(tables), check) is expected
 
 
 def test_every_check_of_movement_is_among_these() -> None:
@@ -246,7 +246,7 @@ LOUD = [tables for _, tables, level in CASES if level is not Level.OK]
 
 @pytest.mark.parametrize("tables", LOUD, ids=range(len(LOUD)))
 def test_offered_fix_passes_when_applied(tables: Tables) -> None:
-    job = _ready(tables)
+    job = ready(tables)
     for finding in found(job):
         assert finding.fix
         assert finding.message
@@ -265,7 +265,7 @@ def test_only_what_no_key_mends_goes_without_changes() -> None:
     without = {
         finding.check
         for tables in LOUD
-        for finding in found(_ready(tables))
+        for finding in found(ready(tables))
         if not finding.changes and not finding.message.startswith("not checked")
     }
     # the plane, the air, a wood whose movement isn't known, and the choice of woods
