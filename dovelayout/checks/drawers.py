@@ -207,15 +207,17 @@ def _top(drawer: Drawer) -> Iterator[Finding]:
     breach = REVEAL.breach(air.top_driest_mm) if spec.style is Front.INSET else None
     if breach:
         set_by_hand = by_hand or spec.top_gap_mm is not None
+        texts, sawn = TEXTS.finding("reveal", air=figure(air.top_driest_mm)), TEXTS("reveal.quarter")
         quarter = spec.front.rings is Rings.QUARTER
-        other = TEXTS("reveal.lower" if quarter else "reveal.fix")
+        others = f"{'' if quarter else f'{sawn}, or '}{texts['fix']}"
         remedies = in_turn(
             lower if set_by_hand else no_remedies,
-            _set(drawer, f"{{}}, or {other}", front="lipped") if spec.lap_mm is None else no_remedies,
-            no_remedies if quarter else _set(drawer, other, front_rings="quarter"),
+            _set(drawer, f"{{}}, or {others}", front="lipped") if spec.lap_mm is None else no_remedies,
+            no_remedies
+            if quarter
+            else _set(drawer, sawn, front_rings="quarter", side_rings="quarter", back_rings="quarter"),
         )
-        message = TEXTS("reveal.message", air=figure(air.top_driest_mm))
-        yield breach.finding(place, message, fix=other, remedies=remedies)
+        yield breach.finding(place, **texts, remedies=remedies)
 
 
 def _sides(drawer: Drawer) -> Iterator[Finding]:
@@ -252,15 +254,13 @@ def _lips(drawer: Drawer) -> Iterator[Finding]:
     top_mm = front_mm * (1 - drawer.sizes.front.shrinks_share) + spec.runner_mm - spec.opening.clear_height_mm
     for edge, cover_mm in (("at the ends", lip.overhang_mm - 2 * air.side_driest_mm), ("at the top", top_mm)):
         if breach := LIP_COVER.breach(cover_mm):
-            lacks_mm = 2.5 - cover_mm + 0.05
-            reach = mm_text(round(lip.overhang_mm + lacks_mm, 1))
+            reach = mm_text(round(lip.overhang_mm + 2.5 - cover_mm + 0.05, 1))
             texts = TEXTS.finding("lip", left=figure(cover_mm), reach=reach)
-            remedies = _set(drawer, texts["fix"], lip={"overhang": reach, "thickness": mm_text(lip.thickness_mm)})
-            if spec.sizes.front_height_mm is not None:  # which the overhang at the top follows
-                remedies = (
-                    _set(drawer, front_height=round(front_mm + lacks_mm, 1)) if edge == "at the top" else no_remedies
-                )
-            yield breach.finding(_place(drawer, f"lip {edge}"), **texts, remedies=remedies)
+            wider = _set(drawer, texts["fix"], lip={"overhang": reach, "thickness": mm_text(lip.thickness_mm)})
+            higher = _set(drawer, front_height=round(front_mm + 2.5 - cover_mm + 0.05, 1))
+            by_hand = spec.sizes.front_height_mm is not None  # at the top its height counts then
+            remedies = in_turn(wider, higher) if by_hand else wider
+            yield breach.finding(_place(drawer, f"lip {edge}"), texts["message"], remedies=remedies)
 
 
 def _behind(drawer: Drawer) -> Iterator[Finding]:
