@@ -17,7 +17,7 @@ from dovelayout.checks.finding import Level
 from dovelayout.checks.rule import Rule
 
 ROOT = Path(__file__).parents[1]
-FOLDERS = ("tests/checks", "tests/planning", "tests/glueup", "tests/repair")
+FOLDERS = ("tests/checks", "tests/planning", "tests/glueup", "tests/repair", "tests/printer")
 
 NEAR = 0.03
 """At a limit: on its good side and no further from it than this share of it (ours)."""

@@ -27,8 +27,9 @@ ROOT = Path(__file__).resolve().parent.parent
 PAGE = ROOT / "dovelayout" / "docs" / "limits.md"
 MARKS = ("<!-- limits -->", "<!-- /limits -->")
 
-ROOMS = ("wood", "joints", "casework", "checks", "planning", "glueup", "repair")
-"""The rooms whose figures judge a piece of furniture; those of drawing and rendering are a matter of looks."""
+ROOMS = ("wood", "joints", "casework", "checks", "planning", "glueup", "repair", "printer")
+"""The rooms whose figures judge a piece of furniture, or the paper it is laid out from; those of drawing and rendering are
+a matter of looks."""
 
 NEGLIGIBLE = 1e-5
 """Smaller figures guard against the last bit of the arithmetic (ours)."""

@@ -9,7 +9,8 @@ from typing import Any
 from hypothesis import strategies as st
 
 from dovelayout.checks.finding import Finding, Level, worst_level
-from dovelayout.verdict.verdict import movement_findings
+from dovelayout.job.reader import Job
+from dovelayout.verdict.verdict import movement_findings, with_fixes
 from tests.jobs import loaded
 
 
@@ -68,8 +69,12 @@ def _in_air(tables: dict[str, Any], shop: Mapping[str, Any] | None, home: Mappin
 
 def found(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:
     """The findings about movement of a job, without what is assumed of the air; or all of one check."""
-    rows = movement_findings(loaded(tables))
-    return tuple(f for f in rows if f.check == check or (check is None and not is_assumption(f)))
+    job = loaded(tables)
+    return with_fixes(job, _untried(job, check))
+
+
+def _untried(job: Job, check: str | None) -> list[Finding]:
+    return [f for f in movement_findings(job) if f.check == check or (check is None and not is_assumption(f))]
 
 
 def is_assumption(finding: Finding) -> bool:
@@ -79,7 +84,7 @@ def is_assumption(finding: Finding) -> bool:
 
 def loudest(tables: Mapping[str, Any], check: str | None = None) -> Level:
     """The worst level of a job's movement, or of one check on it."""
-    return worst_level(found(tables, check))
+    return worst_level(_untried(loaded(tables), check))
 
 
 # --- a sum of our own, from the published equations, with nothing of the package ---

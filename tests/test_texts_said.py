@@ -9,6 +9,9 @@ from typing import Any
 
 import pytest
 
+from dovelayout.casework.panel import Glued
+from dovelayout.checks.movement.across import fixing_words
+from dovelayout.checks.movement.panels import holding_words
 from dovelayout.glueup import words as glue_words
 from dovelayout.glueup.squareness import lean_findings, nearest
 from dovelayout.planning.fit import corner_fit
@@ -24,10 +27,15 @@ from dovelayout.report.glueup import glue_up_tables, verdict
 from dovelayout.shop import Hand
 from dovelayout.texts import Texts
 from dovelayout.units import Unit
+from dovelayout.verdict.verdict import judged
 from dovelayout.wood.glue import find_glue
 from dovelayout.wood.species import find_wood
+from tests.checks import test_drawer_checks
+from tests.checks.movement import test_movement
+from tests.drawer_jobs import drawer_job
 from tests.glue_jobs import glue_box, planned, shelf_between
 from tests.jobs import corner_job, loaded
+from tests.season_jobs import across_job, panel_job
 from tests.test_texts import FILES
 
 CHERRY, PLYWOOD = find_wood("black cherry"), find_wood("birch plywood")
@@ -174,6 +182,24 @@ def _fits() -> None:
         list(rehearsal_words(rehearse(cheeks=(5, 5), fit_mm=0.0, most_mm=most_mm, hand=hand, joints=400)))
 
 
+def _moving() -> None:
+    unknown = {"species": "sorb", "moisture": 14}
+    for tables in (
+        *(test_movement.ready(tables) for _, tables, _ in test_movement.CASES),
+        *(drawer_job(shop=test_drawer_checks.STEADY, **keys) for _, keys, _ in test_drawer_checks.CASES),
+        *(drawer_job(**{"shop": test_drawer_checks.YEAR, **keys}) for _, keys in test_drawer_checks.TROUBLED),
+        test_movement.ready(panel_job(board=unknown)),
+        test_movement.ready(drawer_job("sorb", runner_length=400)),
+        {key: table for key, table in drawer_job().items() if key != "shop"},
+        drawer_job(shop=test_drawer_checks.YEAR, height=400, front_rings="quarter"),
+    ):
+        judged(loaded(tables))
+    for tables in (across_job(), across_job(screws=[100])):
+        fixing_words(loaded(tables).across[0])
+    for glued in Glued:
+        holding_words(loaded(panel_job(glued=glued.value)).panels[0])
+
+
 def test_every_text_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     said: set[tuple[str, str, str]] = set()
     entry = Texts._entry
@@ -184,7 +210,7 @@ def test_every_text_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(Texts, "_entry", heard)
     cautions("lap", "ca", "chisels", "clamps", "glues")
-    for say in (_gaps, _corners, _keys_and_cracks, _glue_ups, _fits):
+    for say in (_gaps, _corners, _keys_and_cracks, _glue_ups, _fits, _moving):
         say()
     # what rules say of themselves is read as they are declared
     known = {(file.room, file.name, key) for file in FILES if file.name != "rules" for key in file.all()}

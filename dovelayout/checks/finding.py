@@ -81,11 +81,6 @@ class Finding:
         return next((remedy.words for remedy in self.candidates), self.fix)
 
 
-def not_checked(check: str, place: Place, because: str, fix: str = "") -> Finding:
-    """The note a check leaves when it can't run: never silence."""
-    return Finding(check=check, level=Level.NOTE, place=place, message=f"not checked, because {because}", fix=fix)
-
-
 def worst_level(findings: Iterable[Finding]) -> Level:
     """The worst level among the findings, OK when there are none."""
     return max((finding.level for finding in findings), key=lambda level: level.rank, default=Level.OK)

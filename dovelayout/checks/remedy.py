@@ -62,7 +62,7 @@ def in_turn(*several: Remedies) -> Remedies:
 def by_setting(table: str, name: str, values: Mapping[str, Any], words: str = "{}") -> Remedies:
     """Keys of one table set. `words`: for people, with {} where the keys and values stand."""
     changes = changes_of(table, name, values)
-    return lambda: (Remedy(changes=changes, words=words.format(change_words(changes))),)
+    return lambda: (Remedy(changes=changes, words=words.replace("{}", change_words(changes))),)
 
 
 def by_varying(joint: J, candidates: Callable[[J], Iterable[Fields]] | Sequence[Fields], words: str = "{}") -> Remedies:
@@ -79,7 +79,7 @@ def _varied(joint: J, candidates: Callable[[J], Iterable[Fields]] | Sequence[Fie
         except ValueError:  # as all numbers are that can't make a joint
             continue
         changes = spec_changes(joint.spec, fields)
-        yield Remedy(changes=changes, words=words.format(change_words(changes)), joint=varied)
+        yield Remedy(changes=changes, words=words.replace("{}", change_words(changes)), joint=varied)
 
 
 def _is_one_of_a_bank(joint: Joint) -> bool:

@@ -17,7 +17,9 @@ from dovelayout.checks.finding import OURS, Finding, Level
 from dovelayout.checks.remedy import Remedies, no_remedies
 from dovelayout.place import Place
 
-DIGITS = {"N": 1, "MPa": 2, "share": 4, "of the host": 4, "of the open time": 4, "of the longest open time": 4}
+DIGITS = {"N": 1, "MPa": 2, "points": 2, "times": 2} | dict.fromkeys(
+    ("share", "of the host", "of the open time", "of the longest open time"), 4
+)
 """So many digits are kept of what was measured in these units, by definition of what a reader sees; 3 in all others."""
 
 

@@ -95,8 +95,7 @@ def _of_table(
     as_json: bool,
 ) -> None:
     from dovelayout.casework.drawer.cut_list import all_add_up
-    from dovelayout.checks.drawer_rules import CHECK_TWICE
-    from dovelayout.checks.drawers import check_drawer
+    from dovelayout.checks.drawers import TWICE, check_drawer
     from dovelayout.job.bank_job import job_of_openings
     from dovelayout.job.openings import read_openings
     from dovelayout.render.files import MayReplace, may_be_written, write_files
@@ -122,7 +121,7 @@ def _of_table(
         files[cuts] = cut_csv(job.drawers).encode("utf-8")
     write_files(files, may_replace=MayReplace.if_forced(force=force))
     _show_bad(screen, openings, source)
-    twice = [f for drawer in job.drawers for f in check_drawer(drawer) if f.check == CHECK_TWICE]
+    twice = [f for drawer in job.drawers for f in check_drawer(drawer) if f.check == TWICE.check]
     put_findings(screen, twice)
     for path in files:
         screen.print(clean(f"wrote {path}"), soft_wrap=True)

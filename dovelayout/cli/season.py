@@ -53,7 +53,7 @@ def season(
 ) -> None:
     """Say how far every part moves through the year, and what that does to each fixing. Exit 1 when something stops."""
     from dovelayout.checks.finding import Level, worst_level
-    from dovelayout.checks.movement.rules import MOVEMENT_CHECKS
+    from dovelayout.checks.movement.job import MOVEMENT_CHECKS
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.paper import paper as paper_named

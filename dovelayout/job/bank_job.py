@@ -7,7 +7,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from typing import Any
 
-from dovelayout.checks.drawer_rules import TWICE
+from dovelayout.checks.drawers import TWICE
 from dovelayout.errors import JobError
 from dovelayout.job.described import toml_text
 from dovelayout.job.openings import BadRow, OpeningRow, Openings

@@ -9,12 +9,14 @@ from dataclasses import dataclass
 from dovelayout.casework.across import Across
 from dovelayout.casework.divider import Divider
 from dovelayout.casework.panel import Glued, Panel
-from dovelayout.checks.finding import Finding, Level, not_checked
+from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.movement import across as across_checks
 from dovelayout.checks.movement import panels as panel_checks
-from dovelayout.checks.movement.acclimatised import thickness_steps_mm
-from dovelayout.checks.movement.neighbours import apart_mm, meetings
-from dovelayout.checks.movement.rules import CHECK_STEP, HANDBOOK, MARGIN_MM, NEIGHBOURS
+from dovelayout.checks.movement.acclimatised import STEP, thickness_steps_mm
+from dovelayout.checks.movement.across import MARGIN_MM
+from dovelayout.checks.movement.ladder import HANDBOOK
+from dovelayout.checks.movement.neighbours import apart_mm, meetings, most_together_mm
+from dovelayout.checks.rule import rule
 from dovelayout.checks.sliding.housing import FRONT_ONLY_MM
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
@@ -33,7 +35,7 @@ from dovelayout.shop import Shop
 from dovelayout.wood.moisture import Direction, coefficient
 from dovelayout.wood.species import SATURATION_PCT
 
-CHECK_STUCK = "stuck"
+STUCK = rule("stuck", "moisture content gained since it was fitted", unit="points", source=HANDBOOK)
 
 MONTH_NAMES = ("Jan", "Feb", "Mar", "Apr", "May", "Jun", "Jul", "Aug", "Sep", "Oct", "Nov", "Dec")
 
@@ -109,14 +111,13 @@ def _of_corners(joints: Sequence[CornerJoint], shop: Shop) -> Iterator[Fixing]:
     for pair in meetings(joints):
         moves_mm = apart_mm(pair.tails, pair.pins, pair.over_mm, shop)
         if moves_mm is not None and moves_mm > LEAST_MM:
-            widest_mm = (NEIGHBOURS.warn or 0) / moves_mm * pair.over_mm
             yield Fixing(
                 name=", ".join(pair.names),
                 what=f"corners: {pair.tails.name} and {pair.pins.name}",
                 over_mm=pair.over_mm,
                 moves_mm=moves_mm,
                 now=f"glued over {pair.over_mm:g} mm",
-                works=f"boards that move alike, or at most {widest_mm:.0f} mm wide",
+                works=f"boards that move alike, or at most {most_together_mm(pair.over_mm, moves_mm):.0f} mm wide",
             )
 
 
@@ -182,7 +183,7 @@ def explain_step(board: Board, shop: Shop, seen_mm: float) -> Finding:
     place = Place(kind="board", name=board.name, part=f"a step of {seen_mm:g} mm")
     steps, at = thickness_steps_mm(board, shop), moisture(board, shop)
     if steps is None or at is None:
-        return not_checked(CHECK_STEP, place, *unknown(board, shop))
+        return STEP.not_checked(place, *unknown(board, shop))
     limit = round(steps[1] * STEP_TOLERANCE, 3)
     said = f"{board.thickness_mm:g} mm of {board.wood.name} move by {steps[0]:.2f} to {steps[1]:.2f} mm in this air"
     if seen_mm <= limit:
@@ -201,25 +202,14 @@ def explain_step(board: Board, shop: Shop, seen_mm: float) -> Finding:
             "what moisture had it when it was fitted, and what has it now? Meter it (its home gives "
             f"{at.driest_pct:.1f} to {at.dampest_pct:.1f} %), and lay a straightedge across the board"
         )
-    return Finding(
-        check=CHECK_STEP,
-        level=level,
-        place=place,
-        measured=seen_mm,
-        limit=limit,
-        unit="mm",
-        message=said,
-        fix=fix,
-        source=HANDBOOK,
-    )
+    return STEP.said(level, place, said, measured=seen_mm, limit=limit, fix=fix)
 
 
 def explain_sticking(shop: Shop) -> Finding:
     """Whether swelling can be why something sticks now that fitted when it was made."""
     place = Place(kind="what sticks")
     if shop.built_at_pct is None or shop.home_humidity_pct is None:
-        return not_checked(
-            CHECK_STUCK,
+        return STUCK.not_checked(
             place,
             "the job doesn't say in what air it was fitted and in what air it is now",
             "[shop] built_at = 45, and [home] humidity = [35, 65]",
@@ -234,18 +224,11 @@ def explain_sticking(shop: Shop) -> Finding:
             "look for a loose part, a cupped side, a split bottom or a runner out of place; take out the drawer above it, "
             "or the back, and look in before anything is planed"
         )
-    return Finding(
-        check=CHECK_STUCK,
-        level=Level.NOTE,
-        place=place,
-        measured=round(dampest - built, 2),
-        limit=0.0,
-        unit="points",
-        message=f"wood fitted at {shop.built_at_pct:g} % relative humidity held {built:.1f} % moisture, and at "
-        f"{damp_pct:g} % it holds {dampest:.1f} %: {then}",
-        fix=fix,
-        source=HANDBOOK,
+    said = (
+        f"wood fitted at {shop.built_at_pct:g} % relative humidity held {built:.1f} % moisture, and at {damp_pct:g} % it "
+        f"holds {dampest:.1f} %: {then}"
     )
+    return STUCK.said(Level.NOTE, place, said, measured=dampest - built, limit=0.0, fix=fix)
 
 
 def doubts(parts: Sequence[Movement]) -> tuple[str, ...]:

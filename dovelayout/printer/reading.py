@@ -8,17 +8,18 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level, worst_first
-from dovelayout.checks.rule import Rule
+from dovelayout.checks.rule import rule
 from dovelayout.drawing.cards.calibration import BARS_MM, SHORT_BAR_MM
 from dovelayout.drawing.correction import Correction
 from dovelayout.errors import PrintError
 from dovelayout.place import Place
 
 KNOWN_BARS_MM = (SHORT_BAR_MM, *sorted(BARS_MM))
+"""The bars that are drawn on the sheets; by definition."""
 
-PRINT_SCALE = Rule(
-    check="print-scale",
-    measures="how far a bar comes out from its length",
+PRINT_SCALE = rule(
+    "print-scale",
+    "how far a bar comes out from its length",
     unit="%",
     note=0.3,  # half a millimetre in 150
     stop=2.0,  # printers are off by up to about 1 %; 'fit to page' shrinks by 3 to 4 %
@@ -30,6 +31,8 @@ MOST_PCT = 5.0
 """Further off, it was another bar or another paper: refused; ours."""
 
 MOST_NAME_LETTERS = 32
+"""Letters of a printer's name; ours."""
+
 NO_PRINTER = "none"
 """Given as a printer's name, it asks for no correction."""
 
@@ -123,31 +126,21 @@ def reading_findings(calibration: Calibration) -> tuple[Finding, ...]:
 
 def _findings(calibration: Calibration) -> Iterator[Finding]:
     rows = (calibration.across, calibration.up)
-    both_short = all(PRINT_SCALE.stop is not None and row.off_pct < -PRINT_SCALE.stop for row in rows)
+    both_short = all(row.off_pct < -(PRINT_SCALE.stop or 0.0) for row in rows)
     for row in rows:
-        level, limit = PRINT_SCALE.judge(abs(row.off_pct))
-        if level is Level.OK:
+        breach = PRINT_SCALE.breach(abs(row.off_pct))
+        if breach is None:
             continue
-        read = f"{row.measured_mm:g} mm came out where {row.bar_mm:g} were drawn"
-        if level is Level.NOTE:
-            message, fix = f"{read}: corrected by × {row.factor:.4f}", ""
+        bars = " both bars" if row.off_pct < 0 and not both_short else ""
+        fix = f"print it again at 100 %, 'actual size', and measure{bars} again; the factor would be {row.factor:.3f}"
+        if breach.level is Level.NOTE:
+            why, fix = f": corrected by × {row.factor:.4f}", ""
         elif both_short:
-            message = f"{read}: 'fit to page' (or 'shrink to fit') was switched on when the sheet was printed"
-            fix = f"print it again at 100 %, 'actual size', and measure again; the factor would be {row.factor:.3f}"
+            why = ": 'fit to page' (or 'shrink to fit') was switched on when the sheet was printed"
         elif row.off_pct < 0:
-            message = f"{read}, and the other way isn't as short: 'fit to page', or a bar that was misread"
-            fix = f"print it again at 100 %, 'actual size', and measure both bars again; the factor would be {row.factor:.3f}"
+            why = ", and the other way isn't as short: 'fit to page', or a bar that was misread"
         else:
-            message = f"{read}: a scale above 100 % was set, or a bar was misread"
-            fix = f"print it again at 100 %, 'actual size', and measure again; the factor would be {row.factor:.3f}"
-        yield Finding(
-            check=PRINT_SCALE.check,
-            level=level,
-            place=Place(kind="printer", name=calibration.name or "(no name)", part=row.axis),
-            message=message,
-            measured=round(abs(row.off_pct), 3),
-            limit=limit,
-            unit=PRINT_SCALE.unit,
-            fix=fix,
-            source=PRINT_SCALE.source,
-        )
+            why = ": a scale above 100 % was set, or a bar was misread"
+        read = f"{row.measured_mm:g} mm came out where {row.bar_mm:g} were drawn"
+        place = Place(kind="printer", name=calibration.name or "(no name)", part=row.axis)
+        yield breach.finding(place, f"{read}{why}", fix=fix)

@@ -32,7 +32,10 @@ FOLDER_VARIABLE = "DOVELAYOUT_CONFIG"
 """Names another configuration folder than the user's."""
 
 MOST_BYTES = 1_000_000
+"""A larger file is no list of printers; ours."""
+
 MOST_PRINTERS = 200
+"""So many printers are kept; ours."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from dovelayout.checks.finding import Finding
-from dovelayout.checks.movement.rules import MOVEMENT_CHECKS
+from dovelayout.checks.movement.job import MOVEMENT_CHECKS
 from dovelayout.drawing.charts.year import Year, YearColumn, YearRow
 from dovelayout.job.reader import Job
 from dovelayout.joints.moving import Axis, Movement, assumption

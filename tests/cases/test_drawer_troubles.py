@@ -17,7 +17,7 @@ def test_wide_shallow_chest_drawer_is_warned_of_cocking_and_offered_a_centre_gui
     assert finding.level is Level.WARN
     assert finding.measured is not None
     assert finding.measured == pytest.approx(2.0, abs=0.1)
-    assert "centre_guide" in finding.fix
+    assert "centre guide" in finding.fix
     assert "muntin" in finding.fix
     assert loudest(drawer_job(width=914, height=150, depth=457, centre_guide=True), "racking") is Level.OK
     assert loudest(drawer_job(width=600, height=150, depth=450), "racking") is Level.OK

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from dovelayout.checks.finding import Finding, Level, in_unit, merged, not_checked, worst_level
+from dovelayout.checks.finding import Finding, Level, in_unit, merged, worst_level
 from dovelayout.checks.rule import Measure, Rule
 from dovelayout.place import Place
 from dovelayout.units import Unit
@@ -75,6 +75,8 @@ def test_in_a_job_in_inches_every_length_is_said_in_both() -> None:
 
 
 def test_what_cannot_be_checked_is_a_note() -> None:
-    assert not_checked("low", Place(kind="corner", name="A"), "nobody knows").level is Level.NOTE
+    rule = Rule(check="low", measures="anything", source="ours")
+    said = rule.not_checked(Place(kind="corner", name="A"), "nobody knows")
+    assert (said.level, said.measures, said.message) == (Level.NOTE, "anything", "not checked, because nobody knows")
     assert worst_level([]) is Level.OK
     assert worst_level([_finding("a", level=Level.NOTE), _finding("b", level=Level.STOP)]) is Level.STOP

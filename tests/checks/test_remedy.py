@@ -105,3 +105,8 @@ def test_pins_of_a_layout_that_the_maker_set_out_are_widened_from_the_narrowest(
     joint = loaded(corner_job(tails_at=[[10, 60], [64, 120], [128, 190]])).joints[0]
     spans = next(iter(wider_pins(joint)))["tails_at"]
     assert [[span.start_mm, span.end_mm] for span in spans] == [[10, 59.75], [64.25, 120], [128, 190]]
+
+
+def test_braces_in_a_name_are_no_place_to_fill_in() -> None:
+    (remedy,) = by_setting("board", "{a}", {"width": "3 mm"}, "{a}: {}")()
+    assert remedy.words == "{a}: width 3 mm"

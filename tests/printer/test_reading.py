@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from functools import partial
 
 import pytest
 from hypothesis import given
@@ -30,27 +31,30 @@ def calibration(across_mm: float, up_mm: float, *, bar_mm: float = 150.0, name: 
     )
 
 
-@pytest.mark.parametrize(
-    ("measured_mm", "level"),
-    [
-        (150.0, Level.OK),
-        (149.6, Level.OK),
-        (149.55, Level.OK),  # 0.3 %, at the limit
-        (150.45, Level.OK),
-        (149.54, Level.NOTE),
-        (150.46, Level.NOTE),
-        (147.0, Level.NOTE),  # 2 %, at the limit
-        (153.0, Level.NOTE),
-        (146.99, Level.STOP),
-        (153.01, Level.STOP),
-        (142.5, Level.STOP),  # 5 %, at the limit
-        (157.5, Level.STOP),
-    ],
-)
+LEVELS = [
+    (150.0, Level.OK),
+    (149.6, Level.OK),
+    (149.55, Level.OK),  # 0.3 %, at the limit
+    (150.45, Level.OK),
+    (149.54, Level.NOTE),
+    (150.46, Level.NOTE),
+    (147.0, Level.NOTE),  # 2 %, at the limit
+    (153.0, Level.NOTE),
+    (146.99, Level.STOP),
+    (153.01, Level.STOP),
+    (142.5, Level.STOP),  # 5 %, at the limit
+    (157.5, Level.STOP),
+]
+
+
+@pytest.mark.parametrize(("measured_mm", "level"), LEVELS)
 def test_levels(measured_mm: float, level: Level) -> None:
     for both in (calibration(measured_mm, 150.0), calibration(150.0, measured_mm)):
         assert worst_level(reading_findings(both)) is level
         assert both.good_as_it_is == (level is Level.OK)
+
+
+EXAMPLES = [partial(reading_findings, calibration(measured_mm, 150.0)) for measured_mm, _ in LEVELS]
 
 
 @pytest.mark.parametrize("measured_mm", [142.49, 157.51, 0.0, -150.0, math.nan, math.inf, -math.inf, 1e-300, 14.94])

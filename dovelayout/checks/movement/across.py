@@ -1,17 +1,19 @@
-"""Parts fastened across a moving board: what holds too long, slots too short, runners too long. The limits: `rules`."""
+"""Parts fastened across a moving board: what holds too long, slots too short, runners too long."""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import partial
 
 from dovelayout.casework.across import GIVES_MM, Across, AcrossKind, Slot, Tongue
 from dovelayout.change import Change, changes_of
-from dovelayout.checks.finding import Finding, Level, not_checked
-from dovelayout.checks.movement import rules
-from dovelayout.checks.remedy import mm_text
-from dovelayout.checks.rule import Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
+from dovelayout.checks.movement.ladder import HANDBOOK, held
+from dovelayout.checks.movement.neighbours import check_woods
+from dovelayout.checks.remedy import Remedies, Remedy, by_setting, mm_text
+from dovelayout.checks.rule import rule
 from dovelayout.checks.sliding.housing import ZONE
 from dovelayout.errors import LayoutError
 from dovelayout.joints.moving import Swing, unknown
@@ -19,7 +21,35 @@ from dovelayout.joints.moving import swing as board_swing
 from dovelayout.joints.spacing import Span
 from dovelayout.place import Place
 from dovelayout.shop import Shop
+from dovelayout.texts import Texts
 from dovelayout.wood.species import WoodKind
+
+TEXTS = Texts("checks.movement", "findings")
+
+CONFLICT = held("cross-grain", "movement over the length that holds, less what it lets go")
+SLOT = held("slot-play", "movement at a slot less its play")
+PUSH = held("runner-push", "how far what holds a part pushes its front end against what it meets")
+RIGID = rule("cross-grain", "length of a rigid fixing across the grain", unit="mm", warn=150.0, below=False)
+MIDDLE = rule(
+    ZONE.check,
+    "glued stretch in the middle of a support",
+    unit="mm",
+    note=50.0,
+    below=False,
+    source=COMMON_PRACTICE,
+)
+ROOM = rule(
+    "runner-length",
+    "room left behind a runner or a rail in the driest month",
+    unit="mm",
+    warn=0.0,
+    stop=-1.0,
+    source=HANDBOOK,
+)
+TONGUE = rule("thin-breadboard", "width of a breadboard end on one continuous tongue", unit="mm", warn=75.0)
+
+MARGIN_MM = 1.0
+"""What a slot, a gap or a length is given beyond the computed movement (common practice, no source)."""
 
 INSET_MM = 25.0
 """How far from the end of a part its slot is put; ours."""
@@ -32,18 +62,16 @@ def check_across(part: Across, shop: Shop) -> Iterator[Finding]:
     if swing is None:
         boards = (part.host, part.part) if part.along else (part.host,)
         board = next(board for board in boards if board_swing(board, shop) is None)
-        yield not_checked(rules.CHECK_CONFLICT, place(part), *unknown(board, shop))
+        yield CONFLICT.not_checked(place(part), *unknown(board, shop))
         if not part.along and part.host.wood.kind is not WoodKind.PLYWOOD:
             yield from _rigid(part)
-        return
-    if part.along:
-        yield from _neighbours(part, swing)
-        return
-    yield from _conflict(part, swing)
-    yield from _slots(part, swing)
-    yield from _zone(part, swing)
-    yield from _push(part, swing)
-    yield from _room(part, swing)
+    elif part.along:
+        yield from check_woods(
+            place(part), (part.host, part.part), part.rigid_mm, shop, less_glue=partial(_less_glue, part)
+        )
+    else:
+        for check in (_conflict, _slots, _zone, _push, _room):
+            yield from check(part, swing)
 
 
 def place(part: Across, what: str = "") -> Place:
@@ -97,21 +125,21 @@ def _front_glue_mm(part: Across, swing: Swing) -> float:
     """How far back the glue at a front end goes: what gives, and no further than its middle may push the end forward."""
     most_mm = min(GIVES_MM, part.length_mm)
     if part.meets_front and swing.shrinks_share > 0:
-        most_mm = min(most_mm, math.floor(2 * (rules.PUSH.note or 0) / swing.shrinks_share))
+        most_mm = min(most_mm, math.floor(2 * (PUSH.note or 0) / swing.shrinks_share))
     return most_mm
 
 
 def _slot(at_mm: float, moves_mm: float) -> Slot:
     """A slot with play for so much movement and a margin, to the next tenth."""
-    return Slot(at_mm=at_mm, play_mm=math.ceil((moves_mm + rules.MARGIN_MM) * 10 - 1e-9) / 10)
+    return Slot(at_mm=at_mm, play_mm=math.ceil((moves_mm + MARGIN_MM) * 10 - 1e-9) / 10)
 
 
 def fixing_words(part: Across) -> str:
     """How a part is held, in words: 'glue 0-76 mm; a slot at 483 mm with 7.1 mm of play to either side'."""
-    words = [f"glue {span.start_mm:g}-{span.end_mm:g} mm" for span in part.glue]
-    words += [f"a screw at {at:g} mm" for at in part.screws_mm]
-    words += [f"a slot at {slot.at_mm:g} mm with {slot.play_mm:g} mm of play to either side" for slot in part.slots]
-    return "; ".join(words) or "nothing holds it"
+    words = [TEXTS("fixing.glue", start=span.start_mm, end=span.end_mm) for span in part.glue]
+    words += [TEXTS("fixing.screw", at=at) for at in part.screws_mm]
+    words += [TEXTS("fixing.slot", at=slot.at_mm, play=slot.play_mm) for slot in part.slots]
+    return "; ".join(words) or TEXTS("fixing.none")
 
 
 def _fixed(part: Across, better: Across) -> tuple[Change, ...]:
@@ -123,144 +151,89 @@ def _fixed(part: Across, better: Across) -> tuple[Change, ...]:
     return changes_of("across", part.name, values)
 
 
-def _refixed(
-    part: Across, rule: Rule, measured: float, swing: Swing | None, *, message: str, at: str = ""
-) -> Iterator[Finding]:
-    """A finding where a limit is crossed, whose fix is to fasten the part as `well_fixed` does."""
-    level, limit = rule.judge(measured)
-    if level is Level.OK:
-        return
-    better = None if swing is None else well_fixed(part, swing)
-    yield Finding(
-        check=rule.check,
-        level=level,
-        place=place(part, at),
-        message=message,
-        measured=round(measured, 3),
-        limit=limit,
-        unit=rule.unit,
-        fix=f"glue {part.from_mm:g}-{part.from_mm + GIVES_MM:g} mm alone" if better is None else fixing_words(better),
-        source=rule.source,
-        changes=() if better is None else _fixed(part, better),
-    )
+def _well_fixed(part: Across, swing: Swing) -> Iterator[Remedy]:
+    """The part held where such parts usually are, in the middle or at the front, then at the other of these."""
+    other = AcrossKind.RUNNER if part.kind.held_in_the_middle else AcrossKind.BATTEN
+    for held_there in (part, replace(part, kind=other)):
+        better = well_fixed(held_there, swing)
+        yield Remedy(changes=_fixed(part, better), words=fixing_words(better))
+
+
+def _says(part: Across, key: str, **values: object) -> str:
+    return TEXTS(f"{key}.message", part=part.part.name, host=part.host.name, **values)
 
 
 def _conflict(part: Across, swing: Swing) -> Iterator[Finding]:
     moves_mm = conflict_mm(part, swing)
-    warned = rules.CONFLICT.judge(moves_mm)[0].rank >= Level.WARN.rank
-    if not warned and swing.most_share > 0 and rules.RIGID.judge(part.rigid_mm)[0] is Level.WARN:
+    breach = CONFLICT.breach(moves_mm)
+    rigid = RIGID.breach(part.rigid_mm) if swing.most_share > 0 else None
+    if rigid and (breach is None or breach.level is Level.NOTE):
         yield from _rigid(part, swing)
-        return
-    yield from _refixed(
-        part,
-        rules.CONFLICT,
-        moves_mm,
-        swing,
-        message=f"{part.host.name} moves {moves_mm:.1f} mm over the {part.rigid_mm:.0f} mm that {part.part.name} holds "
-        "across its grain, and nothing lets that go: it splits, or pulls the joint apart",
-    )
+    elif breach:
+        message = _says(part, "conflict", moves=f"{moves_mm:.1f} mm", over=part.rigid_mm)
+        yield breach.finding(place(part), message, remedies=partial(_well_fixed, part, swing))
 
 
 def _rigid(part: Across, swing: Swing | None = None) -> Iterator[Finding]:
-    moves = "an unknown amount" if swing is None else f"{conflict_mm(part, swing):.1f} mm"
-    yield from _refixed(
-        part,
-        rules.RIGID,
-        part.rigid_mm,
-        swing,
-        message=f"{part.part.name} is held across the grain of {part.host.name} over {part.rigid_mm:.0f} mm, which moves "
-        f"by {moves} in the air that the job names, and by more in a worse year",
-    )
+    if breach := RIGID.breach(part.rigid_mm):
+        moves = TEXTS("rigid.unknown") if swing is None else f"{conflict_mm(part, swing):.1f} mm"
+        message = _says(part, "rigid", moves=moves, over=part.rigid_mm)
+        if swing is None:
+            fix = TEXTS("rigid.fix", start=part.from_mm, end=part.from_mm + GIVES_MM)
+            yield breach.finding(place(part), message, fix=fix)
+        else:
+            yield breach.finding(place(part), message, remedies=partial(_well_fixed, part, swing))
 
 
 def _slots(part: Across, swing: Swing) -> Iterator[Finding]:
-    moves = [needed_mm(part, slot.at_mm, swing) for slot in part.slots]
+    moves = {slot: needed_mm(part, slot.at_mm, swing) for slot in part.slots}
+    breaches = {slot: SLOT.breach(moves_mm - slot.play_mm) for slot, moves_mm in moves.items()}
     # all slots that are short are mended together: each holds back what the others would let go
-    mended = tuple(
-        slot if rules.SLOT.judge(moves_mm - slot.play_mm)[0] is Level.OK else _slot(slot.at_mm, moves_mm)
-        for slot, moves_mm in zip(part.slots, moves, strict=True)
-    )
-    for slot, better, moves_mm in zip(part.slots, mended, moves, strict=True):
-        level, limit = rules.SLOT.judge(moves_mm - slot.play_mm)
-        if level is Level.OK:
-            continue
-        yield Finding(
-            check=rules.SLOT.check,
-            level=level,
-            place=place(part, f"slot at {slot.at_mm:g} mm"),
-            measured=round(moves_mm - slot.play_mm, 3),
-            limit=limit,
-            unit=rules.SLOT.unit,
-            message=f"{part.host.name} moves {moves_mm:.1f} mm there, {abs(slot.at_mm - part.anchor_mm):.0f} mm from what "
-            f"holds, and the slot lets {slot.play_mm:g} mm go to either side",
-            fix=f"{better.play_mm:g} mm of play to either side of the screw as it is fitted",
-            source=rules.SLOT.source,
-            changes=_fixed(part, replace(part, slots=mended)),
-        )
+    mended = {slot: _slot(slot.at_mm, moves[slot]) if breach else slot for slot, breach in breaches.items()}
+    changes = _fixed(part, replace(part, slots=tuple(mended[slot] for slot in part.slots)))
+    for slot, breach in breaches.items():
+        if breach:
+            far_mm = abs(slot.at_mm - part.anchor_mm)
+            message = _says(part, "slot", moves=f"{moves[slot]:.1f} mm", far=far_mm, play=slot.play_mm)
+            fix = TEXTS("slot.fix", play=mended[slot].play_mm)
+            at, otherwise = place(part, f"slot at {slot.at_mm:g} mm"), partial(_well_fixed, part, swing)
+            yield breach.finding(at, message, fix=fix, changes=changes, remedies=otherwise)
 
 
 def _zone(part: Across, swing: Swing) -> Iterator[Finding]:
     """Stretches that are longer than makers glue, though no conflict comes of it in this air."""
-    if part.held is None or swing.most_share == 0 or rules.CONFLICT.judge(conflict_mm(part, swing))[0] is not Level.OK:
+    if part.held is None or swing.most_share == 0:
         return
-    if rules.RIGID.judge(part.rigid_mm)[0] is not Level.OK:
+    if CONFLICT.breach(conflict_mm(part, swing)) or RIGID.breach(part.rigid_mm):
         return  # found already
-    rule = rules.MIDDLE if part.in_the_middle and not part.kind.held_in_the_middle else ZONE
-    yield from _refixed(
-        part,
-        rule,
-        part.held.width_mm,
-        swing,
-        at="glue",
-        message=f"{part.part.name} is held over {part.held.width_mm:.0f} mm across the grain; makers keep to "
-        f"{rule.note:g} mm {'in the middle of a support' if rule is rules.MIDDLE else 'in one stretch'}",
-    )
+    of_a_support = part.in_the_middle and not part.kind.held_in_the_middle
+    zone, where = (MIDDLE, "zone.middle") if of_a_support else (ZONE, "zone.stretch")
+    if breach := zone.breach(part.held.width_mm):
+        message = _says(part, "zone", over=part.held.width_mm, most=zone.note, where=TEXTS(where))
+        yield breach.finding(place(part, "glue"), message, remedies=partial(_well_fixed, part, swing))
 
 
 def _push(part: Across, swing: Swing) -> Iterator[Finding]:
-    if not part.meets_front or part.held is None:
-        return
     behind_mm = part.anchor_mm - part.from_mm
-    yield from _refixed(
-        replace(part, kind=AcrossKind.RUNNER) if part.kind.held_in_the_middle else part,
-        rules.PUSH,
-        swing.shrinks_share * behind_mm,
-        swing,
-        at="front end",
-        message=f"held {behind_mm:.0f} mm behind its front end, {part.part.name} pushes what it meets there forward by "
-        f"{swing.shrinks_share * behind_mm:.1f} mm as {part.host.name} shrinks: a front rail out of its sockets",
-    )
+    breach = PUSH.breach(swing.shrinks_share * behind_mm) if part.meets_front and part.held is not None else None
+    if breach:
+        at_front = replace(part, kind=AcrossKind.RUNNER) if part.kind.held_in_the_middle else part
+        message = _says(part, "push", far=behind_mm, forward=breach.measured)
+        yield breach.finding(place(part, "front end"), message, remedies=partial(_well_fixed, at_front, swing))
 
 
 def _room(part: Across, swing: Swing) -> Iterator[Finding]:
-    if not part.meets_rear:
-        return
     left_mm = room_left_mm(part, swing)
-    level, limit = rules.ROOM.judge(left_mm)
-    if level is Level.OK:
-        return
-    longest_mm = math.floor((part.length_mm + left_mm - rules.MARGIN_MM) * 2) / 2
-    depth_mm = part.rear_stop_mm - part.from_mm
-    changes: tuple[Change, ...] = ()
-    fix = f"leave it out: no length leaves {rules.MARGIN_MM:g} mm there in the driest month"
-    if longest_mm > 0:
-        changes = _shorter(part, longest_mm)
-        left_then_mm = left_mm + part.length_mm - longest_mm
-        fix = f"at most {longest_mm:g} mm long, which leaves {left_then_mm:.1f} mm in the driest month"
-    yield Finding(
-        check=rules.ROOM.check,
-        level=level,
-        place=place(part, "length"),
-        measured=round(left_mm, 3),
-        limit=limit,
-        unit=rules.ROOM.unit,
-        message=f"{part.part.name} is {part.length_mm:g} mm long and stands in {depth_mm:g} mm, of which {part.host.name} "
-        f"loses {part.room_mm - left_mm:.1f} mm by the driest month: it then pushes a rail out of its sockets, or the "
-        "back off",
-        fix=fix,
-        source=rules.ROOM.source,
-        changes=changes,
-    )
+    breach = ROOM.breach(left_mm) if part.meets_rear else None
+    if breach:
+        longest_mm = math.floor((part.length_mm + left_mm - MARGIN_MM) * 2) / 2
+        changes: tuple[Change, ...] = ()
+        fix = TEXTS("room.none", margin=MARGIN_MM)
+        if longest_mm > 0:
+            changes = _shorter(part, longest_mm)
+            fix = TEXTS("room.fix", length=longest_mm, left=left_mm + part.length_mm - longest_mm)
+        sizes = {"length": part.length_mm, "deep": part.rear_stop_mm - part.from_mm, "loses": part.room_mm - left_mm}
+        yield breach.finding(place(part, "length"), _says(part, "room", **sizes), fix=fix, changes=changes)
 
 
 def _shorter(part: Across, length_mm: float) -> tuple[Change, ...]:
@@ -282,43 +255,16 @@ def _shorter(part: Across, length_mm: float) -> tuple[Change, ...]:
     return (*changes_of("across", part.name, length), *_fixed(part, cut), *board)
 
 
-def _neighbours(part: Across, swing: Swing) -> Iterator[Finding]:
-    apart_mm = swing.most_share * part.rigid_mm
-    level, limit = rules.NEIGHBOURS.judge(apart_mm)
-    if level is Level.OK:
-        return
-    widest_mm = math.floor((rules.NEIGHBOURS.warn or 0) / swing.most_share)
-    yield Finding(
-        check=rules.NEIGHBOURS.check,
-        level=level,
-        place=place(part),
-        measured=round(apart_mm, 3),
-        limit=limit,
-        unit=rules.NEIGHBOURS.unit,
-        message=f"{part.host.name} ({part.host.wood.name}) and {part.part.name} ({part.part.wood.name}) part company by "
-        f"{apart_mm:.1f} mm over the {part.rigid_mm:.0f} mm that they are glued together",
-        fix=f"at most {widest_mm} mm glued together, or two boards of one wood, sawn alike and of the same moisture",
-        source=rules.NEIGHBOURS.source,
-        changes=changes_of("across", part.name, {"glue": [[mm_text(part.from_mm), mm_text(part.from_mm + widest_mm)]]}),
-    )
+def _less_glue(part: Across, most_mm: float) -> Remedies:
+    glue = [[mm_text(part.from_mm), mm_text(part.from_mm + most_mm)]]
+    return by_setting("across", part.name, {"glue": glue}, TEXTS("woods.less", over=most_mm))
 
 
 def _tongue(part: Across) -> Iterator[Finding]:
-    if part.kind is not AcrossKind.BREADBOARD or part.tongue is not Tongue.CONTINUOUS:
-        return
-    level, limit = rules.TONGUE.judge(part.part.width_mm)
-    if level is Level.OK:
-        return
-    yield Finding(
-        check=rules.TONGUE.check,
-        level=level,
-        place=place(part, "tongue"),
-        measured=round(part.part.width_mm, 2),
-        limit=limit,
-        unit=rules.TONGUE.unit,
-        message=f"an end {part.part.width_mm:g} mm wide on one continuous tongue is too weak to be kept straight by it: "
-        "such ends have crowned by a millimetre and more",
-        fix=f'separate tenons (tongue = "tenons"), or an end {rules.TONGUE.warn:g} mm wide or more',
-        source=rules.TONGUE.source,
-        changes=changes_of("across", part.name, {"tongue": "tenons"}),
-    )
+    width_mm = part.part.width_mm
+    breach = TONGUE.breach(width_mm) if part.tongue is Tongue.CONTINUOUS else None
+    if breach and part.kind is AcrossKind.BREADBOARD:
+        texts = TEXTS.finding("tongue", width=width_mm, most=TONGUE.warn)
+        tenons = changes_of("across", part.name, {"tongue": "tenons"})
+        wider = by_setting("board", part.part.name, {"width": mm_text(TONGUE.warn or 0.0)})
+        yield breach.finding(place(part, "tongue"), **texts, changes=tenons, remedies=wider)

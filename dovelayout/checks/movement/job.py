@@ -7,14 +7,22 @@ from collections.abc import Iterator, Sequence
 from dovelayout.casework.across import Across
 from dovelayout.casework.panel import Panel
 from dovelayout.checks.finding import Finding, worst_first
+from dovelayout.checks.movement import acclimatised, across, neighbours, panels
 from dovelayout.checks.movement.acclimatised import check_air, check_moisture, check_steps
 from dovelayout.checks.movement.across import check_across
 from dovelayout.checks.movement.neighbours import check_corner_woods, check_slide_woods
 from dovelayout.checks.movement.panels import check_panel
+from dovelayout.checks.rule import Rule
+from dovelayout.checks.sliding.housing import GAP, TRAVEL, ZONE
 from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.shop import Shop
+
+_RULES = (rule for room in (acclimatised, across, neighbours, panels) for rule in vars(room).values())
+
+MOVEMENT_CHECKS = frozenset(rule.check for rule in (*_RULES, GAP, ZONE, TRAVEL) if isinstance(rule, Rule))
+"""The checks that a season's report repeats, those of dividers among them."""
 
 
 def check_movement(

@@ -6,19 +6,81 @@ import itertools
 import math
 from collections.abc import Collection, Iterator
 from dataclasses import replace
+from functools import partial
 from typing import Any
 
 from dovelayout.casework.panel import Glued, Panel
 from dovelayout.change import Change, changes_of
-from dovelayout.checks.finding import Finding, Level, not_checked
-from dovelayout.checks.movement import rules
-from dovelayout.checks.remedy import mm_text
-from dovelayout.checks.rule import Rule
+from dovelayout.checks.finding import COMMON_PRACTICE, Finding, Level
+from dovelayout.checks.movement.across import RIGID
+from dovelayout.checks.movement.ladder import HANDBOOK, held
+from dovelayout.checks.remedy import Remedy, by_setting, mm_text
+from dovelayout.checks.rule import rule
 from dovelayout.joints.board import Board, Rings
 from dovelayout.joints.moving import Axis, Swing, swing, unknown
 from dovelayout.place import Place
 from dovelayout.shop import Shop
+from dovelayout.texts import Texts
 from dovelayout.wood.species import WoodKind
+
+TEXTS = Texts("checks.movement", "findings")
+
+WET_FACE_MM = (0.1, 0.2)
+"""What one face that PVA wets takes in a groove, at least and to be sure: it swells, and the film of glue has its own
+thickness (common practice, no source)."""
+
+PANEL_GLUED = held("panel-glued", "movement of a panel that is glued all round")
+PANEL_RIGID = rule("panel-glued", "width of a panel that is glued all round", unit="mm", warn=RIGID.warn, below=False)
+PLAY = rule("panel-play", "whether the play of a panel in its grooves is known")
+JAM = rule(
+    "panel-jam",
+    "play left in a panel's grooves in the dampest month",
+    unit="mm",
+    note=0.5,
+    warn=0.0,
+    stop=-1.0,
+    source=HANDBOOK,
+)
+HOLD = rule(
+    "panel-hold",
+    "how far a panel still reaches into its groove in the driest month",
+    unit="mm",
+    warn=1.5,
+    stop=0.0,
+    source=HANDBOOK,
+)
+FIT_DRY = rule(
+    "groove-fit",
+    "clearance in a groove less what the panel grows in thickness",
+    unit="mm",
+    warn=0.0,
+    source=HANDBOOK,
+)
+FIT_WET = rule(
+    "groove-fit",
+    "clearance in a groove less growth, for each face that glue wets, as for one that swells like PVA",
+    unit="mm a wet face",
+    warn=WET_FACE_MM[1],
+    stop=WET_FACE_MM[0],
+    source=COMMON_PRACTICE,
+)
+THIN = rule(
+    "thin-wide", "width of a plain-sawn lid or panel, times its thickness", unit="times", warn=20.0, below=False
+)
+PIECE = rule(
+    "wide-piece",
+    "width of one plain-sawn board in a lid or a top",
+    unit="mm",
+    warn=127.0,
+    below=False,
+    source=COMMON_PRACTICE,
+)
+
+PLAY_MARGIN_MM = 0.5
+"""What a panel's play is given beyond its growth; ours."""
+
+NARROW_MM = 4 * 25.4
+"""Boards of at most 4 in stay flat best in a panel (common practice, no source)."""
 
 USUAL_GROOVE_MM = 6.0
 """Depth that is tried first where a panel gets grooves (common practice, no source)."""
@@ -33,14 +95,15 @@ def check_panel(panel: Panel, shop: Shop, braced: Collection[Board] = ()) -> Ite
     if swings is None:
         blind = (panel.board, *(() if panel.frame is None else (panel.frame,)))
         board = next(b for b in blind if swing(b, shop) is None)
-        check = rules.CHECK_GLUED if panel.glued is Glued.ALL_ROUND else rules.CHECK_JAM
-        yield not_checked(check, place(panel), *unknown(board, shop))
+        unchecked = PANEL_GLUED if panel.glued is Glued.ALL_ROUND else JAM
+        yield unchecked.not_checked(place(panel), *unknown(board, shop))
     elif panel.glued is Glued.ALL_ROUND:
         yield from _glued(panel, swings)
     elif panel.groove_mm is not None:
         yield from _grooved(panel, swings)
     yield from _fit(panel, shop)
-    yield from _flat(panel, panel.board in braced)
+    if panel.board not in braced:
+        yield from _flat(panel)
 
 
 def place(panel: Panel, what: str = "") -> Place:
@@ -50,33 +113,32 @@ def place(panel: Panel, what: str = "") -> Place:
 
 def well_held(panel: Panel, swings: Swing) -> Panel | None:
     """The panel with the play, the hold and the grooves that work, as little changed as may be; None: none does."""
-    play_mm = math.ceil((panel.board.width_mm * swings.grows_share + rules.PLAY_MARGIN_MM) * 10 - 1e-9) / 10
+    return next(_ways_to_hold(panel, swings), None)
+
+
+def _ways_to_hold(panel: Panel, swings: Swing) -> Iterator[Panel]:
+    play_mm = math.ceil((panel.board.width_mm * swings.grows_share + PLAY_MARGIN_MM) * 10 - 1e-9) / 10
     # a panel made wider for deeper grooves grows a little more
     plays = [play for play in (panel.play_mm, play_mm, play_mm + 0.5) if play is not None]
-    held = dict.fromkeys((Glued.NOT if panel.glued is Glued.ALL_ROUND else panel.glued, Glued.MIDDLE))
+    held_at = dict.fromkeys((Glued.NOT if panel.glued is Glued.ALL_ROUND else panel.glued, Glued.MIDDLE))
     groove_mm = panel.groove_mm or USUAL_GROOVE_MM
     steps = max(0, math.ceil((DEEPEST_GROOVE_MM - groove_mm) * 2))
-    for step, glued, play in itertools.product(range(steps + 1), held, plays):
+    for step, glued, play in itertools.product(range(steps + 1), held_at, plays):
         better = replace(panel, groove_mm=groove_mm + step / 2, play_mm=play, glued=glued)
         better = replace(better, board=replace(panel.board, width_mm=_width_mm(panel, better)))
-        limits = ((rules.JAM, better.left_mm(swings)), (rules.HOLD, better.hold_mm(swings)))
-        if all(rule.judge(value)[0] is Level.OK for rule, value in limits):
-            return better
-    return None
+        if not JAM.breach(better.left_mm(swings)) and not HOLD.breach(better.hold_mm(swings)):
+            yield better
 
 
 def holding_words(panel: Panel) -> str:
     """How a panel sits, in words."""
-    held = {
-        Glued.NOT: "loose",
-        Glued.MIDDLE: "held in its middle alone",
-        Glued.EDGE: "glued at one edge",
-        Glued.ALL_ROUND: "glued all round",
-    }[panel.glued]
-    if panel.groove_mm is None:
-        return "lying free" if panel.glued is Glued.NOT else held
-    play = "" if panel.play_mm is None else f", {panel.play_mm:g} mm of play in both together as it is fitted"
-    return f"{held} in grooves {panel.groove_mm:g} mm deep{play}"
+    if panel.groove_mm is None and panel.glued is Glued.NOT:
+        return TEXTS("holding.free")
+    words = TEXTS(f"holding.{panel.glued.name.lower()}")
+    if panel.groove_mm is not None:
+        words = TEXTS("holding.grooved", held=words, deep=panel.groove_mm)
+        words += "" if panel.play_mm is None else TEXTS("holding.play", play=panel.play_mm)
+    return words
 
 
 def _changes(panel: Panel, better: Panel) -> tuple[Change, ...]:
@@ -97,79 +159,44 @@ def _width_mm(panel: Panel, better: Panel) -> float:
     return panel.board.width_mm + panel.play_mm - better.play_mm + 2 * (better.groove_mm - panel.groove_mm)
 
 
-def _remedy(panel: Panel, swings: Swing) -> dict[str, Any]:
-    better = well_held(panel, swings)
-    if better is None:
-        return {"fix": "two narrower panels with a muntin between them, or quarter-sawn or plywood stock"}
-    width_mm = better.board.width_mm
-    cut = "" if width_mm == panel.board.width_mm else f", so that it is {width_mm:g} mm wide"
-    return {"fix": f"{holding_words(better)}{cut}", "changes": _changes(panel, better)}
+def _well_held(panel: Panel, swings: Swing) -> Iterator[Remedy]:
+    for better in _ways_to_hold(panel, swings):
+        width_mm = better.board.width_mm
+        cut = "" if width_mm == panel.board.width_mm else TEXTS("holding.cut", width=width_mm)
+        yield Remedy(changes=_changes(panel, better), words=holding_words(better) + cut)
 
 
-def _reheld(
-    panel: Panel, rule: Rule, measured: float, swings: Swing, *, message: str, at: str = ""
-) -> Iterator[Finding]:
-    """A finding where a limit is crossed, whose fix is to hold the panel as `well_held` does."""
-    level, limit = rule.judge(measured)
-    if level is not Level.OK:
-        yield Finding(
-            check=rule.check,
-            level=level,
-            place=place(panel, at),
-            message=message,
-            measured=round(measured, 3),
-            limit=limit,
-            unit=rule.unit,
-            source=rule.source,
-            **_remedy(panel, swings),
-        )
+def _reheld(panel: Panel, swings: Swing) -> dict[str, Any]:
+    """What mends a finding on how a panel is held."""
+    return {"fix": TEXTS("holding.narrower"), "remedies": partial(_well_held, panel, swings)}
 
 
 def _glued(panel: Panel, swings: Swing) -> Iterator[Finding]:
     width_mm = panel.board.width_mm
     moves_mm = width_mm * swings.most_share
-    rule, measured = rules.PANEL_GLUED, moves_mm
-    warned = rule.judge(moves_mm)[0].rank >= Level.WARN.rank
-    if not warned and moves_mm > 0 and rules.RIGID.judge(width_mm)[0] is Level.WARN:
-        # in whatever air, so much width is not held rigidly
-        rule, measured = replace(rules.RIGID, check=rule.check), width_mm
-    yield from _reheld(
-        panel,
-        rule,
-        measured,
-        swings,
-        message=f"{panel.board.name} moves {moves_mm:.1f} mm over its {width_mm:g} mm and is glued all round: it cracks, or "
-        "parts the case",
-    )
+    breach = PANEL_GLUED.breach(moves_mm)
+    if moves_mm > 0 and (breach is None or breach.level is Level.NOTE):
+        breach = PANEL_RIGID.breach(width_mm) or breach  # in whatever air, so much width is not held rigidly
+    if breach:
+        message = TEXTS("glued.message", part=panel.board.name, moves=f"{moves_mm:.1f} mm", width=width_mm)
+        yield breach.finding(place(panel), message, **_reheld(panel, swings))
 
 
 def _grooved(panel: Panel, swings: Swing) -> Iterator[Finding]:
     """Its play in the dampest month and its hold in the driest."""
+    at, board, mended = place(panel, "grooves"), panel.board, _reheld(panel, swings)
     if panel.play_mm is None:
-        because = "the job doesn't say how much play it has in its grooves"
-        yield replace(not_checked(rules.CHECK_PLAY, place(panel, "grooves"), because), **_remedy(panel, swings))
+        yield replace(PLAY.not_checked(at, TEXTS("play.because")), **mended)
         return
-    left, hold = panel.left_mm(swings), panel.hold_mm(swings)
-    pushes = "it bottoms out and pushes its frame apart" if left < 0 else "that is next to nothing"
-    drops = "it drops out" if hold < 0 else f"{hold:.1f} mm of it is left in the groove"
-    yield from _reheld(
-        panel,
-        rules.JAM,
-        left,
-        swings,
-        at="grooves",
-        message=f"{panel.board.name} grows {panel.board.width_mm * swings.grows_share:.1f} mm by the dampest month and has "
-        f"{panel.play_mm:g} mm of play: {pushes}",
-    )
-    yield from _reheld(
-        panel,
-        rules.HOLD,
-        hold,
-        swings,
-        at="grooves",
-        message=f"{panel.board.name} loses {panel.board.width_mm * swings.shrinks_share:.1f} mm by the driest month, and "
-        f"with {panel.play_mm:g} mm of play in grooves {panel.groove_mm:g} mm deep {drops} on the worse side",
-    )
+    held_by = {"part": board.name, "play": panel.play_mm, "deep": panel.groove_mm}
+    if breach := JAM.breach(left_mm := panel.left_mm(swings)):
+        pushes = TEXTS("jam.parts" if left_mm < 0 else "jam.little")
+        moves = f"{board.width_mm * swings.grows_share:.1f} mm"
+        yield breach.finding(at, TEXTS("jam.message", moves=moves, pushes=pushes, **held_by), **mended)
+    if breach := HOLD.breach(left_mm := panel.hold_mm(swings)):
+        drops = TEXTS("hold.out") if left_mm < 0 else TEXTS("hold.little", left=left_mm)
+        moves = f"{board.width_mm * swings.shrinks_share:.1f} mm"
+        yield breach.finding(at, TEXTS("hold.message", moves=moves, drops=drops, **held_by), **mended)
 
 
 def _fit(panel: Panel, shop: Shop) -> Iterator[Finding]:
@@ -181,72 +208,42 @@ def _fit(panel: Panel, shop: Shop) -> Iterator[Finding]:
     grows_mm = 0.0 if thick is None else panel.board.thickness_mm * thick.grows_share
     swells = 1.0 if shop.glue is None else shop.glue.swell_factor
     wet = panel.glued is not Glued.NOT and swells > 0
-    rule, faces = (rules.FIT_WET, 2 * swells) if wet else (rules.FIT_DRY, 1.0)
-    measured = (panel.clearance_mm - grows_mm) / faces
-    level, limit = rule.judge(measured)
-    if level is Level.OK:
-        return
-    clearance_mm = math.ceil((grows_mm + faces * (rule.warn or 0.0)) * 10 + 1) / 10
-    takes = (
-        f" and {faces * rules.WET_FACE_MM[0]:.2g} to {faces * rules.WET_FACE_MM[1]:.2g} mm go where glue wets both faces"
-        if wet
-        else ""
-    )
-    yield Finding(
-        check=rule.check,
-        level=level,
-        place=place(panel, "thickness in its groove"),
-        measured=round(measured, 3),
-        limit=limit,
-        unit=rule.unit,
-        message=f"the groove is {panel.clearance_mm:g} mm wider than {panel.board.name} is thick, which grows {grows_mm:.2f} "
-        f"mm by the dampest month{takes}: it won't go home, or never moves again",
-        fix=f"{clearance_mm:g} mm of clearance, {'glue in one spot, ' if wet else ''}and the groove dry elsewhere"
-        + ("; bring one part home at a time: what slid in dry doesn't move a minute later" if wet else ""),
-        source=rule.source,
-        changes=changes_of("panel", panel.name, {"clearance": mm_text(clearance_mm)}),
-    )
+    fit, faces = (FIT_WET, 2 * swells) if wet else (FIT_DRY, 1.0)
+    if breach := fit.breach((panel.clearance_mm - grows_mm) / faces):
+        clearance_mm = math.ceil((grows_mm + faces * (fit.warn or 0.0)) * 10 + 1) / 10
+        takes = f" {TEXTS('fit.faces', low=faces * WET_FACE_MM[0], high=faces * WET_FACE_MM[1])}" if wet else ""
+        sizes = {"clearance": panel.clearance_mm, "grows": grows_mm}
+        yield breach.finding(
+            place(panel, "thickness in its groove"),
+            TEXTS("fit.message", part=panel.board.name, faces=takes, **sizes),
+            fix=TEXTS("fit.wet" if wet else "fit.dry", clearance=clearance_mm),
+            changes=changes_of("panel", panel.name, {"clearance": mm_text(clearance_mm)}),
+        )
 
 
-def _flat(panel: Panel, braced: bool) -> Iterator[Finding]:
+def _flat(panel: Panel) -> Iterator[Finding]:
     """A plain-sawn lid or top that nothing keeps flat: grooves are a frame, and so is a case it is glued to."""
     board = panel.board
-    free = panel.groove_mm is None and panel.glued is Glued.NOT and not braced
+    free = panel.groove_mm is None and panel.glued is Glued.NOT
     if not free or board.rings is not Rings.FLAT or board.wood.kind is WoodKind.PLYWOOD:
         return
-    metered = "" if board.moisture_pct is not None else " Nothing says what moisture it has: meter it."
-    times = board.width_mm / board.thickness_mm
-    level, limit = rules.THIN.judge(times)
-    if level is not Level.OK:
-        thick_mm = math.ceil(board.width_mm / (rules.THIN.warn or 1) * 2) / 2
-        yield Finding(
-            check=rules.THIN.check,
-            level=level,
-            place=place(panel),
-            measured=round(times, 2),
-            limit=limit,
-            unit=rules.THIN.unit,
-            message=f"{board.name} is {board.width_mm:g} mm wide and {board.thickness_mm:g} thick, plain-sawn, and nothing "
-            f"keeps it flat: such lids have warped within months.{metered}",
-            fix=f"{thick_mm:g} mm thick, or quarter-sawn, or battens or a frame; let it come to the room's air in stickers "
-            "before it is planed, and keep it there",
-            source=rules.THIN.source,
+    metered = "" if board.moisture_pct is not None else f" {TEXTS('piece.metered')}"
+    if breach := THIN.breach(board.width_mm / board.thickness_mm):
+        thick_mm = math.ceil(board.width_mm / (THIN.warn or 1) * 2) / 2
+        sizes = {"width": board.width_mm, "thick": board.thickness_mm}
+        yield breach.finding(
+            place(panel),
+            TEXTS("thin.message", part=board.name, metered=metered, **sizes),
+            fix=TEXTS("thin.fix", thick=thick_mm),
             changes=changes_of("board", board.name, {"thickness": mm_text(thick_mm)}),
+            remedies=by_setting("board", board.name, {"rings": "quarter"}),
         )
-    piece_mm = board.width_mm / panel.pieces
-    level, limit = rules.PIECE.judge(piece_mm)
-    if level is not Level.OK:
-        pieces = math.ceil(board.width_mm / rules.NARROW_MM)
-        yield Finding(
-            check=rules.PIECE.check,
-            level=level,
-            place=place(panel),
-            measured=round(piece_mm, 2),
-            limit=limit,
-            unit=rules.PIECE.unit,
-            message=f"one plain-sawn board {piece_mm:.0f} mm wide very likely cups in {board.name}.{metered}",
-            fix=f"rip it and glue it up from {pieces} boards of {board.width_mm / pieces:.0f} mm (pieces = {pieces}), or "
-            "take it rift or quarter-sawn",
-            source=rules.PIECE.source,
+    if breach := PIECE.breach(board.width_mm / panel.pieces):
+        pieces = math.ceil(board.width_mm / NARROW_MM)
+        yield breach.finding(
+            place(panel),
+            TEXTS("piece.message", part=board.name, metered=metered, size=breach.measured),
+            fix=TEXTS("piece.fix", pieces=pieces, size=board.width_mm / pieces),
             changes=changes_of("panel", panel.name, {"pieces": pieces}),
+            remedies=by_setting("board", board.name, {"rings": "rift"}),
         )

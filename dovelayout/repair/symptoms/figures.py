@@ -15,8 +15,9 @@ from dovelayout.casework.drawer.measures import BACK_GAP_MM, BOTTOM_PLAY_MM, OVE
 from dovelayout.casework.drawer.spec import FITS, SHAVING_MM
 from dovelayout.checks.corner.laps import LAP
 from dovelayout.checks.corner.stock import OUT_OF_SQUARE
-from dovelayout.checks.drawer_rules import RACK
-from dovelayout.checks.movement.rules import MARGIN_MM, NARROW_MM
+from dovelayout.checks.drawers import RACK
+from dovelayout.checks.movement.across import MARGIN_MM
+from dovelayout.checks.movement.panels import NARROW_MM
 from dovelayout.checks.sliding.housing import FRONT_ONLY_MM, LONG, USUAL_TAPER
 from dovelayout.everyday import PAPER_MM
 from dovelayout.everyday import SHAVING_MM as FINE_SHAVING_MM

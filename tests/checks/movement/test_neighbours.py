@@ -24,6 +24,12 @@ def test_corners_are_told_over_what_width_the_two_would_stay_together() -> None:
     assert finding.changes == ()
 
 
+def test_two_boards_of_one_wood_are_to_be_sawn_alike() -> None:
+    (finding,) = found(corner_job(width=400, pin_board={"rings": "quarter"}, shop=AIR), "two-woods")
+    assert values_of(finding) == {"rings": "flat"}
+    assert finding.fix.startswith("top flat-sawn, or at most ")
+
+
 def test_corners_of_the_same_two_boards_are_said_once_and_others_by_themselves() -> None:
     job = corner_job(width=400, pin_species="hard maple", shop=AIR)
     job["corner"].append({**job["corner"][0], "name": "B", "tails": "side.right", "pins": "top.left"})

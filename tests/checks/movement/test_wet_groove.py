@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from dovelayout.checks.finding import Finding, Level, worst_level
-from dovelayout.checks.movement.rules import FIT_WET
+from dovelayout.checks.movement.panels import FIT_WET
 from tests.jobs import applied
 from tests.season_jobs import found, panel_job
 
