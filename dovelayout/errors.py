@@ -48,7 +48,7 @@ class JobError(DovelayoutError):
     one space, because the parts quote the maker's own file.
     """
 
-    def __init__(self, *, file: str, place: Place | None, problem: str, remedy: str) -> None:
+    def __init__(self, *, file: str, problem: str, remedy: str = "", place: Place | None = None) -> None:
         self.file = file
         self.place = place
         super().__init__(problem, remedy=remedy)

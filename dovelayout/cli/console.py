@@ -1,4 +1,4 @@
-"""What the commands share: telling bad input in one line, tables for people, JSON for machines."""
+"""What the commands share: options, errors in one line, tables for people, JSON for machines."""
 
 from __future__ import annotations
 
@@ -6,12 +6,14 @@ import functools
 import json
 import os
 import sys
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any, ParamSpec, TypeVar
 
 import typer
 
-from dovelayout.errors import DovelayoutError
+from dovelayout.errors import DovelayoutError, JobError
+from dovelayout.place import Place
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -21,14 +23,32 @@ if TYPE_CHECKING:
 P = ParamSpec("P")
 R = TypeVar("R")
 
+
+def option(names: str, words: str, *, default: str | bool = True, **more: Any) -> Any:
+    """An option of a command under its names, such as '-o, --out'.
+
+    `default` is what help says of its default: the value itself unless it is given in words.
+    """
+    return typer.Option(*names.split(", "), help=words, show_default=default, **more)
+
+
+JobFile = Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)]
+Printer = Annotated[
+    str | None,
+    option(
+        "--printer",
+        "Correct for this printer (see calibrate); 'none': for no printer.",
+        default="the one that calibrate --use set",
+    ),
+]
 Force = Annotated[
-    bool, typer.Option("--force", help="Write over a file of that name that dovelayout didn't write, or over a link.")
+    bool, option("--force", "Write over a file of that name that dovelayout didn't write, or over a link.")
 ]
 
 _STYLES = {"stop": "bold red", "warn": "yellow", "note": "", "ok": "green"}
 
 
-def told(command: Callable[P, R]) -> Callable[P, R]:
+def one_line_errors(command: Callable[P, R]) -> Callable[P, R]:
     """Bad input leaves one line on stderr and exit code 2; a closed pipe leaves quietly."""
 
     @functools.wraps(command)
@@ -67,11 +87,6 @@ def _escaped(ch: str) -> str:
     return json.dumps(ch)[1:-1]
 
 
-def rounded(value: object, digits: Mapping[str, int]) -> dict[str, float]:
-    """Numbers of a value for JSON, by their attributes' names, each kept to so many digits."""
-    return {name: round(getattr(value, name), kept) for name, kept in digits.items()}
-
-
 def clean(text: str) -> str:
     """A text from a job without control characters, which a terminal would obey."""
     return "".join(ch if ch.isprintable() else " " for ch in text)
@@ -107,6 +122,24 @@ def put_findings(out: Console, findings: Sequence[Finding]) -> None:
         out.print(f"      {finding.check}: {clean(finding.message)}{measured}")
         if finding.fix:
             out.print(f"      what would do: {clean(finding.fix)}")
+
+
+def put_written(out: Console, paths: Iterable[object]) -> None:
+    """A line for every file that was written."""
+    for path in paths:
+        out.print(f"wrote {clean(str(path))}", soft_wrap=True)
+
+
+def exit_on_stop(worst: Level) -> None:
+    """Ends the command with exit code 1 where the worst level is a stop."""
+    if worst.value == "stop":
+        raise typer.Exit(1)
+
+
+def no_corner(file: Path, name: str, names: Iterable[str]) -> JobError:
+    """The error for an --only that names no corner of the job."""
+    problem, remedy = f"there is no corner {name!r}", f"the corners are {', '.join(names)}"
+    return JobError(file=str(file), place=Place(kind="--only"), problem=problem, remedy=remedy)
 
 
 def verdict(worst: Level) -> str:

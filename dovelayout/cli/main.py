@@ -35,7 +35,7 @@ app = typer.Typer(
 )
 
 
-def _version(wanted: bool) -> None:
+def _version(*, wanted: bool) -> None:
     if wanted:
         typer.echo(f"dovelayout {__version__}")
         raise typer.Exit

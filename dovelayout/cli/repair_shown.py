@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_findings, put_json, put_table
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, put_written
 from dovelayout.errors import PrintError
 
 if TYPE_CHECKING:
@@ -100,8 +100,7 @@ def _show(out: Console, advice: Advice, files: Sequence[str]) -> None:
         out.print(f"  - {clean(caution)}")
     recut = advice.worst.value == "stop"
     out.print("Verdict: STOP. No repair will hold: recut." if recut else f"Verdict: {advice.method}.")
-    for path in files:
-        out.print(f"wrote {clean(path)}", soft_wrap=True)
+    put_written(out, files)
 
 
 def _value(figure: RepairFigure) -> str:

@@ -97,9 +97,9 @@ def _edit(asked: Mapping[str, Any]) -> dict[str, Any]:
     """The text with edits or a finding's changes made, and what it looks like then."""
     edits, changes = asked.get("edits", []), asked.get("changes", [])
     if not isinstance(edits, list) or not all(isinstance(edit, dict) for edit in edits):
-        raise JobError(file="", place=None, problem="a list of edits is wanted", remedy="")
+        raise JobError(file="", problem="a list of edits is wanted")
     if not isinstance(changes, list) or not all(_is_change(change) for change in changes):
-        raise JobError(file="", place=None, problem="a list of changes is wanted", remedy="")
+        raise JobError(file="", problem="a list of changes is wanted")
     text = edited(text_of(asked), [*edits, *fix_edits(changes)])
     return {"text": text, **view.look(text, name=name_of(asked), show=word_of(asked, "show"))}
 

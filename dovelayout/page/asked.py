@@ -16,7 +16,7 @@ def text_of(asked: Mapping[str, Any]) -> str:
     """The job's text of a request. Raises JobError."""
     text = asked.get("text")
     if not isinstance(text, str):
-        raise JobError(file="", place=None, problem="the text of a job is wanted", remedy="")
+        raise JobError(file="", problem="the text of a job is wanted")
     return text
 
 

@@ -231,9 +231,7 @@ def bank(asked: Mapping[str, Any]) -> dict[str, Any]:
     """A table of openings (CSV) as a job with a drawer for each good row; the bad rows are told."""
     csv = asked.get("csv")
     if not isinstance(csv, str) or not csv.strip():
-        raise JobError(
-            file=name_of(asked), place=None, problem="is empty", remedy="name, width, height and depth are needed"
-        )
+        raise JobError(file=name_of(asked), problem="is empty", remedy="name, width, height and depth are needed")
     source = name_of(asked)
     openings = openings_of(csv, source=source)
     title = source.rpartition(".")[0] or "Drawers"

@@ -32,7 +32,7 @@ def job_of(text: str, name: str) -> Job:
     """The job of a text. Raises JobError."""
     raw = text.encode("utf-8", "replace")
     if len(raw) > MOST_BYTES:
-        raise JobError(file=name, place=None, problem="is larger than 1 MB", remedy="a job is a few kB of text")
+        raise JobError(file=name, problem="is larger than 1 MB", remedy="a job is a few kB of text")
     return load_job(parsed(raw, source=name), source=name, stem=PurePath(name).stem or "job")
 
 
