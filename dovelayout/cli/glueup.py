@@ -107,11 +107,11 @@ def _plan_json(plan: GlueUp, lean: Lean | None, findings: Sequence[Finding]) -> 
             {"kind": step.kind.value, "names": step.names, "stage": step.stage, "step": step.words}
             for step in plan.steps
         ],
-        "spreaders": [{"where": row.where, **lengths(row, "length_mm")} for row in plan.spreaders],
+        "spreaders": [{"where": row.where, **lengths(row, ("length_mm",))} for row in plan.spreaders],
         "diagonals": [
             {
                 "where": row.where,
-                **lengths(row, "length_mm"),
+                **lengths(row, ("length_mm",)),
                 "sides_mm": [mm(side) for side in row.sides_mm],
                 "allowed_difference_mm": row.allowed_mm,
             }
@@ -120,9 +120,9 @@ def _plan_json(plan: GlueUp, lean: Lean | None, findings: Sequence[Finding]) -> 
         "cauls": [
             {
                 "corner": caul.corner,
-                **lengths(caul, "length_mm"),
+                **lengths(caul, ("length_mm",)),
                 "notch_depth_mm": mm(caul.deep_mm),
-                "notches": [lengths(span, "start_mm", "end_mm") for span in caul.notches],
+                "notches": [lengths(span, ("start_mm", "end_mm")) for span in caul.notches],
             }
             for caul in plan.cauls
         ],

@@ -9,11 +9,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING, TypeVar
 
 from dovelayout.errors import DovelayoutError, LayoutError, UnitsError
-from dovelayout.joints.board import End
 from dovelayout.units import Unit, parse_length, parse_slope
 
 if TYPE_CHECKING:
     from dovelayout.job.reader import Job
+    from dovelayout.joints.board import End
     from dovelayout.joints.corner import CornerJoint
     from dovelayout.repair.trace import Trace
     from dovelayout.wood.species import Wood
@@ -123,6 +123,7 @@ class BrokenBoard:
 
 def typed_board(typed: Mapping[str, str | None]) -> BrokenBoard:
     """The board of the options --thickness, --species, --board-width and --hand. Raises LayoutError, UnitsError."""
+    from dovelayout.joints.board import End
     from dovelayout.wood.species import find_wood
 
     species, thickness = typed["--species"], typed["--thickness"]
@@ -138,6 +139,7 @@ def typed_board(typed: Mapping[str, str | None]) -> BrokenBoard:
 
 def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
     """The board whose end carries the tails, or the pins. Raises LayoutError for a lipped front, whose paper is another."""
+    from dovelayout.joints.board import End
     from dovelayout.joints.face import Part
     from dovelayout.repair.trace import trace_of
 

@@ -195,7 +195,7 @@ def _plan_json(job: Job, plan: SeasonPlan) -> dict[str, Any]:
             {
                 "name": row.name,
                 "what": row.what,
-                **lengths(row, "over_mm"),
+                **lengths(row, ("over_mm",)),
                 "moves_mm": None if row.moves_mm is None else mm(row.moves_mm),
                 "now": row.now,
                 "works": row.works,
@@ -209,7 +209,7 @@ def _part_json(plan: SeasonPlan, part: Movement) -> dict[str, Any]:
     return {
         "name": part.board.name,
         "across": part.axis.value,
-        **lengths(part, "dimension_mm", "driest_mm", "dampest_mm", "change_mm", "shrinks_mm", "grows_mm"),
+        **lengths(part, ("dimension_mm", "driest_mm", "dampest_mm", "change_mm", "shrinks_mm", "grows_mm")),
         "larger_mm": [mm(value) for value in plan.through_the_year(part)],
         "coefficient": part.coefficient.per_pct,
         "provenance": part.coefficient.provenance,

@@ -23,7 +23,7 @@ def part_json(board: Board) -> dict[str, Any]:
         "name": board.name,
         "board": board.name,
         "species": board.wood.name,
-        **lengths(board, "length_mm", "width_mm", "thickness_mm"),
+        **lengths(board, ("length_mm", "width_mm", "thickness_mm")),
         "count": board.count,
     }
 
@@ -43,21 +43,21 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
         "pins_board": joint.pin_board.name,
         "tails_end": joint.spec.tails.label,
         "pins_end": joint.spec.pins.label,
-        **lengths(joint.covers, "width_mm"),
+        **lengths(joint.covers, ("width_mm",)),
         "slope": _slope_json(joint),
         **({} if joint.spec.cant.is_square else {"angle_deg": joint.spec.cant.angle_deg}),
         "gauge": {"tails_mm": mm(tails_end.baseline_mm), "pins_mm": mm(pins_end.baseline_mm)},
         **({"mitres": [[mm(m.start_mm), mm(m.end_mm)] for m in joint.mitres]} if joint.mitres else {}),
         **({"lid_saw_mm": mm(joint.saw_line_mm)} if joint.saw_line_mm is not None else {}),
-        **(lengths(joint, "lap_mm") if joint.lap_mm else {}),
+        **(lengths(joint, ("lap_mm",)) if joint.lap_mm else {}),
         "proposed": {key: mm(value) for key, value in joint.proposed.items()},
-        "tails": [lengths(tail, "start_mm", "end_mm", "neck_start_mm", "neck_end_mm") for tail in joint.tails],
+        "tails": [lengths(tail, ("start_mm", "end_mm", "neck_start_mm", "neck_end_mm")) for tail in joint.tails],
         "pins": [
-            {**lengths(pin, "start_mm", "end_mm", "root_start_mm", "root_end_mm"), "half": pin.half}
+            {**lengths(pin, ("start_mm", "end_mm", "root_start_mm", "root_end_mm")), "half": pin.half}
             for pin in joint.pins
         ],
         "chisels": [
-            {"clears": row.what, **lengths(row, "room_mm"), "chisel_mm": row.chisel_mm}
+            {"clears": row.what, **lengths(row, ("room_mm",)), "chisel_mm": row.chisel_mm}
             for row in clearings(joint, job.shop)
         ],
         "findings": findings_json(findings),

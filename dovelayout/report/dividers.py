@@ -16,7 +16,7 @@ from dovelayout.units import Unit, format_both, format_slope
 
 
 def _span(span: Span) -> dict[str, float]:
-    return lengths(span, "start_mm", "end_mm")
+    return lengths(span, ("start_mm", "end_mm"))
 
 
 def divider_json(divider: Divider, findings: Sequence[Finding]) -> dict[str, Any]:
@@ -26,10 +26,10 @@ def divider_json(divider: Divider, findings: Sequence[Finding]) -> dict[str, Any
         "name": divider.name,
         "joint": "sliding",
         "key_board": joint.key.name,
-        **lengths(joint, "depth_mm", "tongue_mm", "length_mm"),
+        **lengths(joint, ("depth_mm", "tongue_mm", "length_mm")),
         "stop_mm": mm(joint.front_mm),
-        **lengths(joint, "notch_mm"),
-        **lengths(divider, "rear_gap_mm", "glue_zone_mm"),
+        **lengths(joint, ("notch_mm",)),
+        **lengths(divider, ("rear_gap_mm", "glue_zone_mm")),
         "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
         "sloped": joint.spec.sloped.value,
         "taper": None
@@ -56,7 +56,7 @@ def _housing_json(joint: SlidingJoint) -> dict[str, Any]:
             }
             for name, station in stations.items()
         },
-        "setting_out": [{"what": row.what, **lengths(row, "value_mm")} for row in setting_out(joint)],
+        "setting_out": [{"what": row.what, **lengths(row, ("value_mm",))} for row in setting_out(joint)],
     }
 
 
@@ -66,10 +66,10 @@ def _router_json(joint: SlidingJoint) -> dict[str, Any] | None:
         return None
     plough = first_pass(bit, joint.depth_mm)
     return {
-        **lengths(bit, "diameter_mm"),
+        **lengths(bit, ("diameter_mm",)),
         "degrees": round(bit.slope.degrees, 2),
         "neck_mm": mm(bit.neck_mm(joint.depth_mm)),
-        "first_pass": None if plough is None else lengths(plough, "wide_mm", "deep_mm"),
+        "first_pass": None if plough is None else lengths(plough, ("wide_mm", "deep_mm")),
     }
 
 

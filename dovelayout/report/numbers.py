@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 MM_DIGITS = 5
 """Millimetres to a hundred-thousandth: exact enough for any use, and free of the last bits of arithmetic."""
@@ -13,7 +13,7 @@ def mm(value: float) -> float:
     return round(value, MM_DIGITS)
 
 
-def lengths(value: object, *names: str) -> dict[str, float]:
+def lengths(value: object, names: Iterable[str]) -> dict[str, float]:
     """The lengths of these names."""
     return rounded(value, dict.fromkeys(names, MM_DIGITS))
 

@@ -62,16 +62,10 @@ def movement_findings(judgement: Verdict) -> tuple[Finding, ...]:
 
 
 def _part_row(part: Movement, unit: Unit) -> tuple[str, ...]:
-    return _in_unit(
-        unit,
-        part.board.name,
-        part.axis.value,
-        f"{part.dimension_mm:g} mm",
-        f"{part.driest_mm:.1f} mm",
-        f"{part.dampest_mm:.1f} mm",
-        f"{part.change_mm:.2f} mm" if part.change_mm >= LEAST_INCHES_MM else f"{part.change_mm:.2f}",
-        f"{part.coefficient.per_pct:.5f}, {part.coefficient.provenance}",
-    )
+    sizes = (f"{part.dimension_mm:g} mm", f"{part.driest_mm:.1f} mm", f"{part.dampest_mm:.1f} mm")
+    moves = f"{part.change_mm:.2f} mm" if part.change_mm >= LEAST_INCHES_MM else f"{part.change_mm:.2f}"
+    coefficient = f"{part.coefficient.per_pct:.5f}, {part.coefficient.provenance}"
+    return (part.board.name, part.axis.value, *_in_unit(unit, *sizes, moves), coefficient)
 
 
 def fixing_row(row: Fixing, unit: Unit) -> tuple[str, ...]:
