@@ -61,22 +61,22 @@ def paper(name: str, margin_mm: float = 8.0, *, unit: Unit = Unit.MM) -> Paper:
 
     `unit` is what a bare number means. Raises PrintError that lists the known ones.
     """
-    said = " ".join(name.split())
+    spelled = " ".join(name.split())
     for known, (width, height) in SIZES_MM.items():
-        if known.lower() == said.lower():
+        if known.lower() == spelled.lower():
             return Paper(name=known, width_mm=width, height_mm=height, margin_mm=margin_mm)
-    if said.lower() in (NEUTRAL.lower(), "letter or a4"):
+    if spelled.lower() in (NEUTRAL.lower(), "letter or a4"):
         return Paper(name=NEUTRAL, width_mm=SIZES_MM["A4"][0], height_mm=SIZES_MM["Letter"][1], margin_mm=margin_mm)
-    if said.lower().startswith("roll"):
-        width = _side(said[4:].strip(), name, unit)
+    if spelled.lower().startswith("roll"):
+        width = _side(spelled[4:].strip(), name, unit)
         return Paper(name=f"roll {width:g} mm", width_mm=width, height_mm=MOST_SIDE_MM, margin_mm=margin_mm, roll=True)
-    two = _TWO_SIDES.fullmatch(said)
+    two = _TWO_SIDES.fullmatch(spelled)
     if two is None:
         raise PrintError(f"paper {name!r} is not known", remedy=f"one of {', '.join(SIZES_MM)}, {NEUTRAL}, or {CUSTOM}")
     across, up = two.groups()
-    unit_said = _UNIT.search(up)
-    if unit_said is not None and _BARE.fullmatch(across):  # '210 x 400 mm': the unit is for both
-        across = f"{across} {unit_said[1]}"
+    last_unit = _UNIT.search(up)
+    if last_unit is not None and _BARE.fullmatch(across):  # '210 x 400 mm': the unit is for both
+        across = f"{across} {last_unit[1]}"
     return sized(_side(across, name, unit), _side(up, name, unit), margin_mm)
 
 

@@ -63,7 +63,7 @@ class Texts:
 
     def table(self, key: str) -> dict[str, str]:
         """The texts of one table by their own names; none of them has placeholders."""
-        names = [name for way, _, name in (entry.rpartition(".") for entry in self.all()) if way == key]
+        names = [name for prefix, _, name in (entry.rpartition(".") for entry in self.all()) if prefix == key]
         return {name: self(f"{key}.{name}") for name in names}
 
     def __contains__(self, key: str) -> bool:
@@ -94,9 +94,9 @@ def _read(room: str, name: str) -> tuple[dict[str, str | tuple[str, ...]], dict[
     return dict(_flat(table)), placeholders
 
 
-def _flat(table: Mapping[str, Any], way: str = "") -> Iterator[tuple[str, Any]]:
+def _flat(table: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any]]:
     for key, entry in table.items():
         if isinstance(entry, Mapping):
-            yield from _flat(entry, f"{way}{key}.")
+            yield from _flat(entry, f"{prefix}{key}.")
         else:
-            yield f"{way}{key}", tuple(entry) if isinstance(entry, list) else entry
+            yield f"{prefix}{key}", tuple(entry) if isinstance(entry, list) else entry

@@ -21,16 +21,16 @@ def capital(text: str) -> str:
 
 def listed(names: Iterable[str]) -> str:
     """Names in a row, runs of numbers drawn together: 'ribbons 1 to 3, ribbons 6, top'."""
-    said: list[str] = []
+    parts: list[str] = []
     run: list[str] = []
     for name in names:
         if run and _follows(run[-1], name):
             run.append(name)
             continue
-        said.extend(_run(run))
+        parts.extend(_run(run))
         run = [name]
-    said.extend(_run(run))
-    return ", ".join(said)
+    parts.extend(_run(run))
+    return ", ".join(parts)
 
 
 def listed_by_kind(names: Iterable[str]) -> str:

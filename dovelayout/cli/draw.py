@@ -95,7 +95,7 @@ def draw(
             set(formats or USUAL_FORMATS),
             corrections,
             pictures=not no_pictures,
-            watched=_with_progress,
+            progress=_with_progress,
         )
         write_files(files, may_replace=MayReplace.if_forced(force=force))
         if corrections.on_paper is not None:

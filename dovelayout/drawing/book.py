@@ -290,7 +290,7 @@ def _above(section: Drawing, height_mm: float) -> Items:
 
 def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[str] = ()) -> Sheet:
     """One template whole, on a sheet just large enough. `serves`: the corners that it is for, its own first."""
-    end = CornerEnd(joint=joint, faces=faces, style=style, serves=tuple(serves))
+    end = CornerEnd(joint=joint, faces=faces, style=style, corner_names=tuple(serves))
     template = end.template()
     content = _inset_tile(template, whole(template))
     width_mm, height_mm = template.extent.across_mm, template.extent.height_mm

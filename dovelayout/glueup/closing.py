@@ -95,17 +95,17 @@ def _groupings(closing: Sequence[CornerJoint]) -> Iterator[Groups]:
     if len(closing) > MOST_SHUFFLED:
         yield (tuple(closing),)
         return
-    ways: list[Groups] = []
+    options: list[Groups] = []
     for places in itertools.product(range(len(closing)), repeat=len(closing)):
         used = sorted(set(places))
         if used == list(range(len(used))):
-            ways.append(
+            options.append(
                 tuple(tuple(one for one, at in zip(closing, places, strict=True) if at == step) for step in used)
             )
-    yield from sorted(ways, key=lambda groups: -len(groups))
+    yield from sorted(options, key=lambda groups: -len(groups))
 
 
-def smaller_goes(groups: Groups) -> Iterator[tuple[tuple[str, ...], ...]]:
+def smaller_groups(groups: Groups) -> Iterator[tuple[tuple[str, ...], ...]]:
     """Names of the corners of one go in two goes and more, fewest first; whether each can close is still to be seen."""
     units = [tuple(joint.name for joint in group) for group in groups]
     for count in range(2, len(units) + 1):
@@ -114,6 +114,6 @@ def smaller_goes(groups: Groups) -> Iterator[tuple[tuple[str, ...], ...]]:
             yield tuple(sum(units[start:end], ()) for start, end in itertools.pairwise(edges))
     corners = tuple(joint for group in groups for joint in group)
     if len(corners) <= MOST_SHUFFLED:
-        for ways in sorted(_groupings(corners), key=len):
-            if len(ways) > 1:
-                yield tuple(tuple(joint.name for joint in group) for group in ways)
+        for options in sorted(_groupings(corners), key=len):
+            if len(options) > 1:
+                yield tuple(tuple(joint.name for joint in group) for group in options)

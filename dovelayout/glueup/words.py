@@ -95,7 +95,7 @@ def habits(plan: GlueUp) -> Iterator[str]:
     yield TEXTS("glue.cheeks")
     if plan.work.dividers:
         yield TEXTS("glue.dividers")
-    if plan.work.wishes.captured:
+    if plan.work.spec.captured:
         yield TEXTS("glue.captured")
     yield TEXTS("glue.squeeze_out")
 

@@ -275,7 +275,7 @@ class CornerJoint(ABC):
         if half_pin_mm is None:
             half_pin_mm = proposed["half_pin"] = proposed_half_pin_mm(pin_mm=pin_mm)
         room = TailRoom(
-            over=Span(covers.start_mm, covers.end_mm - lost_mm),
+            span=Span(covers.start_mm, covers.end_mm - lost_mm),
             pin_mm=pin_mm,
             half_pin_mm=half_pin_mm,
             spacing=spec.spacing,

@@ -74,7 +74,7 @@ class CornerSpec(LayoutSpec):
         """Its layout alone."""
         return LayoutSpec(**_layout_fields(self))
 
-    def laid_out(self, layout: LayoutSpec) -> CornerSpec:
+    def with_layout(self, layout: LayoutSpec) -> CornerSpec:
         """The same corner with another layout."""
         return replace(self, **_layout_fields(layout))
 

@@ -28,7 +28,7 @@ TEXTS = Texts("planning", "rehearsal")
 
 CHANCE = 0.8
 """Four joints of five: what the fit to saw for is looked up for (ours)."""
-SEEN_MM = 0.1
+VISIBLE_GAP_MM = 0.1
 """A gap that is seen at arm's length; under it glue and time close it (common practice, no source)."""
 CURVE_MM = (-0.3, 0.2)
 """Fits that the chances are drawn over: from a gap that anyone sees to a cheek that nobody drives home (ours)."""
@@ -123,7 +123,7 @@ def rehearse(
 
 
 def _outcome(method: PinLines, lots: Sequence[tuple[Floats, ...]], *, fit_mm: float, most_mm: float) -> Outcome:
-    tightest, loosest, moved, over = (np.concatenate(parts) for parts in zip(*lots, strict=True))
+    tightest, loosest, moved, tight = (np.concatenate(parts) for parts in zip(*lots, strict=True))
 
     def gaps(aim_mm: float) -> Floats:
         return np.maximum(0.0, -(loosest + aim_mm))
@@ -141,7 +141,7 @@ def _outcome(method: PinLines, lots: Sequence[tuple[Floats, ...]], *, fit_mm: fl
         home_doubt=sqrt(now.home_share * (1 - now.home_share) / len(tightest)),
         worst_gap_mm=now.worst_gap_mm,
         worst_gap_95_mm=float(np.quantile(gaps(fit_mm), 0.95)),
-        tight_cheeks=float(over.mean()),
+        tight_cheeks=float(tight.mean()),
         step_mm=float(np.abs(moved).mean()),
         sure=at(most_mm - float(np.quantile(tightest, CHANCE))),
         curve=tuple(at(round(float(aim), 4)) for aim in np.linspace(*CURVE_MM, CURVE_POINTS)),

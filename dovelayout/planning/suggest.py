@@ -195,7 +195,7 @@ def _of_the_layout(finding: Finding) -> bool:
 def _with_layout(joint: CornerJoint, layout: LayoutSpec) -> CornerJoint | None:
     """A corner with another layout; None where that can't be built."""
     try:
-        return type(joint).worked_out(joint.spec.laid_out(layout))
+        return type(joint).worked_out(joint.spec.with_layout(layout))
     except LayoutError:
         return None
 

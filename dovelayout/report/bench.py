@@ -171,7 +171,7 @@ def _glue_up(job: Job) -> Section:
     if not job.joints and not job.dividers:
         return Section(title=title, lines=("Nothing in this job is glued up.",))
     try:
-        plan = plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
+        plan = plan_glue_up(joints=job.joints, dividers=job.dividers, spec=job.glueup, shop=job.shop)
     except (LayoutError, WoodError) as error:
         return Section(title=title, lines=(f"Not planned, because {error}.",))
     lines = [glue_words.conditions(plan)]

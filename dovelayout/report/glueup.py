@@ -23,7 +23,7 @@ TEXTS = Texts("report", "glueup")
 def glue_up_of(job: Job) -> GlueUp:
     """The plan of a job's glue-up. Raises JobError for stages that can't be."""
     try:
-        return plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
+        return plan_glue_up(joints=job.joints, dividers=job.dividers, spec=job.glueup, shop=job.shop)
     except (LayoutError, WoodError) as error:
         place = Place(kind="shop", key="glue") if isinstance(error, WoodError) else Place(kind="stage")
         raise JobError(file=job.source, place=place, problem=error.problem, remedy=error.remedy) from None

@@ -25,7 +25,7 @@ class Found:
         """Every rule that is broken, by its check and what it measures, and where."""
         return {(finding.check, finding.measures, finding.place) for finding in self.findings}
 
-    def still(self, finding: Finding, before: Found) -> tuple[Finding, ...]:
+    def still_reported(self, finding: Finding, before: Found) -> tuple[Finding, ...]:
         """What is still said by the check of a finding from before: its rule broken there, or any of its rules anywhere that
         it wasn't. Of two rules of a check that are broken at one place often only the worse is said, so that a new one may
         hide the old."""
@@ -35,7 +35,7 @@ class Found:
             f for f in self.findings if f.check == finding.check and (f.check, f.measures, f.place) not in known
         )
 
-    def brings(self, before: Found) -> tuple[Finding, ...]:
+    def new_since(self, before: Found) -> tuple[Finding, ...]:
         """The warnings and stops that weren't there before, worst first; one that was a note, or a lesser one, is new."""
         return tuple(
             finding

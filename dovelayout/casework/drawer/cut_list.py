@@ -41,8 +41,8 @@ def all_add_up(drawers: Sequence[Drawer]) -> str:
     off = [drawer.name for drawer in drawers if not drawer.adds_up]
     if off:
         return f"The parts of {listed(off)} DON'T add up: see the stops."
-    over = f"{len(drawers)} {'drawer' if len(drawers) == 1 else 'drawers'}"
-    return f"Every part adds up: {sums} sums over {over} come out."
+    counted = f"{len(drawers)} {'drawer' if len(drawers) == 1 else 'drawers'}"
+    return f"Every part adds up: {sums} sums over {counted} come out."
 
 
 def assumed_cases(drawers: Sequence[Drawer]) -> tuple[str, ...]:

@@ -39,7 +39,7 @@ class Captured:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StageWish:
+class StageSpec:
     """One stage of the maker's own: what it joins, and the stages that it comes before or after."""
 
     name: str
@@ -67,13 +67,13 @@ USUAL_PACE = Pace()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class GlueUpWishes:
+class GlueUpSpec:
     """All that a job says of its glue-up."""
 
-    stages: tuple[StageWish, ...] = ()
+    stages: tuple[StageSpec, ...] = ()
     captured: tuple[Captured, ...] = ()
     pace: Pace = USUAL_PACE
 
 
-NO_WISHES = GlueUpWishes()
+DEFAULT_GLUE_UP = GlueUpSpec()
 """A job that leaves the glue-up to the tool."""
