@@ -134,11 +134,6 @@ def rule(check: str, measures: str, **fields: Any) -> Rule:
     return declared
 
 
-def rules_of(check: str) -> tuple[Rule, ...]:
-    """The rules of one check, in the order they were declared."""
-    return tuple(rule for rule in RULES.values() if rule.check == check)
-
-
 def rule_of(finding: Finding) -> Rule | None:
     """The rule that a finding comes from; None for one that names none."""
     return RULES.get((finding.check, finding.measures))

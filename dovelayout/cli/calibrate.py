@@ -7,17 +7,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import (
-    Force,
-    clean,
-    console,
-    one_line_errors,
-    option,
-    put_findings,
-    put_json,
-    put_table,
-    put_written,
-)
+from dovelayout.cli.command import Force, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, put_written
 
 if TYPE_CHECKING:
     from rich.console import Console

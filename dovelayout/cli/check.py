@@ -2,19 +2,11 @@
 
 from __future__ import annotations
 
+from functools import partial
 from typing import TYPE_CHECKING, Annotated
 
-from dovelayout.cli.console import (
-    JobFile,
-    console,
-    exit_on_stop,
-    one_line_errors,
-    option,
-    put_findings,
-    put_json,
-    put_table,
-    verdict,
-)
+from dovelayout.cli.command import JobFile, exit_on_stop, one_line_errors, option
+from dovelayout.cli.console import console, put_findings, put_json, put_table, verdict
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -47,10 +39,7 @@ def show(out: Console, judgement: Verdict) -> None:
     from dovelayout.units import format_both
 
     job = judgement.job
-
-    def both(value_mm: float) -> str:
-        return format_both(value_mm, unit=job.unit)
-
+    both = partial(format_both, unit=job.unit)
     in_drawers = {part.board.name for drawer in job.drawers for part in drawer.parts}
     boards = [board for board in job.boards if board.name not in in_drawers]
     if boards:

@@ -10,18 +10,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import (
-    Force,
-    JobFile,
-    Printer,
-    clean,
-    console,
-    no_corner,
-    one_line_errors,
-    option,
-    put_json,
-    put_written,
-)
+from dovelayout.cli.command import Force, JobFile, Printer, no_corner, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_json, put_written
 from dovelayout.report.formats import Format
 
 if TYPE_CHECKING:

@@ -8,17 +8,8 @@ from typing import TYPE_CHECKING, Annotated
 import typer
 
 from dovelayout.casework.drawer.choices import Fit
-from dovelayout.cli.console import (
-    clean,
-    console,
-    exit_on_stop,
-    one_line_errors,
-    option,
-    put_findings,
-    put_json,
-    put_table,
-    put_written,
-)
+from dovelayout.cli.command import exit_on_stop, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, put_written
 from dovelayout.place import Place
 from dovelayout.units import Unit
 

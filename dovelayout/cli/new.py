@@ -7,7 +7,8 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import Force, clean, one_line_errors, option
+from dovelayout.cli.command import Force, one_line_errors, option
+from dovelayout.cli.console import clean
 from dovelayout.job.starter import Start, starter
 
 

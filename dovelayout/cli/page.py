@@ -7,7 +7,8 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import clean, one_line_errors
+from dovelayout.cli.command import one_line_errors
+from dovelayout.cli.console import clean
 
 
 @one_line_errors

@@ -8,7 +8,7 @@ from typing import Annotated
 import typer
 
 from dovelayout.cli import repair_options as options
-from dovelayout.cli.console import Force, one_line_errors, option
+from dovelayout.cli.command import Force, one_line_errors, option
 from dovelayout.cli.repair_diagnosis import diagnose
 from dovelayout.cli.repair_options import AIR_HELP
 from dovelayout.cli.repair_shown import CardsToDraw, finish

@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import clean, console, one_line_errors, option, put_json, put_table
+from dovelayout.cli.command import one_line_errors, option
+from dovelayout.cli.console import clean, console, put_json, put_table
 from dovelayout.cli.repair_options import AIR_HELP, air_pair
 from dovelayout.errors import LayoutError
+from dovelayout.words import capital
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -118,7 +120,7 @@ def _put(found: Diagnosis, *, as_json: bool, brief: bool = False) -> None:
 def _show_nearest(out: Console, found: Diagnosis, question: Question | None) -> None:
     out.print(f"Not sure: {clean(found.doubt)}. The nearest:")
     for row in found.symptoms:
-        out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
+        out.print(f"{capital(row.title)}  [--symptom {row.id}]")
         out.print(f"      how to tell: {row.tell}")
     if question is not None:
         out.print(f"To tell them apart: {question.ask}")
@@ -128,7 +130,7 @@ def _show_nearest(out: Console, found: Diagnosis, question: Question | None) -> 
 
 
 def _show_symptom(out: Console, row: Symptom) -> None:
-    out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
+    out.print(f"{capital(row.title)}  [--symptom {row.id}]")
     for name, text in (
         ("what it looks like", row.seen),
         *((f"cause {number}", cause) for number, cause in enumerate(row.causes, 1)),

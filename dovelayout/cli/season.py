@@ -8,20 +8,8 @@ from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
-from dovelayout.cli.console import (
-    Force,
-    JobFile,
-    clean,
-    console,
-    exit_on_stop,
-    one_line_errors,
-    option,
-    put_findings,
-    put_json,
-    put_table,
-    put_written,
-    verdict,
-)
+from dovelayout.cli.command import Force, JobFile, exit_on_stop, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, put_written, verdict
 from dovelayout.place import Place
 from dovelayout.report.numbers import lengths, mm
 

@@ -7,19 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dovelayout.cli.console import (
-    Force,
-    Printer,
-    console,
-    exit_on_stop,
-    one_line_errors,
-    option,
-    put_findings,
-    put_json,
-    put_table,
-    put_written,
-    verdict,
-)
+from dovelayout.cli.command import Force, Printer, exit_on_stop, one_line_errors, option
+from dovelayout.cli.console import console, put_findings, put_json, put_table, put_written, verdict
 from dovelayout.place import Place
 
 if TYPE_CHECKING:

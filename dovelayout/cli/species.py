@@ -7,7 +7,8 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import console, one_line_errors, option, put_json, put_table
+from dovelayout.cli.command import one_line_errors, option
+from dovelayout.cli.console import console, put_json, put_table
 
 
 @one_line_errors

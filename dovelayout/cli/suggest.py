@@ -6,17 +6,8 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import (
-    JobFile,
-    clean,
-    console,
-    no_corner,
-    one_line_errors,
-    option,
-    put_json,
-    put_table,
-    put_written,
-)
+from dovelayout.cli.command import JobFile, no_corner, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_json, put_table, put_written
 from dovelayout.planning.taste import Taste
 from dovelayout.words import grouped
 

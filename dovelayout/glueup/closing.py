@@ -13,6 +13,7 @@ from graphlib import CycleError, TopologicalSorter
 
 from dovelayout.casework.assembly import Assembly, Seat, seat_of
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.words import grouped
 
 Groups = tuple[tuple[CornerJoint, ...], ...]
 """Corners that close together, one group after the other."""
@@ -81,9 +82,7 @@ def sequence(
 
 
 def _by_tail_board(closing: Sequence[CornerJoint]) -> Iterator[Groups]:
-    boards: dict[Seat, list[CornerJoint]] = {}
-    for joint in closing:
-        boards.setdefault(seat_of(joint.spec.tails), []).append(joint)
+    boards = grouped((seat_of(joint.spec.tails), joint) for joint in closing)
     if len(boards) <= MOST_SHUFFLED:
         yield from itertools.permutations(tuple(group) for group in boards.values())
     else:

@@ -25,7 +25,7 @@ class Found:
         """Every rule that is broken, by its check and what it measures, and where."""
         return {(finding.check, finding.measures, finding.place) for finding in self.findings}
 
-    def still_reported(self, finding: Finding, before: Found) -> tuple[Finding, ...]:
+    def remaining(self, finding: Finding, before: Found) -> tuple[Finding, ...]:
         """What is still said by the check of a finding from before: its rule broken there, or any of its rules anywhere that
         it wasn't. Of two rules of a check that are broken at one place often only the worse is said, so that a new one may
         hide the old."""

@@ -16,7 +16,7 @@ from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.remedy import Joint, Remedy, no_remedies
 from dovelayout.checks.rule import rule_of
 from dovelayout.verdict.found import Found
-from dovelayout.words import listed
+from dovelayout.words import grouped, listed
 
 MOST_PROPOSALS = 240
 """So many proposals for one finding are looked at on their own: all the widths and counts of one kind. Ours."""
@@ -43,7 +43,7 @@ class _Proposal:
     """A remedy that clears a finding as far as a look at its joint tells, and how many warnings it would bring there."""
 
     remedy: Remedy
-    new_since: int
+    new_faults: int
 
 
 class Search:
@@ -90,9 +90,7 @@ class Search:
 
     def _passes(self, finding: Finding, remedy: Remedy) -> bool:
         after = self._after(remedy)
-        return (
-            after is not None and not after.still_reported(finding, self._before) and not after.new_since(self._before)
-        )
+        return after is not None and not after.remaining(finding, self._before) and not after.new_since(self._before)
 
     def _proposed(self, finding: Finding, most: int) -> Iterator[_Proposal]:
         """Its remedies, nearest first; of those that vary one joint the ones that clear its rule there."""
@@ -104,7 +102,7 @@ class Search:
             if self._looks_left < 0:
                 return
             found = Found(self._alone(remedy.joint))
-            if not found.still_reported(finding, self._before):
+            if not found.remaining(finding, self._before):
                 yield _Proposal(remedy, len(found.new_since(self._before)))
 
     def _single(self, finding: Finding) -> tuple[Remedy | None, list[_Proposal]]:
@@ -113,7 +111,7 @@ class Search:
         tried = 0
         for proposal in self._proposed(finding, MOST_PROPOSALS):
             looked_at.append(proposal)
-            if proposal.new_since == 0:
+            if proposal.new_faults == 0:
                 if self._passes(finding, proposal.remedy):
                     return proposal.remedy, looked_at
                 tried += 1
@@ -127,14 +125,14 @@ class Search:
         for _ in range(MOST_IN_A_SET):
             further: list[tuple[Remedy | None, Iterable[_Proposal]]] = []
             for made, proposals in steps:
-                for proposal in sorted(proposals, key=lambda proposal: proposal.new_since)[:WIDTH]:
+                for proposal in sorted(proposals, key=lambda proposal: proposal.new_faults)[:WIDTH]:
                     both = _both(made, proposal.remedy)
                     if (after := self._after(both)) is None:
                         continue
-                    still_reported = itertools.chain.from_iterable(
-                        after.still_reported(target, self._before) for target in targets
+                    remaining = itertools.chain.from_iterable(
+                        after.remaining(target, self._before) for target in targets
                     )
-                    todo = [*still_reported, *after.new_since(self._before)]
+                    todo = [*remaining, *after.new_since(self._before)]
                     if not todo:
                         return both
                     further.append((both, self._proposed(todo[0], MOST_FOLLOW_UPS)))
@@ -164,11 +162,8 @@ class Search:
 
 def _groups(faults: Iterable[int], proposals: Sequence[Sequence[_Proposal]]) -> Iterable[list[int]]:
     """Findings, by their numbers, whose nearest remedies change the same table: they hang together."""
-    groups: dict[object, list[int]] = {}
-    for number in faults:
-        change = proposals[number][0].remedy.changes[0]
-        groups.setdefault((change.table, change.name), []).append(number)
-    return groups.values()
+    changes = ((proposals[number][0].remedy.changes[0], number) for number in faults)
+    return grouped(((change.table, change.name), number) for change, number in changes).values()
 
 
 def _targets(findings: Sequence[Finding], group: Sequence[int]) -> Iterable[tuple[int, ...]]:

@@ -90,7 +90,7 @@ def test_a_part_of_a_job_is_judged_as_in_all_of_it(data: dict[str, Any]) -> None
         assert [f.message for f in whole.new_since(before)] == [f.message for f in alone.new_since(before)]
         for finding in before.findings:
             if (finding.check, finding.place) not in outside:
-                assert bool(whole.still_reported(finding, before)) is bool(alone.still_reported(finding, before))
+                assert bool(whole.remaining(finding, before)) is bool(alone.remaining(finding, before))
 
 
 SET_OUT = corner_job(tails_at=[[10, 90], [100, 190]])

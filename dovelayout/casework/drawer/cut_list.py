@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.joints.board import Board
-from dovelayout.words import listed
+from dovelayout.words import capital, listed
 
 ROLES = ("front", "side", "back", "bottom", "slip", "muntin", "centre guide")
 
@@ -48,4 +48,4 @@ def all_add_up(drawers: Sequence[Drawer]) -> str:
 def assumed_cases(drawers: Sequence[Drawer]) -> tuple[str, ...]:
     """What is assumed of the wood of their cases, each assumption once, as sentences."""
     words = dict.fromkeys(drawer.assumed_case for drawer in drawers if drawer.assumed_case)
-    return tuple(f"{text[:1].upper()}{text[1:]}: the air behind the drawers hangs on it." for text in words)
+    return tuple(f"{capital(text)}: the air behind the drawers hangs on it." for text in words)

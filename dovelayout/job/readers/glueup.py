@@ -10,6 +10,7 @@ from dovelayout.job.places import Here, each_once, nearest
 from dovelayout.job.tables.glueup import CapturedTable, StageTable
 from dovelayout.job.tables.schema import JobTable
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.words import grouped
 
 
 def read_glue_up(job: JobTable, joints: Sequence[CornerJoint], dividers: Sequence[Divider], here: Here) -> GlueUpSpec:
@@ -33,11 +34,7 @@ def read_glue_up(job: JobTable, joints: Sequence[CornerJoint], dividers: Sequenc
 def _captured(
     tables: Sequence[CapturedTable], joints: Sequence[CornerJoint], joined: Sequence[str], here: Here
 ) -> Iterator[Captured]:
-    boxes: dict[str, list[str]] = {}
-    for joint in joints:
-        table, name = joint.spec.origin
-        if table != "corner":
-            boxes.setdefault(name, []).append(joint.name)
+    boxes = grouped((joint.spec.origin[1], joint.name) for joint in joints if joint.spec.origin[0] != "corner")
     holders = {**boxes, **{joint.name: [joint.name] for joint in joints}}
     names = set(joined)
     for entry in tables:
