@@ -24,7 +24,7 @@ SIZES_MM: dict[str, tuple[float, float]] = {
 """Paper sizes, portrait, width x height in mm: ISO 216 A series and the North American sizes (ANSI/ASME Y14.1)."""
 
 NEUTRAL = "A4 or Letter"
-"""The part that both have: as wide as A4, as high as Letter. Printed at 100 % it comes out whole on either."""
+"""The area that A4 and Letter share: as wide as A4, as high as Letter. It prints whole on either at 100 %."""
 
 LEAST_SIDE_MM, MOST_SIDE_MM = 100.0, 5000.0
 """Of paper that is named by its size: a scale bar goes on it, and no PDF page may be much longer (5080 mm)."""
@@ -81,7 +81,7 @@ def paper(name: str, margin_mm: float = 8.0, *, unit: Unit = Unit.MM) -> Paper:
 
 
 def sized(width_mm: float, height_mm: float, margin_mm: float = 8.0) -> Paper:
-    """Paper of a size of one's own, standing as it is told. Raises PrintError."""
+    """Paper of a custom size, upright or lying as given. Raises PrintError."""
     for side in (width_mm, height_mm):
         if not LEAST_SIDE_MM <= side <= MOST_SIDE_MM:
             raise PrintError(

@@ -1,6 +1,6 @@
-"""Sentences kept as data: TOML files of texts with named placeholders, each read when a text of it is first asked for.
+"""Sentences kept as data: TOML files of texts with named placeholders, each read on first use.
 
-A file `data/<name>.toml` of a room holds texts and lists of texts in tables; a key is the way there, 'slip.steps'. Its
+A file `data/<name>.toml` of a room holds texts and lists of texts in tables; a key is a dotted path, 'slip.steps'. Its
 table `[placeholders]` names all that is filled in, `{width}`, with an example of each; tests fill every text with these.
 """
 
@@ -32,7 +32,7 @@ class UncheckedTexts(TypedDict):
 class Texts:
     """The texts of `data/<name>.toml` in a room of dovelayout.
 
-    A mistake in text or call is a mistake in the program, and raises: KeyError for a text that isn't there and for a
+    A wrong text or call is an error of the program, and raises: KeyError for a text that isn't there and for a
     placeholder that isn't filled or isn't named in the file, TypeError for one text where a list stands or the reverse.
     """
 

@@ -1,4 +1,4 @@
-"""Names in a row, as a maker would say them, and how a sentence begins."""
+"""Names listed in text, and capitals at the start of a sentence."""
 
 from __future__ import annotations
 
@@ -15,7 +15,7 @@ _DIGITS = re.compile(r"\d+")
 
 
 def capital(text: str) -> str:
-    """A text as a sentence begins."""
+    """The text with a capital first letter."""
     return f"{text[:1].upper()}{text[1:]}"
 
 
@@ -40,7 +40,7 @@ def listed_by_kind(names: Iterable[str]) -> str:
 
 
 def grouped(pairs: Iterable[tuple[K, T]]) -> dict[K, list[T]]:
-    """What goes with each key, in the order of the pairs: {key: [value, ...]}."""
+    """The values of each key, in the order of the pairs: {key: [value, ...]}."""
     groups: dict[K, list[T]] = {}
     for key, value in pairs:
         groups.setdefault(key, []).append(value)

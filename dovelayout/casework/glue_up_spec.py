@@ -1,4 +1,4 @@
-"""What a maker says of a glue-up, as plain values: stages, captured parts, and how fast the hands are."""
+"""The specification of a glue-up, as a job gives it: stages, captured parts, and working speed."""
 
 from __future__ import annotations
 
@@ -40,7 +40,7 @@ class Captured:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class StageSpec:
-    """One stage of the maker's own: what it joins, and the stages that it comes before or after."""
+    """A stage that the job defines: what it joins, and the stages that it comes before or after."""
 
     name: str
     joins: tuple[str, ...]
@@ -50,7 +50,7 @@ class StageSpec:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pace:
-    """How long the hands take, in seconds, and what is known of the glue and the wood that day.
+    """Working speed in seconds, and what is known of the glue and the wood that day.
 
     `open_minutes`: from the bottle's own label, at 21 degrees C (None: the glue table's range). `wood_c`: temperature of
     the wood, which counts, not the air's (None: the shop's).
@@ -68,7 +68,7 @@ USUAL_PACE = Pace()
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class GlueUpSpec:
-    """All that a job says of its glue-up."""
+    """Everything that a job specifies of its glue-up."""
 
     stages: tuple[StageSpec, ...] = ()
     captured: tuple[Captured, ...] = ()
@@ -76,4 +76,4 @@ class GlueUpSpec:
 
 
 DEFAULT_GLUE_UP = GlueUpSpec()
-"""A job that leaves the glue-up to the tool."""
+"""Used where the job specifies nothing."""

@@ -173,7 +173,7 @@ def _from_end_mm(board: Board, cutout: Cutout, end: End) -> float:
 
 
 def joint_zones(board: Board, joints: Sequence[CornerJoint]) -> tuple[JointZone, ...]:
-    """What the corners take of this board's ends."""
+    """The stretches of this board's ends that corners take."""
     found = []
     for joint in joints:
         for part, shift_mm in ((joint.spec.tails, 0.0), (joint.spec.pins, joint.pin_offset_mm)):
@@ -189,7 +189,7 @@ def joint_zones(board: Board, joints: Sequence[CornerJoint]) -> tuple[JointZone,
 
 
 def _zones_before(cutout: Cutout, end: End, zones: Sequence[JointZone]) -> Iterator[JointZone]:
-    """Those on that end which the cut-out lies behind."""
+    """The joints at that end which the cut-out lies behind."""
     far_mm = cutout.from_edge_mm + cutout.width_mm
     for row in zones:
         if row.end is end and cutout.from_edge_mm < row.across.end_mm and far_mm > row.across.start_mm:

@@ -68,7 +68,7 @@ class Rule:
         return Finding(check=self.check, measures=self.measures, level=level, place=place, message=message, **more)
 
     def not_checked(self, place: Place, because: str, fix: str = "") -> Finding:
-        """The note a check leaves when it can't run: never silence."""
+        """The note of a check that can't run."""
         return self.said(Level.NOTE, place, f"not checked, because {because}", fix=fix)
 
     def share_used(self, measured: float) -> float:

@@ -1,4 +1,4 @@
-"""What the repair commands are asked: options as typed, and what a job says of the corner that failed."""
+"""Options of the repair commands, parsed, and the failed corner of a job."""
 
 from __future__ import annotations
 

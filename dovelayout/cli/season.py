@@ -86,7 +86,7 @@ def season(
 
 
 def _explanations(job: Job, steps: Sequence[str], *, stuck: bool) -> tuple[Finding, ...]:
-    """Whether the season explains the steps, and that something sticks."""
+    """Whether the season explains the steps, and a part that sticks."""
     from dovelayout.checks.finding import in_unit
     from dovelayout.errors import JobError
     from dovelayout.planning.season import explain_step, explain_sticking

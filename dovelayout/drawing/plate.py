@@ -1,4 +1,4 @@
-"""Drawings for machines: one template or one sliding dovetail each, without paper round it, what stays and goes as rings.
+"""Drawings for machines: one template or one sliding dovetail each, without paper, with kept and waste regions as rings.
 
 A corner's drawing has its datum at the board: y = 0 on the face edge, x = 0 on the arris between outside face and end
 grain (the rebate's shoulder arris under a lip). A sliding dovetail's cards stand side by side from (0, 0).

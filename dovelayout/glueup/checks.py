@@ -1,4 +1,4 @@
-"""Whether each stage fits the open time of the glue in wood that warm, and what would."""
+"""Whether each stage fits the open time of the glue at the wood's temperature, and what would help."""
 
 from __future__ import annotations
 
@@ -49,8 +49,8 @@ CLOSING = rule("closing-order", source="by definition: geometry of the joint", *
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Option:
-    """One way out of a stage that takes too long: in words, as keys of the job, the work as it is then, and the names of
-    the stages that take its place."""
+    """One option for a stage that takes too long: in words, as changes of the job, the work after them, and the names of
+    the stages that replace it."""
 
     words: str
     changes: tuple[Change, ...]

@@ -1,6 +1,6 @@
-"""The order of a glue-up, from a graph: what is captured goes in before the corner that would shut it out.
+"""The order of a glue-up, from a graph: a captured part goes in before the corner that would shut it out.
 
-Stages are what is glued in one go. Those that the maker wants come first; the corners left over are glued box by box. A
+Stages are what is glued in one go. Those that the job defines come first; the corners left over are glued box by box. A
 captured part belongs to the stage that closes its last corner, a dovetailed divider to the same one where the boards with
 its housings don't move any more when that stage closes, and else to a stage of its own afterwards: it slides in from the
 back.

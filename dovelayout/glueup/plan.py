@@ -1,4 +1,4 @@
-"""The whole glue-up of a job: stages with their minutes, steps, cauls, spreaders, diagonals, and what stands against it."""
+"""The whole glue-up of a job: stages with their minutes, steps, cauls, spreaders, diagonals, and findings."""
 
 from __future__ import annotations
 

@@ -1,7 +1,7 @@
 """Where the tails stand along the width of the board.
 
 A job says how many tails, how wide the pins and half pins are at the outside face (their narrow side), and how the
-tails grow along the board; this room turns that into spans, or says which nearest layout can be.
+tails grow along the board; this module turns that into spans, or names the nearest layout that can be built.
 """
 
 from __future__ import annotations
@@ -120,7 +120,7 @@ class TailRoom:
         return best
 
     def tails(self, count: int) -> tuple[Span, ...]:
-        """Spans of that many tails. Raises LayoutError, its remedy the nearest that can be, when a neck would vanish."""
+        """Spans of that many tails. Raises LayoutError, its remedy the nearest possible count, when a neck would vanish."""
         if count > MOST_TAILS:
             raise LayoutError(f"{count} tails in one corner is more than {MOST_TAILS}", remedy="check the number")
         if self.neck_mm(count) <= 0:

@@ -1,4 +1,4 @@
-"""What the page's server answers, by name: a JSON table in, a JSON table out. Everything from the browser is checked here."""
+"""The page server's answers by name: a JSON table in, a JSON table out. Input from the browser is checked here."""
 
 from __future__ import annotations
 

@@ -231,7 +231,7 @@ def sheets(request: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def bank(request: Mapping[str, Any]) -> dict[str, Any]:
-    """A table of openings (CSV) as a job with a drawer for each good row; the bad rows are told."""
+    """A table of openings (CSV) as a job with a drawer for each good row; the bad rows are listed."""
     csv = request.get("csv")
     if not isinstance(csv, str) or not csv.strip():
         raise JobError(file=name_of(request), problem="is empty", remedy="name, width, height and depth are needed")

@@ -1,4 +1,4 @@
-"""Rehearsing a joint thousands of times before it is cut once: does it go home without paring, and how far does it gap?
+"""A simulation of a joint, cut thousands of times: does it go home without paring, and how far does it gap?
 
 Every cheek is cut fuller than its socket by the fit that is aimed at, plus what marking, sawing and transfer add: normal
 errors, the maker's own (`Hand`). The tails are sawn from a template. The pins are either scribed from those very tails,
@@ -27,7 +27,7 @@ from dovelayout.words import capital
 TEXTS = Texts("planning", "rehearsal")
 
 CHANCE = 0.8
-"""Four joints of five: what the fit to saw for is looked up for (ours)."""
+"""Share of joints that must go home at the fit to aim for: four of five (ours)."""
 VISIBLE_GAP_MM = 0.1
 """A gap that is seen at arm's length; under it glue and time close it (common practice, no source)."""
 CURVE_MM = (-0.3, 0.2)
@@ -40,7 +40,7 @@ Floats = NDArray[np.float64]
 
 
 class PinLines(StrEnum):
-    """Where the pins' lines come from."""
+    """How the pins are marked."""
 
     SCRIBED = "scribed"
     TEMPLATE = "template"
@@ -53,7 +53,7 @@ class PinLines(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Aim:
-    """What comes of one fit that is aimed at: the share of joints that go home unpared, and the worst gap's mean."""
+    """Results for one intended fit: the share of joints that go home unpared, and the mean of the worst gap."""
 
     fit_mm: float
     home_share: float
@@ -176,7 +176,7 @@ def _errors(method: PinLines, shape: tuple[int, int], hand: Hand, rng: np.random
 
 
 def words(rehearsal: Rehearsal) -> Iterator[str]:
-    """What came of it, in plain sentences."""
+    """The results, in sentences."""
     errors = {name: getattr(rehearsal.hand, f"{name}_mm") for name in ("marking", "sawing", "transfer", "placing")}
     whose = TEXTS("ours") if rehearsal.hand == Hand() else ""
     yield TEXTS("made", joints=rehearsal.joints, most=rehearsal.most_mm, whose=whose, **errors)

@@ -1,5 +1,5 @@
-"""The season: how far every part of a job moves, what that does to each fixing, and whether it explains what a maker
-sees."""
+"""The season: how far every part of a job moves, what that does to each fixing, and whether it explains a step or a
+sticking part."""
 
 from __future__ import annotations
 
@@ -178,7 +178,7 @@ def _of_panel(panel: Panel, shop: Shop) -> Fixing:
 
 
 def explain_step(board: Board, shop: Shop, observed_mm: float) -> Finding:
-    """A step or a gap that a maker sees at a corner, against what the thickness of that board can do."""
+    """Whether the movement of a board's thickness explains a step or a gap seen at a corner."""
     place = Place(kind="board", name=board.name, part=f"a step of {observed_mm:g} mm")
     steps, at = thickness_steps_mm(board, shop), moisture(board, shop)
     if steps is None or at is None:

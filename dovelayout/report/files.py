@@ -29,10 +29,10 @@ from dovelayout.report.notes import stamp_of
 from dovelayout.verdict.verdict import Verdict
 
 MadeFile = tuple[Path, bytes, dict[str, Any]]
-"""A file, its bytes, and what machines are told of it."""
+"""A file, its bytes, and its entry in the JSON."""
 
 Progress = Callable[[Sequence[Any]], Any]
-"""Goes through rows and may show how far it is."""
+"""Iterates over rows, showing progress."""
 
 
 def _no_progress(rows: Sequence[Any]) -> Any:
@@ -48,7 +48,7 @@ def job_files(
     pictures: bool = True,
     progress: Progress = _no_progress,
 ) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
-    """All files of a job as bytes, and what each holds; nothing is written yet. `progress` goes through what takes long.
+    """All files of a job as bytes, and what each holds; nothing is written yet. `progress` iterates over what takes long.
 
     Raises PrintError for what doesn't go on the paper.
     """

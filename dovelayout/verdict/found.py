@@ -1,4 +1,4 @@
-"""What was found, before a change and after it, so that the two can be compared."""
+"""Findings before and after a change, for comparison."""
 
 from __future__ import annotations
 
@@ -26,9 +26,9 @@ class Found:
         return {(finding.check, finding.measures, finding.place) for finding in self.findings}
 
     def remaining(self, finding: Finding, before: Found) -> tuple[Finding, ...]:
-        """What is still said by the check of a finding from before: its rule broken there, or any of its rules anywhere that
-        it wasn't. Of two rules of a check that are broken at one place often only the worse is said, so that a new one may
-        hide the old."""
+        """Findings of the same check that remain: its rule broken at the same place, or any of its rules broken where it
+        wasn't before. Of two rules of a check broken at one place often only the worse is reported, so a new one may hide
+        the old."""
         own = (finding.check, finding.measures, finding.place)
         known = before.broken - {own}
         return tuple(
@@ -36,7 +36,7 @@ class Found:
         )
 
     def new_since(self, before: Found) -> tuple[Finding, ...]:
-        """The warnings and stops that weren't there before, worst first; one that was a note, or a lesser one, is new."""
+        """Warnings and stops that weren't there before, worst first; one that was of a lower level is new."""
         return tuple(
             finding
             for finding in self.findings

@@ -19,20 +19,20 @@ from dovelayout.verdict.found import Found
 from dovelayout.words import grouped, listed
 
 MOST_PROPOSALS = 240
-"""So many proposals for one finding are looked at on their own: all the widths and counts of one kind. Ours."""
+"""Most proposals for one finding that are tried on their joint alone: all the widths and counts of one kind. Ours."""
 
 MOST_FOLLOW_UPS = 24
-"""So many for one that a remedy would bring: the near ones; ours."""
+"""Most proposals for a finding that a remedy would bring: the nearest; ours."""
 
 MOST_PROPOSALS_IN_ALL = 5000
-"""So many in one search: about a second's work; ours."""
+"""Most proposals in one search: about a second's work; ours."""
 
 MOST_TRIED = 8
 """So many of those that pass on their own are tried on the whole job; where eight fail there, something else is in the way.
 Ours."""
 
 MOST_IN_A_SET = 3
-"""So many remedies make a set at most: more than three changes are another design. Ours."""
+"""Most remedies in a set: more than three changes are another design. Ours."""
 
 WIDTH = 3
 """So many proposals are followed at each step towards a set, those first that bring least: 39 sets at most. Ours."""

@@ -120,7 +120,7 @@ def test_pins_come_out_as_asked_for(
 
 def _said(**keys: object) -> str:
     given_keys: dict[str, object] = {
-        "over": Span(0, 100),
+        "span": Span(0, 100),
         "count": 9,
         "pin_mm": 6.0,
         "half_pin_mm": 8.0,

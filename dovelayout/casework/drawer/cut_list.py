@@ -1,4 +1,4 @@
-"""The cut list of a job's drawers: equal parts in one row, and for which drawers they are."""
+"""The cut list of a job's drawers: equal parts in one row, with the drawers they belong to."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """The fit that suits the glue: cheeks cut fuller than their sockets, and what the glue's water adds once it is spread.
 
-These checks run only if the shop says how full its cheeks are cut. What presses, drives and bends is in `squeeze`.
+These checks run only if the shop says how full its cheeks are cut. Pressure, driving force and bending are in `squeeze`.
 """
 
 from __future__ import annotations
