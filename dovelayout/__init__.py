@@ -29,7 +29,7 @@ Sheets for the job's paper, as a PDF; corrected for a printer that makes 149.4 m
     >>> data[:8]
     b'%PDF-1.7'
 
-One template for a screen or a plotter, and the same for a machine, with what stays and what goes as rings:
+One template for a screen or a plotter, and the same for a machine, with what is kept and what is cut away as closed rings:
 
     >>> from dovelayout import corner_plate, dxf_bytes, free_sheet, svg_text
     >>> tails, pins = joint.end_faces()
@@ -39,7 +39,7 @@ One template for a screen or a plotter, and the same for a machine, with what st
     ['keep', 'waste']
     >>> flat = dxf_bytes(plate)  # needs the extra 'dxf'
 
-Lengths are mm in floats, with the unit in every name. Whatever can't be is a `DovelayoutError` in one line:
+Lengths are mm in floats, with the unit in every name. Invalid input raises `DovelayoutError`, whose text is one line:
 
     >>> from dovelayout import DovelayoutError
     >>> try:

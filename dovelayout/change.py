@@ -1,4 +1,4 @@
-"""A change of a job: a value for code, with its words for people made here alone.
+"""A change of a job: a value for code. Only this module turns it into words.
 
 A change says which key of which table is set to what; the values are as they stand in a job, lengths with their unit, so that
 they hold in any job: '7 mm', '1:6', [['8 mm', '40 mm']].
@@ -32,7 +32,7 @@ def changes_of(table: str, name: str, values: Mapping[str, Any]) -> tuple[Change
 
 
 def merged_changes(*several: Iterable[Change]) -> tuple[Change, ...]:
-    """All of them, each key once: the last word on it counts."""
+    """All of them, each key once: the last change of a key counts."""
     found = {(change.table, change.name, change.key): change for changes in several for change in changes}
     return tuple(found.values())
 

@@ -1,15 +1,15 @@
-"""Everything that dovelayout raises on purpose.
+"""The exceptions that dovelayout raises on purpose.
 
     DovelayoutError
     ├── FieldError (ValueError)    a value that can't stand in a field of a job, a table of openings or the page
     ├── JobError                   a job file that can't be read as a job
     ├── LayoutError (ValueError)   numbers that can't make a joint
     ├── PrintError                 a drawing that can't go on paper or to disk
-    ├── UnitsError (ValueError)    a length, slope or temperature that can't be read one way only
+    ├── UnitsError (ValueError)    a length, slope or temperature that has no or several readings
     └── WoodError (LookupError)    a wood that isn't known, or that could be several
 
-Each says what is wrong (`problem`) and, where that is known, what would be right (`remedy`); nothing reads them back out of
-the text. The command line catches `DovelayoutError` and nothing wider: any other exception is a mistake in dovelayout and is
+Each says what is wrong (`problem`) and, where that is known, what would be right (`remedy`); no code parses the text.
+The command line catches `DovelayoutError` and nothing wider: any other exception is a mistake in dovelayout and is
 seen as one. A finding about a joint that is possible but poor is not an error; checks return those.
 """
 
@@ -20,9 +20,9 @@ from dovelayout.place import Place
 __all__ = ["DovelayoutError", "FieldError", "JobError", "LayoutError", "PrintError", "UnitsError", "WoodError"]
 
 MOST_LETTERS = 1000
-"""Of each part of an error: a list of five hundred boards says no more than its beginning; ours."""
+"""Most characters of each part of an error: a list of five hundred boards is cut; ours."""
 LAST_LETTERS = 200
-"""Of those, how many are kept of the end, where a long value's sentence says what is wrong with it; ours."""
+"""How many of them are kept from the end, where a long message says what is wrong; ours."""
 
 
 class DovelayoutError(Exception):
@@ -48,7 +48,7 @@ class JobError(DovelayoutError):
     one space, because the parts quote the maker's own file.
     """
 
-    def __init__(self, *, file: str, place: Place | None, problem: str, remedy: str) -> None:
+    def __init__(self, *, file: str, problem: str, remedy: str = "", place: Place | None = None) -> None:
         self.file = file
         self.place = place
         super().__init__(problem, remedy=remedy)

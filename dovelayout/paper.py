@@ -24,7 +24,7 @@ SIZES_MM: dict[str, tuple[float, float]] = {
 """Paper sizes, portrait, width x height in mm: ISO 216 A series and the North American sizes (ANSI/ASME Y14.1)."""
 
 NEUTRAL = "A4 or Letter"
-"""The part that both have: as wide as A4, as high as Letter. Printed at 100 % it comes out whole on either."""
+"""The area that A4 and Letter share: as wide as A4, as high as Letter. It prints whole on either at 100 %."""
 
 LEAST_SIDE_MM, MOST_SIDE_MM = 100.0, 5000.0
 """Of paper that is named by its size: a scale bar goes on it, and no PDF page may be much longer (5080 mm)."""
@@ -61,27 +61,27 @@ def paper(name: str, margin_mm: float = 8.0, *, unit: Unit = Unit.MM) -> Paper:
 
     `unit` is what a bare number means. Raises PrintError that lists the known ones.
     """
-    said = " ".join(name.split())
+    spelled = " ".join(name.split())
     for known, (width, height) in SIZES_MM.items():
-        if known.lower() == said.lower():
+        if known.lower() == spelled.lower():
             return Paper(name=known, width_mm=width, height_mm=height, margin_mm=margin_mm)
-    if said.lower() in (NEUTRAL.lower(), "letter or a4"):
+    if spelled.lower() in (NEUTRAL.lower(), "letter or a4"):
         return Paper(name=NEUTRAL, width_mm=SIZES_MM["A4"][0], height_mm=SIZES_MM["Letter"][1], margin_mm=margin_mm)
-    if said.lower().startswith("roll"):
-        width = _side(said[4:].strip(), name, unit)
+    if spelled.lower().startswith("roll"):
+        width = _side(spelled[4:].strip(), name, unit)
         return Paper(name=f"roll {width:g} mm", width_mm=width, height_mm=MOST_SIDE_MM, margin_mm=margin_mm, roll=True)
-    two = _TWO_SIDES.fullmatch(said)
+    two = _TWO_SIDES.fullmatch(spelled)
     if two is None:
         raise PrintError(f"paper {name!r} is not known", remedy=f"one of {', '.join(SIZES_MM)}, {NEUTRAL}, or {CUSTOM}")
     across, up = two.groups()
-    unit_said = _UNIT.search(up)
-    if unit_said is not None and _BARE.fullmatch(across):  # '210 x 400 mm': the unit is for both
-        across = f"{across} {unit_said[1]}"
+    last_unit = _UNIT.search(up)
+    if last_unit is not None and _BARE.fullmatch(across):  # '210 x 400 mm': the unit is for both
+        across = f"{across} {last_unit[1]}"
     return sized(_side(across, name, unit), _side(up, name, unit), margin_mm)
 
 
 def sized(width_mm: float, height_mm: float, margin_mm: float = 8.0) -> Paper:
-    """Paper of a size of one's own, standing as it is told. Raises PrintError."""
+    """Paper of a custom size, upright or lying as given. Raises PrintError."""
     for side in (width_mm, height_mm):
         if not LEAST_SIDE_MM <= side <= MOST_SIDE_MM:
             raise PrintError(

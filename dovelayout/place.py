@@ -1,4 +1,4 @@
-"""Where in a piece or in its job something is said of: a value for code; its words for people are made here alone."""
+"""A place in a piece or in its job: a value for code. Only this module turns it into words."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""The maker's shop, as far as a layout depends on it. Values in, no behaviour."""
+"""The maker's shop, as far as a layout depends on it. Plain values."""
 
 from __future__ import annotations
 

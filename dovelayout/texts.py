@@ -1,6 +1,6 @@
-"""Sentences kept as data: TOML files of texts with named placeholders, each read when a text of it is first asked for.
+"""Sentences kept as data: TOML files of texts with named placeholders, each read on first use.
 
-A file `data/<name>.toml` of a room holds texts and lists of texts in tables; a key is the way there, 'slip.steps'. Its
+A file `data/<name>.toml` of a room holds texts and lists of texts in tables; a key is a dotted path, 'slip.steps'. Its
 table `[placeholders]` names all that is filled in, `{width}`, with an example of each; tests fill every text with these.
 """
 
@@ -32,7 +32,7 @@ class UncheckedTexts(TypedDict):
 class Texts:
     """The texts of `data/<name>.toml` in a room of dovelayout.
 
-    A mistake in text or call is a mistake in the program, and raises: KeyError for a text that isn't there and for a
+    A wrong text or call is an error of the program, and raises: KeyError for a text that isn't there and for a
     placeholder that isn't filled or isn't named in the file, TypeError for one text where a list stands or the reverse.
     """
 
@@ -63,7 +63,7 @@ class Texts:
 
     def table(self, key: str) -> dict[str, str]:
         """The texts of one table by their own names; none of them has placeholders."""
-        names = [name for way, _, name in (entry.rpartition(".") for entry in self.all()) if way == key]
+        names = [name for prefix, _, name in (entry.rpartition(".") for entry in self.all()) if prefix == key]
         return {name: self(f"{key}.{name}") for name in names}
 
     def __contains__(self, key: str) -> bool:
@@ -94,9 +94,9 @@ def _read(room: str, name: str) -> tuple[dict[str, str | tuple[str, ...]], dict[
     return dict(_flat(table)), placeholders
 
 
-def _flat(table: Mapping[str, Any], way: str = "") -> Iterator[tuple[str, Any]]:
+def _flat(table: Mapping[str, Any], prefix: str = "") -> Iterator[tuple[str, Any]]:
     for key, entry in table.items():
         if isinstance(entry, Mapping):
-            yield from _flat(entry, f"{way}{key}.")
+            yield from _flat(entry, f"{prefix}{key}.")
         else:
-            yield f"{way}{key}", tuple(entry) if isinstance(entry, list) else entry
+            yield f"{prefix}{key}", tuple(entry) if isinstance(entry, list) else entry

@@ -1,4 +1,4 @@
-"""Names in a row, as a maker would say them, and how a sentence begins."""
+"""Names listed in text, and capitals at the start of a sentence."""
 
 from __future__ import annotations
 
@@ -15,22 +15,22 @@ _DIGITS = re.compile(r"\d+")
 
 
 def capital(text: str) -> str:
-    """A text as a sentence begins."""
+    """The text with a capital first letter."""
     return f"{text[:1].upper()}{text[1:]}"
 
 
 def listed(names: Iterable[str]) -> str:
     """Names in a row, runs of numbers drawn together: 'ribbons 1 to 3, ribbons 6, top'."""
-    said: list[str] = []
+    parts: list[str] = []
     run: list[str] = []
     for name in names:
         if run and _follows(run[-1], name):
             run.append(name)
             continue
-        said.extend(_run(run))
+        parts.extend(_run(run))
         run = [name]
-    said.extend(_run(run))
-    return ", ".join(said)
+    parts.extend(_run(run))
+    return ", ".join(parts)
 
 
 def listed_by_kind(names: Iterable[str]) -> str:
@@ -40,7 +40,7 @@ def listed_by_kind(names: Iterable[str]) -> str:
 
 
 def grouped(pairs: Iterable[tuple[K, T]]) -> dict[K, list[T]]:
-    """What goes with each key, in the order of the pairs: {key: [value, ...]}."""
+    """The values of each key, in the order of the pairs: {key: [value, ...]}."""
     groups: dict[K, list[T]] = {}
     for key, value in pairs:
         groups.setdefault(key, []).append(value)

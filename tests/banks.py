@@ -12,7 +12,7 @@ from dovelayout.job.openings import read_openings
 from dovelayout.joints.corner import CornerJoint
 from tests.jobs import loaded
 
-MOST_AT_ONCE = 100  # boxes that one job file takes, three boards each
+MOST_IN_A_SET = 100  # boxes that one job file takes, three boards each
 
 
 def bank(drawers: int, *, first: int = 1, seed: int = 7) -> dict[str, Any]:
@@ -50,10 +50,10 @@ def bank_joints(drawers: int, *, seed: int = 7) -> tuple[CornerJoint, ...]:
 
 
 def _numbered(drawers: int, seed: int) -> Iterator[CornerJoint]:
-    for first in range(1, drawers + 1, MOST_AT_ONCE):
-        part = min(MOST_AT_ONCE, drawers + 1 - first)
+    for first in range(1, drawers + 1, MOST_IN_A_SET):
+        part = min(MOST_IN_A_SET, drawers + 1 - first)
         for joint in loaded(bank(part, first=first, seed=seed)).joints:
-            yield joint.varied(name=joint.name if first == 1 else f"{joint.name}{first // MOST_AT_ONCE + 1}")
+            yield joint.varied(name=joint.name if first == 1 else f"{joint.name}{first // MOST_IN_A_SET + 1}")
 
 
 OPENINGS = Path(__file__).parents[1] / "samples" / "thread-library.csv"

@@ -73,7 +73,7 @@ def shelf_between(host: str) -> dict[str, Any]:
 def planned(tables: Mapping[str, Any]) -> GlueUp:
     """The glue-up of these tables."""
     job = loaded(tables)
-    return plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
+    return plan_glue_up(joints=job.joints, dividers=job.dividers, spec=job.glueup, shop=job.shop)
 
 
 def glue_findings(tables: Mapping[str, Any], check: str | None = None) -> tuple[Finding, ...]:

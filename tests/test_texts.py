@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import ast
+import re
 import string
 from collections.abc import Iterator
 from pathlib import Path
@@ -9,6 +11,7 @@ from pathlib import Path
 import pytest
 
 import dovelayout
+from dovelayout.drawing.sheets.frame import Legend
 from dovelayout.texts import Texts
 from tests.limits import rules
 
@@ -19,7 +22,7 @@ def _files() -> Iterator[Texts]:
     """Every file of texts in the package: those that `Texts` is made for somewhere at the top of a module."""
     for path in sorted(HOME.rglob("data/*.toml")):
         room = ".".join(path.parent.parent.relative_to(HOME).parts)
-        source = "".join(file.read_text(encoding="utf-8") for file in path.parent.parent.glob("*.py"))
+        source = "".join(file.read_text(encoding="utf-8") for file in path.parent.parent.rglob("*.py"))
         if f'Texts("{room}", "{path.stem}")' in source:
             yield Texts(room, path.stem)
 
@@ -37,8 +40,8 @@ def _places(text: str) -> set[str]:
     return {name for _, name, _, _ in string.Formatter().parse(text) if name is not None}
 
 
-def test_the_walk_finds_the_files_of_both_rooms() -> None:
-    assert {file.room for file in FILES} >= {"glueup", "planning", "repair", "report"}
+def test_the_walk_finds_the_files_of_every_room() -> None:
+    assert {file.room for file in FILES} == {"drawing", "glueup", "planning", "repair", "report"}
     assert len(TEXTS) > 200
 
 
@@ -68,6 +71,34 @@ def test_every_placeholder_that_a_file_names_is_used_in_it(file: Texts) -> None:
 def test_no_file_says_a_thing_twice_in_one_table(file: Texts) -> None:
     for entry in file.all().values():
         assert isinstance(entry, str) or len(set(entry)) == len(entry)
+
+
+DRAWN = [file for file in FILES if file.room == "drawing"]
+
+
+def _strings_in_source(file: Texts) -> Iterator[str]:
+    """The strings in the modules that use a file, as patterns: a field in one stands for a word."""
+    for path in (HOME / file.room).rglob("*.py"):
+        source = path.read_text(encoding="utf-8")
+        for node in ast.walk(ast.parse(source)) if f'Texts("{file.room}", "{file.name}")' in source else ():
+            if isinstance(node, ast.Constant) and isinstance(node.value, str):
+                yield re.escape(node.value)
+            if isinstance(node, ast.JoinedStr) and isinstance(node.values[0], ast.Constant):
+                yield "".join(
+                    re.escape(str(one.value)) if isinstance(one, ast.Constant) else r"\w+" for one in node.values
+                )
+
+
+@pytest.mark.parametrize("file", DRAWN, ids=lambda file: file.name)
+def test_every_text_of_a_sheet_is_named_in_the_source(file: Texts) -> None:
+    """Those of the other rooms are said one by one in tests/test_texts_said.py."""
+    patterns = set(_strings_in_source(file))
+    assert [key for key in file.all() if not any(re.fullmatch(one, key) for one in patterns)] == []
+
+
+@pytest.mark.parametrize("legend", Legend)
+def test_every_legend_has_words(legend: Legend) -> None:
+    assert bool(legend.words) is (legend is not Legend.NONE)
 
 
 REPAIR = Texts("repair", "gap")

@@ -212,6 +212,7 @@ def test_every_text_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
     cautions("lap", "ca", "chisels", "clamps", "glues")
     for say in (_gaps, _corners, _keys_and_cracks, _glue_ups, _fits, _moving):
         say()
-    # what rules say of themselves is read as they are declared
-    known = {(file.room, file.name, key) for file in FILES if file.name != "rules" for key in file.all()}
+    # what rules say of themselves is read as they are declared; sheets are scanned in tests/test_texts.py
+    files = [file for file in FILES if file.name != "rules" and file.room != "drawing"]
+    known = {(file.room, file.name, key) for file in files for key in file.all()}
     assert sorted(known - said) == []

@@ -3,7 +3,7 @@
 Everything is measured along the host's width, from its face edge, which is the front of a case's side. Glue and screws
 in plain holes hold the part; the host grows and shrinks away from their middle, and what fastens it elsewhere needs a
 slot. A part whose grain runs the same way as the host's moves with it, so that only the difference of the two counts. The
-part's own width lies along the host, which doesn't move that way, and isn't looked at: such parts are narrow.
+part's own width lies along the host, which doesn't move that way, and is neglected: such parts are narrow.
 """
 
 from __future__ import annotations
@@ -18,7 +18,7 @@ from dovelayout.joints.spacing import Span
 from dovelayout.shop import Shop
 
 GIVES_MM = 76.0
-"""A single glued stretch up to 3 in gives with the wood under it (common practice, no source)."""
+"""A single glued stretch up to 3 in yields with the wood under it (common practice, no source)."""
 
 TOUCHING_MM = 1e-6
 

@@ -1,4 +1,4 @@
-"""A bank of drawers: how a height is shared out among the openings, rails between them."""
+"""A bank of drawers: a height divided among its openings, with rails between them."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ LEAST_OPENING_MM = 20.0
 
 
 class HeightRule(StrEnum):
-    """How the openings grow downwards: not at all, by equal steps, or in one ratio."""
+    """How the heights of openings grow downwards: equal, by equal steps, or in one ratio."""
 
     EQUAL = "equal"
     ARITHMETIC = "arithmetic"

@@ -61,17 +61,17 @@ def _several(joints: Sequence[CornerJoint]) -> set[str]:
 def _ring(joints: Sequence[CornerJoint]) -> Round | None:
     """Four corners that close: each board is left by the end opposite to the one it was reached by."""
 
-    def closed(way: Round) -> Round | None:
-        joint, leaves = way[-1]
+    def closed(path: Round) -> Round | None:
+        joint, leaves = path[-1]
         end = _ends(joint)[leaves]
         next_end = (end.board.name, end.end.opposite)
-        if len(way) == 4:
-            first = _ends(way[0][0])[1 - way[0][1]]
-            return way if (first.board.name, first.end) == next_end else None
+        if len(path) == 4:
+            first = _ends(path[0][0])[1 - path[0][1]]
+            return path if (first.board.name, first.end) == next_end else None
         rings = (
-            closed((*way, (other, other_leaves)))
+            closed((*path, (other, other_leaves)))
             for other in joints
-            if all(other is not corner for corner, _ in way)
+            if all(other is not corner for corner, _ in path)
             for other_leaves, reached in enumerate(reversed(_ends(other)))
             if (reached.board.name, reached.end) == next_end
         )

@@ -1,4 +1,4 @@
-"""Sums that a cut list has to come out at: parts and what must be left, against what they go into."""
+"""Sums that check a cut list: parts and the room they leave, against what they go into."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Term:
-    """One part of a sum, so many times."""
+    """One part of a sum and how often it counts."""
 
     what: str
     value_mm: float
@@ -17,7 +17,7 @@ class Term:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Override:
-    """The key of the job that sets a part of a sum by hand, and what would be right there."""
+    """The key of the job that fixes a part of a sum, and the value that would be right."""
 
     key: str
     right_mm: float

@@ -18,12 +18,19 @@ STEPS = 400
 
 
 def by_cutting(
-    board: Board, number: int, candidates: Callable[[], Iterable[Cutout]], passes: Callable[[Cutout], bool], words: str
+    board: Board,
+    number: int,
+    candidates: Callable[[], Iterable[Cutout]],
+    *,
+    words: str,
+    passes: Callable[[Cutout], bool] = lambda _: True,
 ) -> Remedies:
-    """Those of the candidates that pass, as changes of the board's list of cut-outs: a list is one key. `words`: for people,
-    with {} where what is changed stands."""
+    """Those of the candidates for a cut-out that pass, as changes of the board's list of cut-outs (the list is one key).
 
-    def ways() -> Iterator[Remedy]:
+    `words`: for people, with {} where what is changed stands.
+    """
+
+    def remedies() -> Iterator[Remedy]:
         now = _job_table(board.cutouts[number - 1], board)
         for cutout in filter(passes, candidates()):
             rows = [cutout if index == number else other for index, other in enumerate(board.cutouts, 1)]
@@ -32,7 +39,7 @@ def by_cutting(
             changes = changes_of("board", board.name, {"cutout": [_job_table(row, board) for row in rows]})
             yield Remedy(changes=changes, words=words.format(change_words(changes_of("", "", changed))))
 
-    return ways
+    return remedies
 
 
 def _job_table(cutout: Cutout, board: Board) -> dict[str, str]:
@@ -75,10 +82,10 @@ def moved_along(board: Board, cutout: Cutout) -> Iterator[Cutout]:
 def moved_across(board: Board, cutout: Cutout) -> Iterator[Cutout]:
     """Towards the middle of the board's width by half millimetres."""
     middle_mm = (board.width_mm - cutout.width_mm) / 2
-    way = 1 if middle_mm > cutout.from_edge_mm else -1
+    sign = 1 if middle_mm > cutout.from_edge_mm else -1
     for step in range(1, STEPS):
-        at_mm = _by_halves(cutout.from_edge_mm, way * step)
-        if (at_mm - middle_mm) * way > 0:
+        at_mm = _by_halves(cutout.from_edge_mm, sign * step)
+        if (at_mm - middle_mm) * sign > 0:
             break
         yield replace(cutout, from_edge_mm=at_mm)
 

@@ -69,13 +69,13 @@ class Strip:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Taking:
+class JointZone:
     """How much of a board's length a corner takes at one end, and over which stretch of the width."""
 
     corner: str
     end: End
     across: Span
-    taken_mm: float
+    length_mm: float
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -94,7 +94,7 @@ def section_share(board: Board, cutout: Cutout) -> float:
     return left / (board.width_mm * board.thickness_mm**2)
 
 
-def strips(board: Board, cutout: Cutout, taken: Sequence[Taking]) -> tuple[Strip, ...]:
+def strips(board: Board, cutout: Cutout, zones: Sequence[JointZone]) -> tuple[Strip, ...]:
     """The strips along both edges and at both ends, the sockets and tails of a joint taken off those at the ends."""
     sides = (
         Strip(
@@ -114,7 +114,7 @@ def strips(board: Board, cutout: Cutout, taken: Sequence[Taking]) -> tuple[Strip
         Strip(
             where=f"at the {end} end",
             width_mm=_from_end_mm(board, cutout, end)
-            - max((row.taken_mm for row in _taken_at(cutout, end, taken)), default=0.0),
+            - max((row.length_mm for row in _zones_before(cutout, end, zones)), default=0.0),
             length_mm=cutout.width_mm,
             short_grained=True,
         )
@@ -151,9 +151,9 @@ def check_cutouts(boards: Iterable[Board], joints: Sequence[CornerJoint]) -> Ite
         if board.cutouts and mor_mpa is None:
             place = Place(kind="board", name=board.name, part="cut-outs")
             yield LIGAMENT.not_checked(place, f"the bending strength of {board.wood.name} is not known")
-        taken = takings(board, joints) if board.cutouts else ()
+        zones = joint_zones(board, joints) if board.cutouts else ()
         for number, cutout in enumerate(board.cutouts, 1):
-            one = _One(board=board, number=number, taken=taken)
+            one = _One(board=board, number=number, zones=zones)
             yield from _joint_gap(one)
             yield from _section(one)
             if mor_mpa is not None:
@@ -172,8 +172,8 @@ def _from_end_mm(board: Board, cutout: Cutout, end: End) -> float:
     return board.length_mm - cutout.from_end_mm - cutout.length_mm
 
 
-def takings(board: Board, joints: Sequence[CornerJoint]) -> tuple[Taking, ...]:
-    """What the corners take of this board's ends."""
+def joint_zones(board: Board, joints: Sequence[CornerJoint]) -> tuple[JointZone, ...]:
+    """The stretches of this board's ends that corners take."""
     found = []
     for joint in joints:
         for part, shift_mm in ((joint.spec.tails, 0.0), (joint.spec.pins, joint.pin_offset_mm)):
@@ -182,14 +182,16 @@ def takings(board: Board, joints: Sequence[CornerJoint]) -> tuple[Taking, ...]:
             faces = joint.end_faces()[0 if part is joint.spec.tails else 1]
             lip_mm = 0.0 if faces.lip is None else faces.lip.overhang_mm
             across = Span(joint.covers.start_mm - shift_mm, joint.covers.end_mm - shift_mm)
-            found.append(Taking(corner=joint.name, end=part.end, across=across, taken_mm=faces.baseline_mm + lip_mm))
+            found.append(
+                JointZone(corner=joint.name, end=part.end, across=across, length_mm=faces.baseline_mm + lip_mm)
+            )
     return tuple(found)
 
 
-def _taken_at(cutout: Cutout, end: End, taken: Sequence[Taking]) -> Iterator[Taking]:
-    """Those on that end which the cut-out lies behind."""
+def _zones_before(cutout: Cutout, end: End, zones: Sequence[JointZone]) -> Iterator[JointZone]:
+    """The joints at that end which the cut-out lies behind."""
     far_mm = cutout.from_edge_mm + cutout.width_mm
-    for row in taken:
+    for row in zones:
         if row.end is end and cutout.from_edge_mm < row.across.end_mm and far_mm > row.across.start_mm:
             yield row
 
@@ -200,7 +202,7 @@ class _One:
 
     board: Board
     number: int
-    taken: Sequence[Taking]
+    zones: Sequence[JointZone]
 
     @property
     def cutout(self) -> Cutout:
@@ -214,11 +216,11 @@ class _One:
         """The joints that it would lie behind."""
         for end in End:
             away_mm = _from_end_mm(self.board, cutout, end)
-            for row in _taken_at(cutout, end, self.taken):
+            for row in _zones_before(cutout, end, self.zones):
                 yield _Behind(
                     corner=row.corner,
-                    gap_mm=away_mm - row.taken_mm,
-                    arm_mm=max(1e-6, away_mm + cutout.length_mm / 2 - row.taken_mm / 2),
+                    gap_mm=away_mm - row.length_mm,
+                    arm_mm=max(1e-6, away_mm + cutout.length_mm / 2 - row.length_mm / 2),
                 )
 
     def nearest(self, cutout: Cutout) -> _Behind | None:
@@ -229,7 +231,7 @@ class _One:
         """The strip beside it that breaks first, and the load in N that breaks it."""
         rows = [
             (strip_load_n(self.board, cutout, strip, mor_mpa), strip)
-            for strip in strips(self.board, cutout, self.taken)
+            for strip in strips(self.board, cutout, self.zones)
         ]
         return min(rows, key=lambda row: round(row[0], 6), default=None)
 
@@ -250,7 +252,11 @@ def _joint_gap(one: _One) -> Iterator[Finding]:
         f"it {left} of wood behind the baseline; short grain there breaks out when the joint is driven or clamped",
         fix="the channel cut shorter, or stopped short of the joint's stretch of the board",
         remedies=by_cutting(
-            one.board, one.number, lambda: moved_along(one.board, one.cutout), passes, "further from the end: {}"
+            one.board,
+            one.number,
+            lambda: moved_along(one.board, one.cutout),
+            passes=passes,
+            words="further from the end: {}",
         ),
     )
 
@@ -269,8 +275,8 @@ def _section(one: _One) -> Iterator[Finding]:
                 board,
                 one.number,
                 lambda: shallower(board, cutout) if cutout.depth_mm < board.thickness_mm else narrower(cutout),
-                lambda other: SECTION.breach(section_share(board, other)) is None,
-                "less of the board taken away: {}",
+                passes=lambda other: SECTION.breach(section_share(board, other)) is None,
+                words="less of the board taken away: {}",
             ),
         )
 
@@ -289,9 +295,7 @@ def _clamps(one: _One, mor_mpa: float) -> Iterator[Finding]:
             one.place.within(f"behind corner {row.corner}"),
             f"about {load_n:.0f} N on the joint breaks the board there, and a light clamp turned by hand presses with "
             f"{CLAMP_N:.0f} N. Until the glue has set, keep a support block under it as wide as the board",
-            remedies=by_cutting(
-                board, one.number, lambda: [after], lambda _: True, "the cut-out made after the glue-up"
-            ),
+            remedies=by_cutting(board, one.number, lambda: [after], words="the cut-out made after the glue-up"),
         )
 
 
@@ -316,7 +320,7 @@ def _ligaments(one: _One, mor_mpa: float) -> Iterator[Finding]:
             board,
             one.number,
             lambda: itertools.chain(moved_across(board, cutout), moved_along(board, cutout), smaller(cutout)),
-            passes,
-            "more wood left beside it: {}",
+            passes=passes,
+            words="more wood left beside it: {}",
         ),
     )

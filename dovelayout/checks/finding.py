@@ -1,4 +1,4 @@
-"""What a check found: one finding, its severity, and the change that mends it."""
+"""A finding of a check, its severity, and the change that fixes it."""
 
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class Level(StrEnum):
 _RANKS = {level: rank for rank, level in enumerate(Level)}
 
 MARKS = {"stop": "STOP", "warn": "WARN", "note": "note", "ok": "ok"}
-"""How a level is written: in words, never by colour alone."""
+"""Names of the levels: always words, never colour alone."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -77,7 +77,7 @@ class Finding:
 
     @property
     def untried_fix(self) -> str:
-        """The nearest of what would do, whether or not it suits the rest of the job."""
+        """The nearest fix, whether or not it suits the rest of the job."""
         return next((remedy.words for remedy in self.candidates), self.fix)
 
 

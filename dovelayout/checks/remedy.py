@@ -1,6 +1,5 @@
-"""Remedies: changes of the job that may mend a finding, nearest first. A check proposes them; they are tried elsewhere.
-
-A remedy is worked out only when it is asked for. One that varies a joint carries the joint as it would be, so that whoever
+"""Remedies: changes of the job that may mend a finding, nearest first. A check proposes them; `verdict` tries them. A
+remedy is worked out only when it is needed. One that varies a joint carries the joint as it would be, so that whoever
 tries it can look at that alone before it tries the whole job.
 """
 
@@ -46,7 +45,7 @@ class Remedy:
 
 
 Remedies = Callable[[], Iterable[Remedy]]
-"""What may mend a finding, nearest first, anew each time it is asked."""
+"""A function that yields what may mend a finding, nearest first."""
 
 
 def no_remedies() -> Iterable[Remedy]:

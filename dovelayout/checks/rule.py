@@ -70,7 +70,7 @@ class Rule:
         return Finding(check=self.check, measures=self.measures, level=level, place=place, message=message, **more)
 
     def not_checked(self, place: Place, because: str, fix: str = "") -> Finding:
-        """The note a check leaves when it can't run: never silence."""
+        """The note of a check that can't run."""
         return self.said(Level.NOTE, place, f"not checked, because {because}", fix=fix)
 
     def share_used(self, measured: float) -> float:
@@ -134,11 +134,6 @@ def rule(check: str, measures: str, **fields: Any) -> Rule:
     fields = {**all_words().get(check, {}), **fields}
     RULES[check, measures] = declared = Rule(check=check, measures=measures, **fields)
     return declared
-
-
-def rules_of(check: str) -> tuple[Rule, ...]:
-    """The rules of one check, in the order they were declared."""
-    return tuple(rule for rule in RULES.values() if rule.check == check)
 
 
 def rule_of(finding: Finding) -> Rule | None:

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told
+from dovelayout.cli.command import Force, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, put_written
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -21,40 +22,27 @@ DEFAULT_SHEET = Path("templates_out") / "calibration.pdf"
 USUAL_BAR = "150"
 
 
-@told
+@one_line_errors
 def calibrate(
-    out: Annotated[
-        Path | None, typer.Option("-o", "--out", help="The sheet to write, .pdf.", show_default=str(DEFAULT_SHEET))
-    ] = None,
+    out: Annotated[Path | None, option("-o, --out", "The sheet to write, .pdf.", default=str(DEFAULT_SHEET))] = None,
     paper: Annotated[
-        str | None, typer.Option("--paper", help="Paper of the sheet, or the one it was printed on.", show_default="A4")
+        str | None, option("--paper", "Paper of the sheet, or the one it was printed on.", default="A4")
     ] = None,
-    measured_x: Annotated[
-        str | None, typer.Option("--measured-x", help="What the bar across measures on paper, mm.", show_default=False)
-    ] = None,
-    measured_y: Annotated[
-        str | None, typer.Option("--measured-y", help="What the bar up measures on paper, mm.", show_default=False)
-    ] = None,
-    bar: Annotated[
-        str, typer.Option("--bar", help="Length of the bars that were measured: 100, 150 or 250.")
-    ] = USUAL_BAR,
+    measured_x: Annotated[str | None, option("--measured-x", "What the bar across measures on paper, mm.")] = None,
+    measured_y: Annotated[str | None, option("--measured-y", "What the bar up measures on paper, mm.")] = None,
+    bar: Annotated[str, option("--bar", "Length of the bars that were measured: 100, 150 or 250.")] = USUAL_BAR,
     bar_y: Annotated[
-        str | None, typer.Option("--bar-y", help="Length of the bar up, if it was another.", show_default="as --bar")
+        str | None, option("--bar-y", "Length of the bar up, if it was another.", default="as --bar")
     ] = None,
-    printer: Annotated[
-        str | None, typer.Option("--printer", help="Keep the readings under this name.", show_default=False)
-    ] = None,
+    printer: Annotated[str | None, option("--printer", "Keep the readings under this name.")] = None,
     anyway: Annotated[
-        bool, typer.Option("--anyway", help="Keep readings that look like 'fit to page', if it can't be switched off.")
+        bool, option("--anyway", "Keep readings that look like 'fit to page', if it can't be switched off.")
     ] = False,
-    use: Annotated[
-        str | None,
-        typer.Option("--use", help="Correct for this printer from now on; 'none': for no printer.", show_default=False),
-    ] = None,
-    remove: Annotated[str | None, typer.Option("--remove", help="Forget this printer.", show_default=False)] = None,
-    show: Annotated[bool, typer.Option("--show", help="List the printers that are kept.")] = False,
+    use: Annotated[str | None, option("--use", "Correct for this printer from now on; 'none': for no printer.")] = None,
+    remove: Annotated[str | None, option("--remove", "Forget this printer.")] = None,
+    show: Annotated[bool, option("--show", "List the printers that are kept.")] = False,
     force: Force = False,
-    as_json: Annotated[bool, typer.Option("--json", help="The outcome as JSON on standard output.")] = False,
+    as_json: Annotated[bool, option("--json", "The outcome as JSON on standard output.")] = False,
 ) -> None:
     """Print bars to measure, and keep what a printer makes of them. Templates are then drawn corrected for it.
 
@@ -70,42 +58,35 @@ def calibrate(
 
     path = printers_path()
     screen = console(to_stderr=as_json)
-    measured = (measured_x, measured_y)
-    wants = [
-        name
-        for name, asked in (
-            ("--measured-x and --measured-y", any(value is not None for value in measured)),
-            ("--use", use is not None),
-            ("--remove", remove is not None),
-            ("--show", show),
-            ("-o", out is not None),
-        )
-        if asked
-    ]
-    if len(wants) > 1:
-        raise PrintError(f"calibrate does one thing at a time: {' or '.join(wants)}, not both")
-    if printer is not None and not any(value is not None for value in measured):
-        raise PrintError(
-            "--printer keeps readings: give --measured-x and --measured-y as well",
-            remedy="--use NAME chooses a printer",
-        )
+    is_measured = measured_x is not None or measured_y is not None
+    tasks = {
+        "--measured-x and --measured-y": is_measured,
+        "--use": use is not None,
+        "--remove": remove is not None,
+        "--show": show,
+        "-o": out is not None,
+    }
+    given = [name for name, is_given in tasks.items() if is_given]
+    if len(given) > 1:
+        raise PrintError(f"calibrate does one thing at a time: {' or '.join(given)}, not both")
+    if printer is not None and not is_measured:
+        problem = "--printer keeps readings: give --measured-x and --measured-y as well"
+        raise PrintError(problem, remedy="--use NAME chooses a printer")
 
     result: dict[str, Any] = {"sheet": None, "reading": None, "findings": [], "worst": "ok"}
     stopped = False
-    if any(value is not None for value in measured):
-        calibration = _calibration(measured_x, measured_y, bar, bar_y, printer, paper)
+    if is_measured:
+        measured = (measured_x, measured_y)
+        calibration = _calibration(measured, bars=(bar, bar_y or bar), printer=printer, paper=paper)
         findings = reading_findings(calibration)
         worst = worst_level(findings)
         stopped = worst is Level.STOP
         kept = printer is not None and (anyway or not stopped)
         if kept:
             keep_printer(path, calibration)
-        result |= {
-            "reading": printer_json(calibration),
-            "findings": findings_json(findings),
-            "worst": worst.value,
-        }
-        _say(screen, calibration, findings, kept=kept, stopped=stopped)
+        read = {"reading": printer_json(calibration), "findings": findings_json(findings), "worst": worst.value}
+        result |= read
+        _show_reading(screen, calibration, findings, kept=kept, stopped=stopped)
     elif use is not None:
         chosen = use_printer(path, None if use.strip().casefold() == "none" else use)
         screen.print(
@@ -119,11 +100,11 @@ def calibrate(
         sheet_path = out or DEFAULT_SHEET
         _write_sheet(sheet_path, paper or "A4", MayReplace.if_forced(force=force))
         result["sheet"] = str(sheet_path)
-        screen.print(f"wrote {clean(str(sheet_path))}", soft_wrap=True)
+        put_written(screen, (sheet_path,))
         screen.print("Print it at 100 %, actual size; it says how to measure and what to type.")
     known = read_printers(path)
     if show and not as_json:
-        _show(screen, known, path)
+        _show_printers(screen, known, path)
     if as_json:
         rows = [printer_json(row) for row in known.printers]
         put_json({**result, "printers": rows, "default": known.default, "file": str(path)})
@@ -132,27 +113,28 @@ def calibrate(
 
 
 def _calibration(
-    measured_x: str | None, measured_y: str | None, bar: str, bar_y: str | None, printer: str | None, paper: str | None
+    measured: tuple[str | None, str | None], *, bars: tuple[str, str], printer: str | None, paper: str | None
 ) -> Calibration:
-    """The readings as typed. Raises PrintError unless both are given, or for one that can't be."""
+    """The readings as typed, across and up. Raises PrintError unless both are given, or for an impossible one."""
     from dovelayout.errors import PrintError
     from dovelayout.paper import paper as paper_named
     from dovelayout.printer.reading import Calibration, PaperAxis, printer_name, reading
 
-    if measured_x is None or measured_y is None:
-        missing = "--measured-x" if measured_x is None else "--measured-y"
+    across, up = measured
+    if across is None or up is None:
+        missing = "--measured-x" if across is None else "--measured-y"
         raise PrintError(
             f"{missing} is missing: a printer is seldom off alike both ways, so measure the bar across and the bar up"
         )
     return Calibration(
         name="" if printer is None else printer_name(printer),
-        across=reading(PaperAxis.ACROSS, bar_mm=_mm(bar), measured_mm=_mm(measured_x)),
-        up=reading(PaperAxis.UP, bar_mm=_mm(bar if bar_y is None else bar_y), measured_mm=_mm(measured_y)),
+        across=reading(PaperAxis.ACROSS, bar_mm=_mm(bars[0]), measured_mm=_mm(across)),
+        up=reading(PaperAxis.UP, bar_mm=_mm(bars[1]), measured_mm=_mm(up)),
         paper="" if paper is None else paper_named(paper).name,
     )
 
 
-def _say(
+def _show_reading(
     screen: Console, calibration: Calibration, findings: tuple[Finding, ...], *, kept: bool, stopped: bool
 ) -> None:
     put_findings(screen, findings)
@@ -188,7 +170,7 @@ def _write_sheet(path: Path, paper: str, may_replace: MayReplace) -> None:
     write_files({path: pdf_bytes([sheet], title=sheet.title)}, may_replace=may_replace)
 
 
-def _show(screen: Console, known: Printers, path: Path) -> None:
+def _show_printers(screen: Console, known: Printers, path: Path) -> None:
     if not known.printers:
         screen.print("No printer is kept. dovelayout calibrate writes the sheet to measure.")
         return

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from pathlib import Path
+from functools import partial
 from typing import TYPE_CHECKING, Annotated
 
-import typer
-
-from dovelayout.cli.console import console, put_findings, put_json, put_table, told, verdict
+from dovelayout.cli.command import JobFile, exit_on_stop, one_line_errors, option
+from dovelayout.cli.console import console, put_findings, put_json, put_table, verdict
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -15,13 +14,12 @@ if TYPE_CHECKING:
     from dovelayout.verdict.verdict import Verdict
 
 
-@told
+@one_line_errors
 def check(
-    job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
-    as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
+    job: JobFile,
+    as_json: Annotated[bool, option("--json", "The verdict as JSON on standard output.")] = False,
 ) -> None:
     """Say what would break, bind or show, before the first saw cut. Exit 1 when something stops the job."""
-    from dovelayout.checks.finding import Level
     from dovelayout.job.reader import read_job
     from dovelayout.report.check import verdict_json
     from dovelayout.verdict.verdict import judged
@@ -31,8 +29,7 @@ def check(
         put_json(verdict_json(judgement))
     else:
         show(console(), judgement)
-    if judgement.worst is Level.STOP:
-        raise typer.Exit(1)
+    exit_on_stop(judgement.worst)
 
 
 def show(out: Console, judgement: Verdict) -> None:
@@ -42,10 +39,7 @@ def show(out: Console, judgement: Verdict) -> None:
     from dovelayout.units import format_both
 
     job = judgement.job
-
-    def both(value_mm: float) -> str:
-        return format_both(value_mm, unit=job.unit)
-
+    both = partial(format_both, unit=job.unit)
     in_drawers = {part.board.name for drawer in job.drawers for part in drawer.parts}
     boards = [board for board in job.boards if board.name not in in_drawers]
     if boards:

@@ -1,50 +1,20 @@
-"""What the commands share: telling bad input in one line, tables for people, JSON for machines."""
+"""What the commands show: tables and findings for people, JSON for machines."""
 
 from __future__ import annotations
 
-import functools
 import json
-import os
 import sys
-from collections.abc import Callable, Iterable, Mapping, Sequence
-from typing import TYPE_CHECKING, Annotated, Any, ParamSpec, TypeVar
+from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING, Any
 
 import typer
-
-from dovelayout.errors import DovelayoutError
 
 if TYPE_CHECKING:
     from rich.console import Console
 
     from dovelayout.checks.finding import Finding, Level
 
-P = ParamSpec("P")
-R = TypeVar("R")
-
-Force = Annotated[
-    bool, typer.Option("--force", help="Write over a file of that name that dovelayout didn't write, or over a link.")
-]
-
 _STYLES = {"stop": "bold red", "warn": "yellow", "note": "", "ok": "green"}
-
-
-def told(command: Callable[P, R]) -> Callable[P, R]:
-    """Bad input leaves one line on stderr and exit code 2; a closed pipe leaves quietly."""
-
-    @functools.wraps(command)
-    def wrapped(*args: P.args, **kwargs: P.kwargs) -> R:
-        try:
-            return command(*args, **kwargs)
-        except DovelayoutError as error:
-            line = " ".join("".join(ch if ch.isprintable() else " " for ch in str(error)).split())
-            typer.echo(f"dovelayout: {line}", err=True)
-            raise typer.Exit(2) from None
-        except BrokenPipeError:
-            # the reader went away; nothing is left to say to it
-            os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-            raise typer.Exit(0) from None
-
-    return wrapped
 
 
 def console(*, to_stderr: bool = False) -> Console:
@@ -65,11 +35,6 @@ def put_json(value: Any) -> None:
 def _escaped(ch: str) -> str:
     """A letter as JSON writes it in ASCII."""
     return json.dumps(ch)[1:-1]
-
-
-def rounded(value: object, digits: Mapping[str, int]) -> dict[str, float]:
-    """Numbers of a value for JSON, by their attributes' names, each kept to so many digits."""
-    return {name: round(getattr(value, name), kept) for name, kept in digits.items()}
 
 
 def clean(text: str) -> str:
@@ -107,6 +72,12 @@ def put_findings(out: Console, findings: Sequence[Finding]) -> None:
         out.print(f"      {finding.check}: {clean(finding.message)}{measured}")
         if finding.fix:
             out.print(f"      what would do: {clean(finding.fix)}")
+
+
+def put_written(out: Console, paths: Iterable[object]) -> None:
+    """A line for every file that was written."""
+    for path in paths:
+        out.print(f"wrote {clean(str(path))}", soft_wrap=True)
 
 
 def verdict(worst: Level) -> str:

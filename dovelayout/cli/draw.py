@@ -10,8 +10,8 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import Force, clean, console, put_json, told
-from dovelayout.place import Place
+from dovelayout.cli.command import Force, JobFile, Printer, no_corner, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_json, put_written
 from dovelayout.report.formats import Format
 
 if TYPE_CHECKING:
@@ -23,42 +23,25 @@ MANY_TEMPLATES = 20
 USUAL_FORMATS = (Format.PDF, Format.SVG)
 
 
-@told
+@one_line_errors
 def draw(
-    job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
-    out: Annotated[
-        Path | None, typer.Option("-o", "--out", help="Folder to write to.", show_default="templates_out/<job>")
-    ] = None,
+    job: JobFile,
+    out: Annotated[Path | None, option("-o, --out", "Folder to write to.", default="templates_out/<job>")] = None,
     formats: Annotated[
-        list[Format] | None, typer.Option("--as", help="May be given more than once.", show_default="pdf and svg")
+        list[Format] | None, option("--as", "May be given more than once.", default="pdf and svg")
     ] = None,
     paper: Annotated[
         str | None,
-        typer.Option(
-            "--paper",
-            help="A5 to A0, Letter, Legal, Tabloid, '210 x 400 mm', 'roll 610 mm'.",
-            show_default="the job's",
-        ),
+        option("--paper", "A5 to A0, Letter, Legal, Tabloid, '210 x 400 mm', 'roll 610 mm'.", default="the job's"),
     ] = None,
-    printer: Annotated[
-        str | None,
-        typer.Option(
-            "--printer",
-            help="Correct for this printer (see calibrate); 'none': for no printer.",
-            show_default="the one that calibrate --use set",
-        ),
-    ] = None,
-    neutral: Annotated[bool, typer.Option("--neutral", help="Sheets that come out whole on A4 and on Letter.")] = False,
-    one_per_sheet: Annotated[
-        bool, typer.Option("--one-per-sheet", help="A sheet for every template, none nested.")
-    ] = False,
-    only: Annotated[str | None, typer.Option("--only", help="Draw this corner alone.", show_default="all")] = None,
-    anyway: Annotated[
-        bool, typer.Option("--anyway", help="Draw in spite of a stop; every sheet is stamped with it.")
-    ] = False,
-    no_pictures: Annotated[bool, typer.Option("--no-pictures", help="Leave out the pictures of the joints.")] = False,
+    printer: Printer = None,
+    neutral: Annotated[bool, option("--neutral", "Sheets that come out whole on A4 and on Letter.")] = False,
+    one_per_sheet: Annotated[bool, option("--one-per-sheet", "A sheet for every template, none nested.")] = False,
+    only: Annotated[str | None, option("--only", "Draw this corner alone.", default="all")] = None,
+    anyway: Annotated[bool, option("--anyway", "Draw in spite of a stop; every sheet is stamped with it.")] = False,
+    no_pictures: Annotated[bool, option("--no-pictures", "Leave out the pictures of the joints.")] = False,
     force: Force = False,
-    as_json: Annotated[bool, typer.Option("--json", help="The files written, as JSON on standard output.")] = False,
+    as_json: Annotated[bool, option("--json", "The files written, as JSON on standard output.")] = False,
 ) -> None:
     """Write full-size templates: a PDF on your paper, and an SVG for each template.
 
@@ -102,15 +85,14 @@ def draw(
             set(formats or USUAL_FORMATS),
             corrections,
             pictures=not no_pictures,
-            watched=_with_progress,
+            progress=_with_progress,
         )
         write_files(files, may_replace=MayReplace.if_forced(force=force))
         if corrections.on_paper is not None:
             screen.print(f"{clean(corrections.on_paper.note)}; DXF files carry true sizes")
         if doubt := corrections.doubt(understood.paper.name):
             screen.print(doubt)
-        for entry in listed:
-            screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
+        put_written(screen, (entry["path"] for entry in listed))
         for entry in listed:
             if entry["format"] == "pdf":
                 for line in _printing(entry):
@@ -152,20 +134,13 @@ def _printing(entry: dict[str, Any]) -> list[str]:
 
 
 def _narrowed(job: Job, only: str | None, path: Path) -> Job:
-    from dovelayout.errors import JobError
-
     if only is None:
         return job
     joints = tuple(joint for joint in job.joints if joint.name == only)
     dividers = tuple(divider for divider in job.dividers if divider.name == only)
     if not joints and not dividers:
-        names = ", ".join([joint.name for joint in job.joints] + [divider.name for divider in job.dividers])
-        raise JobError(
-            file=str(path),
-            place=Place(kind="--only"),
-            problem=f"there is no corner {only!r}",
-            remedy=f"the corners are {names}",
-        )
+        names = [joint.name for joint in job.joints] + [divider.name for divider in job.dividers]
+        raise no_corner(path, only, names)
     drawers = tuple(drawer for drawer in job.drawers if any(joint in joints for joint in drawer.joints))
     return replace(job, joints=joints, dividers=dividers, drawers=drawers)
 

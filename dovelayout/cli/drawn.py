@@ -14,7 +14,7 @@ if TYPE_CHECKING:
 def write_drawn(
     pdf: Path, sheets: Sequence[Sheet], *, title: str, alone: Mapping[str, Sheet], may_replace: MayReplace
 ) -> list[dict[str, Any]]:
-    """Writes the sheets as one PDF and those in `alone`, by name, as SVGs beside it; what each file holds, for machines.
+    """Writes the sheets, if any, as one PDF and those in `alone`, by name, as SVGs beside it; what each file holds, as JSON.
 
     Raises PrintError where a file can't be written; then nothing was.
     """
@@ -22,8 +22,8 @@ def write_drawn(
     from dovelayout.render.pdf import pdf_bytes
     from dovelayout.render.svg import svg_text
 
-    files = {pdf: pdf_bytes(sheets, title=title)}
-    holds = {pdf: [sheet.title for sheet in sheets]}
+    files = {pdf: pdf_bytes(sheets, title=title)} if sheets else {}
+    holds = {path: [sheet.title for sheet in sheets] for path in files}
     for name, sheet in alone.items():
         path = pdf.with_name(f"{name}.svg")
         files[path], holds[path] = svg_text(sheet).encode("utf-8"), [sheet.title]

@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
-import typer
-
-from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, rounded, told, verdict
+from dovelayout.cli.command import Force, JobFile, exit_on_stop, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, put_written, verdict
+from dovelayout.report.numbers import rounded
 
 if TYPE_CHECKING:
     from dovelayout.job.reader import Job
@@ -22,22 +22,18 @@ MOST_JOINTS = 200_000
 """A few seconds a corner of many tails; more says nothing new."""
 
 
-@told
+@one_line_errors
 def fit(
     *,
-    job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
-    out: Annotated[
-        Path | None, typer.Option("-o", "--out", help="Folder for the rehearsal's charts.", show_default="none")
-    ] = None,
-    joints: Annotated[
-        int, typer.Option("--joints", min=100, max=MOST_JOINTS, help="How many joints are rehearsed.")
-    ] = JOINTS,
-    seed: Annotated[int, typer.Option("--seed", min=0, help="The same seed rehearses the same joints.")] = 1,
+    job: JobFile,
+    out: Annotated[Path | None, option("-o, --out", "Folder for the rehearsal's charts.", default="none")] = None,
+    joints: Annotated[int, option("--joints", "How many joints are rehearsed.", min=100, max=MOST_JOINTS)] = JOINTS,
+    seed: Annotated[int, option("--seed", "The same seed rehearses the same joints.", min=0)] = 1,
     force: Force = False,
-    as_json: Annotated[bool, typer.Option("--json", help="All of it as JSON on standard output.")] = False,
+    as_json: Annotated[bool, option("--json", "All of it as JSON on standard output.")] = False,
 ) -> None:
     """Say which dry fit suits the glue, and rehearse the joints with a hand's errors. Exit 1 on a stop."""
-    from dovelayout.checks.finding import Level, in_unit, merged, worst_level
+    from dovelayout.checks.finding import in_unit, merged, worst_level
     from dovelayout.job.reader import read_job
     from dovelayout.planning.rehearsal import words
     from dovelayout.render.files import MayReplace
@@ -65,12 +61,10 @@ def fit(
     )
     if out is not None and not files:
         screen.print("No chart was written: nothing could be rehearsed.")
-    for entry in files:
-        screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
+    put_written(screen, (entry["path"] for entry in files))
     if as_json:
         put_json(_json(understood, fits, rehearsals, run={"joints": joints, "seed": seed}) | {"files": files})
-    if worst_level(findings) is Level.STOP:
-        raise typer.Exit(1)
+    exit_on_stop(worst_level(findings))
 
 
 def _charts(

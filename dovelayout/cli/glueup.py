@@ -6,9 +6,9 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
-import typer
-
-from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, rounded, told
+from dovelayout.cli.command import Force, JobFile, exit_on_stop, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, put_written
+from dovelayout.report.numbers import lengths, mm, rounded
 
 if TYPE_CHECKING:
     from dovelayout.checks.finding import Finding
@@ -20,21 +20,19 @@ if TYPE_CHECKING:
     from dovelayout.units import Unit
 
 
-@told
+@one_line_errors
 def glueup(
     *,
-    job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
+    job: JobFile,
     out: Annotated[
-        Path | None,
-        typer.Option("-o", "--out", help="Folder for the bench page and the cauls.", show_default="nothing is written"),
+        Path | None, option("-o, --out", "Folder for the bench page and the cauls.", default="nothing is written")
     ] = None,
     measured: Annotated[
-        tuple[str, str] | None,
-        typer.Option("--measured-diagonals", help="Both diagonals as measured in the clamps.", show_default=False),
+        tuple[str, str] | None, option("--measured-diagonals", "Both diagonals as measured in the clamps.")
     ] = None,
-    anyway: Annotated[bool, typer.Option("--anyway", help="Write in spite of a stop; every sheet is stamped.")] = False,
+    anyway: Annotated[bool, option("--anyway", "Write in spite of a stop; every sheet is stamped.")] = False,
     force: Force = False,
-    as_json: Annotated[bool, typer.Option("--json", help="The plan as JSON on standard output.")] = False,
+    as_json: Annotated[bool, option("--json", "The plan as JSON on standard output.")] = False,
 ) -> None:
     """Plan the glue-up: stages against the open time, the order, cauls, spreaders, diagonals. Exit 1 on a stop."""
     from dovelayout.checks.finding import Level, in_unit, worst_first, worst_level
@@ -63,12 +61,10 @@ def glueup(
     elif out is not None:
         stamp = "WRITTEN AGAINST A STOP: see the verdict" if worst is Level.STOP else ""
         files = _written(understood, plan, shown, out, stamp=stamp, may_replace=MayReplace.if_forced(force=force))
-    for entry in files:
-        screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
+    put_written(screen, (entry["path"] for entry in files))
     if as_json:
         put_json({"worst": worst, **_plan_json(plan, lean, findings), "files": files})
-    if worst is Level.STOP:
-        raise typer.Exit(1)
+    exit_on_stop(worst)
 
 
 def _lean(plan: GlueUp, measured: tuple[str, str], unit: Unit) -> Lean:
@@ -100,12 +96,12 @@ def _plan_json(plan: GlueUp, lean: Lean | None, findings: Sequence[Finding]) -> 
             {"kind": step.kind.value, "names": step.names, "stage": step.stage, "step": step.words}
             for step in plan.steps
         ],
-        "spreaders": [{"where": row.where, **rounded(row, {"length_mm": 5})} for row in plan.spreaders],
+        "spreaders": [{"where": row.where, **lengths(row, ("length_mm",))} for row in plan.spreaders],
         "diagonals": [
             {
                 "where": row.where,
-                **rounded(row, {"length_mm": 5}),
-                "sides_mm": [round(side, 5) for side in row.sides_mm],
+                **lengths(row, ("length_mm",)),
+                "sides_mm": [mm(side) for side in row.sides_mm],
                 "allowed_difference_mm": row.allowed_mm,
             }
             for row in plan.diagonals
@@ -113,9 +109,9 @@ def _plan_json(plan: GlueUp, lean: Lean | None, findings: Sequence[Finding]) -> 
         "cauls": [
             {
                 "corner": caul.corner,
-                **rounded(caul, {"length_mm": 5}),
-                "notch_depth_mm": round(caul.deep_mm, 5),
-                "notches": [rounded(span, {"start_mm": 5, "end_mm": 5}) for span in caul.notches],
+                **lengths(caul, ("length_mm",)),
+                "notch_depth_mm": mm(caul.deep_mm),
+                "notches": [lengths(span, ("start_mm", "end_mm")) for span in caul.notches],
             }
             for caul in plan.cauls
         ],
@@ -145,7 +141,7 @@ def _lean_json(lean: Lean) -> dict[str, Any]:
     return {
         "where": lean.diagonal.where,
         **rounded(lean, {"difference_mm": 5, "degrees": 5}),
-        "off_mm": [{"side_mm": round(side, 5), "off_mm": round(off, 5)} for side, off in sides],
+        "off_mm": [{"side_mm": mm(side), "off_mm": mm(off)} for side, off in sides],
     }
 
 

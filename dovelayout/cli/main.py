@@ -35,7 +35,7 @@ app = typer.Typer(
 )
 
 
-def _version(wanted: bool) -> None:
+def _version(*, wanted: bool) -> None:
     if wanted:
         typer.echo(f"dovelayout {__version__}")
         raise typer.Exit
@@ -50,19 +50,12 @@ def _top(
     """Dovetails before the first saw cut: lay out, check, and print full-size templates."""
 
 
-app.command("new")(new.new)
-app.command("check")(check.check)
-app.command("draw")(draw.draw)
-app.command("drawers")(drawers.drawers)
-app.command("fit")(fit.fit)
-app.command("season")(season.season)
-app.command("slope")(slope.slope)
-app.command("glueup")(glueup.glueup)
-app.command("suggest")(suggest.suggest)
-app.command("page")(page.page)
-app.command("species")(species.species)
+MODULES = (new, check, draw, drawers, fit, season, slope, glueup, suggest, page, species, calibrate)
+"""The commands in the order of the help; each is the function of its module's name."""
+for _module in MODULES:
+    _name = _module.__name__.rpartition(".")[2]
+    app.command(_name)(getattr(_module, _name))
 app.add_typer(repair.app, name="repair")
-app.command("calibrate")(calibrate.calibrate)
 
 
 def main() -> None:

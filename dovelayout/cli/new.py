@@ -7,14 +7,15 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import Force, clean, told
+from dovelayout.cli.command import Force, one_line_errors, option
+from dovelayout.cli.console import clean
 from dovelayout.job.starter import Start, starter
 
 
-@told
+@one_line_errors
 def new(
     kind: Annotated[Start, typer.Argument(help="What to start from.")] = Start.BOX,
-    out: Annotated[Path, typer.Option("-o", "--out", help="The file to write.")] = Path("job.toml"),
+    out: Annotated[Path, option("-o, --out", "The file to write.")] = Path("job.toml"),
     force: Force = False,
 ) -> None:
     """Write a commented job to start from. An existing file is left alone."""

@@ -7,10 +7,11 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import clean, told
+from dovelayout.cli.command import one_line_errors
+from dovelayout.cli.console import clean
 
 
-@told
+@one_line_errors
 def page(
     job: Annotated[
         Path | None, typer.Argument(help="The job file to open, or a folder of them.", show_default="this folder")
@@ -27,14 +28,10 @@ def page(
         folder = Folder(where.resolve())
     elif where.is_file() or where.suffix == ".toml":
         if not where.parent.is_dir():
-            raise JobError(
-                file=str(where), place=None, problem="there is no such folder", remedy="name a folder that is there"
-            )
+            raise JobError(file=str(where), problem="there is no such folder", remedy="name a folder that is there")
         folder = Folder(where.parent.resolve(), where.name if where.is_file() else "")
     else:
-        raise JobError(
-            file=str(where), place=None, problem="is neither a job file nor a folder", remedy="name a .toml file"
-        )
+        raise JobError(file=str(where), problem="is neither a job file nor a folder", remedy="name a .toml file")
 
     def opened(address: str) -> None:
         typer.echo(f"The page is at {address}")

@@ -8,9 +8,9 @@ from typing import Annotated
 import typer
 
 from dovelayout.cli import repair_options as options
-from dovelayout.cli.console import Force, told
+from dovelayout.cli.command import Force, one_line_errors, option
 from dovelayout.cli.repair_diagnosis import diagnose
-from dovelayout.cli.repair_options import AIR_HELP, option
+from dovelayout.cli.repair_options import AIR_HELP
 from dovelayout.cli.repair_shown import CardsToDraw, finish
 from dovelayout.errors import LayoutError, PrintError
 
@@ -22,11 +22,11 @@ app = typer.Typer(
 app.command("diagnose")(diagnose)
 
 
-JSON = Annotated[bool, typer.Option("--json", help="The advice as JSON on standard output.")]
-OUT = Annotated[Path | None, typer.Option("-o", "--out", help="Draw it full size, .pdf or .svg.", show_default=False)]
+JSON = Annotated[bool, option("--json", "The advice as JSON on standard output.")]
+OUT = Annotated[Path | None, option("-o, --out", "Draw it full size, .pdf or .svg.")]
 JOB = Annotated[Path | None, option("--job", "A job file to take the board and the joint from.")]
 IN_CORNER = Annotated[str | None, option("--corner", "With a job: the corner's name.")]
-PAPER = Annotated[str, option("--paper", "Paper of a PDF.", default=True)]
+PAPER = Annotated[str, option("--paper", "Paper of a PDF.")]
 SPECIES = Annotated[str | None, option("--species", "The wood.")]
 SEASON = Annotated[str | None, option("--season", AIR_HELP)]
 RING_HELP = "flat, quarter or rift."
@@ -34,12 +34,12 @@ TURNS = "Rings to the outside face, on the end: 90 is square; above 0 deeper awa
 
 
 @app.command("gap")
-@told
+@one_line_errors
 def gap(
     *,
     width: Annotated[str, option("--width", "The gap, measured with a feeler.")],
     length_: Annotated[str, option("--length", "How long it is.")],
-    place: Annotated[str, option("--place", "end, cheek, baseline or lap.", default=True)] = "end",
+    place: Annotated[str, option("--place", "end, cheek, baseline or lap.")] = "end",
     species: SPECIES = None,
     depth: Annotated[str | None, option("--depth", "How far it goes in.")] = None,
     thickness: Annotated[str | None, option("--wood-thickness", "Of the board that moved: the pin board.")] = None,
@@ -104,7 +104,7 @@ def gap(
 
 
 @app.command("corner")
-@told
+@one_line_errors
 def corner(
     *,
     width_of_break: Annotated[str, option("--width-of-break", "How far it reaches along the end.")],
@@ -123,8 +123,8 @@ def corner(
     block: Annotated[bool, option("--block", "It is a block, not a chip that runs out along the edge.")] = False,
     job: JOB = None,
     in_corner: IN_CORNER = None,
-    part: Annotated[str, option("--part", "With a job: the tails' board or the pins'.", default=True)] = "tails",
-    edge: Annotated[str, option("--edge", "With a job: face or far, the edge that broke.", default=True)] = "face",
+    part: Annotated[str, option("--part", "With a job: the tails' board or the pins'.")] = "tails",
+    edge: Annotated[str, option("--edge", "With a job: face or far, the edge that broke.")] = "face",
     out: OUT = None,
     force: Force = False,
     paper: PAPER = "A4",
@@ -166,16 +166,16 @@ def corner(
 
 
 @app.command("sliding")
-@told
+@one_line_errors
 def sliding(
     *,
     length_: Annotated[str, option("--length", "Of the key.")],
     from_home: Annotated[str, option("--from-home", "How far it stopped from home.")],
-    glue: Annotated[str, option("--glue", "The glue in it.", default=True)] = "pva",
+    glue: Annotated[str, option("--glue", "The glue in it.")] = "pva",
     is_set: Annotated[bool, option("--set", "The glue has set.")] = False,
     tapered: Annotated[bool, option("--tapered", "The key tapers.")] = False,
     stopped: Annotated[bool, option("--stopped", "The housing is closed at its front.")] = False,
-    kerf: Annotated[str, option("--kerf", "Of the saw.", default=True)] = "1 mm",
+    kerf: Annotated[str, option("--kerf", "Of the saw.")] = "1 mm",
     as_json: JSON = False,
 ) -> None:
     """A sliding joint that seized: what to do before the glue sets, and after. Exit 1: recut."""
@@ -200,17 +200,17 @@ def sliding(
 
 
 @app.command("crack")
-@told
+@one_line_errors
 def crack(
     *,
     length_: Annotated[str, option("--length", "How long it is.")],
     width: Annotated[str, option("--width", "Where it is widest.")],
-    stage: Annotated[str, option("--stage", "dry, wet or cured: when it cracked.", default=True)] = "dry",
+    stage: Annotated[str, option("--stage", "dry, wet or cured: when it cracked.")] = "dry",
     fixed: Annotated[bool, option("--fixed", "Something across its grain holds it.")] = False,
     board_length: Annotated[str | None, option("--board-length", "Of the side.")] = None,
     board_width: Annotated[str | None, option("--board-width", "Of the side.")] = None,
     species: SPECIES = None,
-    rings: Annotated[str, option("--rings", RING_HELP, default=True)] = "flat",
+    rings: Annotated[str, option("--rings", RING_HELP)] = "flat",
     season: SEASON = None,
     as_json: JSON = False,
 ) -> None:

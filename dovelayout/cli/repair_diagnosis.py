@@ -7,9 +7,11 @@ from typing import TYPE_CHECKING, Annotated, Any
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_json, put_table, told
-from dovelayout.cli.repair_options import AIR_HELP, air_pair, option
+from dovelayout.cli.command import one_line_errors, option
+from dovelayout.cli.console import clean, console, put_json, put_table
+from dovelayout.cli.repair_options import AIR_HELP, air_pair
 from dovelayout.errors import LayoutError
+from dovelayout.words import capital
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -20,7 +22,7 @@ MOST_READ = 2000
 """Letters of one answer that are read; ours."""
 
 
-@told
+@one_line_errors
 def diagnose(
     *,
     report: Annotated[str | None, typer.Argument(help="What you see, in a few words.", show_default=False)] = None,
@@ -49,13 +51,13 @@ def diagnose(
     elif report is not None:
         found = looked_up(report, air=air)
     else:
-        found = _after_question(looked_up(_asked_report(), air=air))
+        found = _after_question(looked_up(_report_by_questions(), air=air))
     _put(found, as_json=as_json)
     if found.sure and found.symptoms[0].level.value == "stop":
         raise typer.Exit(1)
 
 
-def _asked_report() -> str:
+def _report_by_questions() -> str:
     """A report asked for in three questions, one line each, on standard error. Raises LayoutError where nothing is said."""
     from dovelayout.repair.symptoms import facets, report_of
 
@@ -118,7 +120,7 @@ def _put(found: Diagnosis, *, as_json: bool, brief: bool = False) -> None:
 def _show_nearest(out: Console, found: Diagnosis, question: Question | None) -> None:
     out.print(f"Not sure: {clean(found.doubt)}. The nearest:")
     for row in found.symptoms:
-        out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
+        out.print(f"{capital(row.title)}  [--symptom {row.id}]")
         out.print(f"      how to tell: {row.tell}")
     if question is not None:
         out.print(f"To tell them apart: {question.ask}")
@@ -128,7 +130,7 @@ def _show_nearest(out: Console, found: Diagnosis, question: Question | None) -> 
 
 
 def _show_symptom(out: Console, row: Symptom) -> None:
-    out.print(f"{row.title[0].upper()}{row.title[1:]}  [--symptom {row.id}]")
+    out.print(f"{capital(row.title)}  [--symptom {row.id}]")
     for name, text in (
         ("what it looks like", row.seen),
         *((f"cause {number}", cause) for number, cause in enumerate(row.causes, 1)),
@@ -152,25 +154,11 @@ def _question_json(question: Question) -> dict[str, Any]:
     }
 
 
+_SYMPTOM_KEYS = (
+    *("id", "also", "title", "seen", "cause", "causes", "tell", "remedy", "glue_open", "glue_set", "finished"),
+    *("leave", "next_time", "asks", "cautions", "command", "air", "level", "source"),
+)
+
+
 def _symptom_json(row: Symptom) -> dict[str, Any]:
-    return {
-        "id": row.id,
-        "also": list(row.also),
-        "title": row.title,
-        "seen": row.seen,
-        "cause": row.cause,
-        "causes": list(row.causes),
-        "tell": row.tell,
-        "remedy": row.remedy,
-        "glue_open": row.glue_open,
-        "glue_set": row.glue_set,
-        "finished": row.finished,
-        "leave": row.leave,
-        "next_time": row.next_time,
-        "asks": list(row.asks),
-        "cautions": list(row.cautions),
-        "command": row.command,
-        "air": row.air,
-        "level": row.level.value,
-        "source": row.source,
-    }
+    return {key: getattr(row, key) for key in _SYMPTOM_KEYS}

@@ -1,4 +1,4 @@
-"""What the repair commands are asked: options as typed, and what a job says of the corner that failed."""
+"""Options of the repair commands, parsed, and the failed corner of a job."""
 
 from __future__ import annotations
 
@@ -6,9 +6,7 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
-
-import typer
+from typing import TYPE_CHECKING, TypeVar
 
 from dovelayout.errors import DovelayoutError, LayoutError, UnitsError
 from dovelayout.units import Unit, parse_length, parse_slope
@@ -29,11 +27,6 @@ MOST_LETTERS = 40
 """Longer angles and humidities are none."""
 
 AIR_HELP = "Relative humidity when all was well and now, percent, such as 65:25."
-
-
-def option(name: str, words: str, *, default: bool | str = False) -> Any:
-    """An option of a command; its default is shown where there is one to show."""
-    return typer.Option(name, help=words, show_default=default)
 
 
 def length(option: str, text: str, low_mm: float, high_mm: float) -> float:

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING, Any
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_findings, put_json, put_table
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, put_written
 from dovelayout.errors import PrintError
+from dovelayout.words import capital
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -88,7 +89,7 @@ def _advice_json(advice: Advice) -> dict[str, Any]:
 def _show(out: Console, advice: Advice, files: Sequence[str]) -> None:
     from dovelayout.checks.finding import worst_first
 
-    out.print(f"{clean(advice.trouble[0].upper() + advice.trouble[1:])}: {advice.method.upper()}")
+    out.print(f"{clean(capital(advice.trouble))}: {advice.method.upper()}")
     put_table(out, "", ("figure", "", "source"), ((row.what, _value(row), row.source) for row in advice.figures))
     put_findings(out, worst_first(advice.findings))
     out.print(f"What it will look like: {advice.looks}")
@@ -100,8 +101,7 @@ def _show(out: Console, advice: Advice, files: Sequence[str]) -> None:
         out.print(f"  - {clean(caution)}")
     recut = advice.worst.value == "stop"
     out.print("Verdict: STOP. No repair will hold: recut." if recut else f"Verdict: {advice.method}.")
-    for path in files:
-        out.print(f"wrote {clean(path)}", soft_wrap=True)
+    put_written(out, files)
 
 
 def _value(figure: RepairFigure) -> str:

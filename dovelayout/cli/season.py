@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Collection, Sequence
 from dataclasses import replace
 from enum import StrEnum
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Any
 
-import typer
-
-from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told, verdict
+from dovelayout.cli.command import Force, JobFile, exit_on_stop, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_findings, put_json, put_table, put_written, verdict
 from dovelayout.place import Place
+from dovelayout.report.numbers import lengths, mm
 
 if TYPE_CHECKING:
     from rich.console import Console
@@ -20,6 +21,7 @@ if TYPE_CHECKING:
     from dovelayout.job.reader import Job
     from dovelayout.joints.moving import Movement
     from dovelayout.planning.season import SeasonPlan
+    from dovelayout.render.files import MayReplace
     from dovelayout.units import Unit
 
 
@@ -30,34 +32,30 @@ class ChartFormat(StrEnum):
     SVG = "svg"
 
 
-@told
+@one_line_errors
 def season(
-    job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
+    job: JobFile,
     formats: Annotated[
         list[ChartFormat] | None,
-        typer.Option("--as", help="Draw the year's chart: pdf or svg; may be given twice.", show_default="none"),
+        option("--as", "Draw the year's chart: pdf or svg; may be given twice.", default="none"),
     ] = None,
-    out: Annotated[
-        Path | None, typer.Option("-o", "--out", help="Folder to write to.", show_default="templates_out/<job>")
-    ] = None,
-    paper: Annotated[
-        str | None, typer.Option("--paper", help="A5 to A0, Letter, Legal, Tabloid.", show_default="the job's")
-    ] = None,
+    out: Annotated[Path | None, option("-o, --out", "Folder to write to.", default="templates_out/<job>")] = None,
+    paper: Annotated[str | None, option("--paper", "A5 to A0, Letter, Legal, Tabloid.", default="the job's")] = None,
     step: Annotated[
-        list[str] | None,
-        typer.Option("--step", help='A step seen at a corner, "side = 0.8 mm": could the season be why?'),
+        list[str] | None, option("--step", 'A step seen at a corner, "side = 0.8 mm": could the season be why?')
     ] = None,
-    stuck: Annotated[bool, typer.Option("--stuck", help="Something sticks: could swelling be why?")] = False,
+    stuck: Annotated[bool, option("--stuck", "Something sticks: could swelling be why?")] = False,
     force: Force = False,
-    as_json: Annotated[bool, typer.Option("--json", help="The season as JSON on standard output.")] = False,
+    as_json: Annotated[bool, option("--json", "The season as JSON on standard output.")] = False,
 ) -> None:
     """Say how far every part moves through the year, and what that does to each fixing. Exit 1 when something stops."""
-    from dovelayout.checks.finding import Level, worst_level
+    from dovelayout.checks.finding import worst_level
     from dovelayout.checks.movement.job import MOVEMENT_CHECKS
     from dovelayout.errors import JobError
     from dovelayout.job.reader import read_job
     from dovelayout.paper import paper as paper_named
-    from dovelayout.render.files import MayReplace, safe_name, write_files
+    from dovelayout.render.files import MayReplace, safe_name
+    from dovelayout.report.findings import findings_json
     from dovelayout.report.season import movement_findings, season_of
     from dovelayout.verdict.verdict import judged
 
@@ -65,13 +63,10 @@ def season(
     if paper is not None:
         understood = replace(understood, paper=paper_named(paper, understood.paper.margin_mm))
     if understood.shop.home_humidity_pct is None:
-        raise JobError(
-            file=str(job),
-            place=Place(kind="home"),
-            problem="the job doesn't say how dry and how damp the room gets",
-            remedy="add [home] humidity = [35, 65], driest and dampest in percent, or twelve months",
-        )
-    answers = _asked(understood, job, step or [], stuck)
+        problem = "the job doesn't say how dry and how damp the room gets"
+        remedy = "add [home] humidity = [35, 65], driest and dampest in percent, or twelve months"
+        raise JobError(file=str(job), place=Place(kind="home"), problem=problem, remedy=remedy)
+    answers = _explanations(understood, step or [], stuck=stuck)
     judgement = judged(understood)
     findings = movement_findings(judgement)
     plan = season_of(understood)
@@ -80,19 +75,18 @@ def season(
     _show(screen, understood, plan, (*answers, *findings))
     screen.print(verdict(worst))
     folder = out if out is not None else Path("templates_out") / safe_name(understood.title)
-    files, listed = _drawn(understood, plan, findings, folder, set(formats or ()))
-    write_files(files, may_replace=MayReplace.if_forced(force=force))
-    for entry in listed:
-        screen.print(f"wrote {clean(entry['path'])}", soft_wrap=True)
+    may_replace = MayReplace.if_forced(force=force)
+    listed = _charts(understood, plan, findings, folder / "season.pdf", formats=formats or (), may_replace=may_replace)
+    put_written(screen, (entry["path"] for entry in listed))
     if as_json:
         plain = tuple(f for f in judgement.all_findings if f.check in MOVEMENT_CHECKS)
-        put_json(_json(understood, plan, plain, answers, worst, listed))
-    if worst is Level.STOP:
-        raise typer.Exit(1)
+        known = {"title": understood.title, "worst": worst.value, **_plan_json(understood, plan)}
+        put_json({**known, "answers": findings_json(answers), "files": listed, "findings": findings_json(plain)})
+    exit_on_stop(worst)
 
 
-def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding, ...]:
-    """Answers to what the maker sees on the piece."""
+def _explanations(job: Job, steps: Sequence[str], *, stuck: bool) -> tuple[Finding, ...]:
+    """Whether the season explains the steps, and a part that sticks."""
     from dovelayout.checks.finding import in_unit
     from dovelayout.errors import JobError
     from dovelayout.planning.season import explain_step, explain_sticking
@@ -103,14 +97,10 @@ def _asked(job: Job, path: Path, steps: list[str], stuck: bool) -> tuple[Finding
     for text in steps:
         name, equals, size = (part.strip() for part in text.rpartition("="))
         if not equals or name not in boards:
-            raise JobError(
-                file=str(path),
-                place=Place(kind="--step"),
-                problem=f"{text!r} names no board and a step" if not equals else f"there is no board {name!r}",
-                remedy=f'write "BOARD = 0.8 mm"; the boards are {", ".join(boards)}',
-            )
-        seen_mm = float(length_mm(size, unit=job.unit))
-        answers.append(explain_step(boards[name], job.shop, seen_mm))
+            problem = f"{text!r} names no board and a step" if not equals else f"there is no board {name!r}"
+            remedy = f'write "BOARD = 0.8 mm"; the boards are {", ".join(boards)}'
+            raise JobError(file=job.source, place=Place(kind="--step"), problem=problem, remedy=remedy)
+        answers.append(explain_step(boards[name], job.shop, float(length_mm(size, unit=job.unit))))
     if stuck:
         answers.append(explain_sticking(job.shop))
     return tuple(in_unit(answer, job.unit) for answer in answers)
@@ -129,44 +119,37 @@ def _show(out: Console, job: Job, plan: SeasonPlan, findings: tuple[Finding, ...
     put_findings(out, findings)
 
 
-def _drawn(
-    job: Job, plan: SeasonPlan, findings: tuple[Finding, ...], folder: Path, formats: set[ChartFormat]
-) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
-    """The chart's files as bytes, and what each holds; nothing is written yet."""
+def _charts(
+    job: Job,
+    plan: SeasonPlan,
+    findings: tuple[Finding, ...],
+    pdf: Path,
+    *,
+    formats: Collection[ChartFormat],
+    may_replace: MayReplace,
+) -> list[dict[str, Any]]:
+    """Writes the chart in these formats; what each file holds."""
+    from dovelayout.cli.drawn import write_drawn
     from dovelayout.drawing.charts.year import year_sheet, year_sheets
     from dovelayout.drawing.lettering import printable
     from dovelayout.drawing.style import Style
     from dovelayout.errors import JobError
-    from dovelayout.render.pdf import pdf_bytes
-    from dovelayout.render.svg import svg_text
     from dovelayout.report.season import drawn_from, year_of
 
-    files: dict[Path, bytes] = {}
-    listed: list[dict[str, Any]] = []
     if not formats:
-        return files, listed
+        return []
     year = year_of(plan, job.unit)
     if not year.rows:
-        raise JobError(
-            file=job.source,
-            place=Place(kind="--as"),
-            problem="nothing in this job moves",
-            remedy="there is nothing to draw",
-        )
+        problem, remedy = "nothing in this job moves", "there is nothing to draw"
+        raise JobError(file=job.source, place=Place(kind="--as"), problem=problem, remedy=remedy)
     style, fitted = Style(job=printable(job.title) or "job", unit=job.unit), drawn_from(job)
-    if ChartFormat.PDF in formats:
-        sheets = year_sheets(year, _notes(plan, findings, job.unit), style, fitted=fitted, on=job.paper)
-        path = folder / "season.pdf"
-        files[path] = pdf_bytes(sheets, title=f"{style.job}: season")
-        listed.append(
-            {"path": str(path), "format": "pdf", "holds": [sheet.title for sheet in sheets], "pages": len(sheets)}
-        )
-    if ChartFormat.SVG in formats:
-        sheet = year_sheet(year, style, fitted=fitted)
-        path = folder / "season.svg"
-        files[path] = svg_text(sheet).encode("utf-8")
-        listed.append({"path": str(path), "format": "svg", "holds": [sheet.title], "pages": 1})
-    return files, listed
+    sheets = (
+        year_sheets(year, _notes(plan, findings, job.unit), style, fitted=fitted, on=job.paper)
+        if ChartFormat.PDF in formats
+        else ()
+    )
+    alone = {pdf.stem: year_sheet(year, style, fitted=fitted)} if ChartFormat.SVG in formats else {}
+    return write_drawn(pdf, sheets, title=f"{style.job}: season", alone=alone, may_replace=may_replace)
 
 
 def _notes(plan: SeasonPlan, findings: tuple[Finding, ...], unit: Unit) -> tuple[Paragraph, ...]:
@@ -182,26 +165,14 @@ def _notes(plan: SeasonPlan, findings: tuple[Finding, ...], unit: Unit) -> tuple
         name, what, moves, now, works = fixing_row(fixing, unit)
         rows.append(item(f"{name}, {what}: moves {moves}. As it is: {now}. What works: {works}."))
     rows.extend(findings_notes(findings))
-    said = doubts(plan.parts)
-    if said:
+    if known_doubts := doubts(plan.parts):
         rows.append(heading("To doubt"))
-        rows.extend(item(f"{doubt}.") for doubt in said)
+        rows.extend(item(f"{doubt}.") for doubt in known_doubts)
     return tuple(rows)
 
 
-def _json(
-    job: Job,
-    plan: SeasonPlan,
-    findings: tuple[Finding, ...],
-    answers: tuple[Finding, ...],
-    worst: Any,
-    listed: list[dict[str, Any]],
-) -> dict[str, Any]:
-    from dovelayout.report.findings import findings_json
-
+def _plan_json(job: Job, plan: SeasonPlan) -> dict[str, Any]:
     return {
-        "title": job.title,
-        "worst": worst.value,
         "built_at": list(job.shop.fitting_humidity_pct),
         "air": [
             {"name": name, "humidity_pct": humidity, "moisture_pct": round(mc, 3)} for name, humidity, mc in plan.air
@@ -212,16 +183,13 @@ def _json(
             {
                 "name": row.name,
                 "what": row.what,
-                "over_mm": round(row.over_mm, 5),
-                "moves_mm": None if row.moves_mm is None else round(row.moves_mm, 5),
+                **lengths(row, ("over_mm",)),
+                "moves_mm": None if row.moves_mm is None else mm(row.moves_mm),
                 "now": row.now,
                 "works": row.works,
             }
             for row in plan.fixings
         ],
-        "answers": findings_json(answers),
-        "files": listed,
-        "findings": findings_json(findings),
     }
 
 
@@ -229,13 +197,8 @@ def _part_json(plan: SeasonPlan, part: Movement) -> dict[str, Any]:
     return {
         "name": part.board.name,
         "across": part.axis.value,
-        "dimension_mm": round(part.dimension_mm, 5),
-        "driest_mm": round(part.driest_mm, 5),
-        "dampest_mm": round(part.dampest_mm, 5),
-        "change_mm": round(part.change_mm, 5),
-        "shrinks_mm": round(part.shrinks_mm, 5),
-        "grows_mm": round(part.grows_mm, 5),
-        "larger_mm": [round(value, 5) for value in plan.through_the_year(part)],
+        **lengths(part, ("dimension_mm", "driest_mm", "dampest_mm", "change_mm", "shrinks_mm", "grows_mm")),
+        "larger_mm": [mm(value) for value in plan.through_the_year(part)],
         "coefficient": part.coefficient.per_pct,
         "provenance": part.coefficient.provenance,
         "doubt": part.coefficient.doubt,

@@ -7,7 +7,8 @@ from typing import TYPE_CHECKING, Annotated
 
 import typer
 
-from dovelayout.cli.console import Force, clean, console, put_findings, put_json, put_table, told, verdict
+from dovelayout.cli.command import Force, Printer, exit_on_stop, one_line_errors, option
+from dovelayout.cli.console import console, put_findings, put_json, put_table, put_written, verdict
 from dovelayout.place import Place
 
 if TYPE_CHECKING:
@@ -15,32 +16,20 @@ if TYPE_CHECKING:
     from dovelayout.render.files import MayReplace
 
 
-@told
+@one_line_errors
 def slope(
     slope: Annotated[str, typer.Argument(help="Such as 1:7 or '8 deg'.", show_default=False)],
-    species: Annotated[str | None, typer.Option("--species", help="The tail board's wood.")] = None,
-    thickness: Annotated[str, typer.Option("--thickness", help="The pin board's thickness.")] = "19 mm",
-    runout: Annotated[str | None, typer.Option("--runout", help="Grain run-out, such as 1:15.")] = None,
-    gauge: Annotated[
-        Path | None, typer.Option("--gauge", help="Write a full-size gauge, .svg or .pdf.", show_default=False)
-    ] = None,
+    species: Annotated[str | None, option("--species", "The tail board's wood.")] = None,
+    thickness: Annotated[str, option("--thickness", "The pin board's thickness.")] = "19 mm",
+    runout: Annotated[str | None, option("--runout", "Grain run-out, such as 1:15.")] = None,
+    gauge: Annotated[Path | None, option("--gauge", "Write a full-size gauge, .svg or .pdf.")] = None,
     saddle_over: Annotated[
-        str | None,
-        typer.Option(
-            "--saddle-over", help="Thickness of the board the saddle folds over.", show_default="as --thickness"
-        ),
+        str | None, option("--saddle-over", "Thickness of the board the saddle folds over.", default="as --thickness")
     ] = None,
-    paper: Annotated[str, typer.Option("--paper", help="Paper of a gauge in PDF.")] = "A4",
-    printer: Annotated[
-        str | None,
-        typer.Option(
-            "--printer",
-            help="Correct the gauge for this printer (see calibrate); 'none': for no printer.",
-            show_default="the one that calibrate --use set",
-        ),
-    ] = None,
+    paper: Annotated[str, option("--paper", "Paper of a gauge in PDF.")] = "A4",
+    printer: Printer = None,
     force: Force = False,
-    as_json: Annotated[bool, typer.Option("--json", help="The verdict as JSON on standard output.")] = False,
+    as_json: Annotated[bool, option("--json", "The verdict as JSON on standard output.")] = False,
 ) -> None:
     """Check a slope before sawing, and print a gauge for it. Exit 1 when the slope would very likely break."""
     from dovelayout.checks.corner.grain import fibre_angle_deg, slope_findings
@@ -78,7 +67,10 @@ def slope(
         level, limit = worst_level(findings), None
     if gauge is not None:
         stamp = "AGAINST A STOP: see the verdict" if level is Level.STOP else ""
-        _write_gauge(gauge, lean, thickness_mm, over_mm, paper, stamp, printer, MayReplace.if_forced(force=force))
+        may_replace = MayReplace.if_forced(force=force)
+        _write_gauge(
+            gauge, lean, (thickness_mm, over_mm), paper=paper, stamp=stamp, printer=printer, may_replace=may_replace
+        )
 
     if as_json:
         put_json(
@@ -122,22 +114,21 @@ def slope(
         if wood is None:
             out.print("Name the wood (--species) to have its own strength judged.")
         out.print(verdict(level))
-        if gauge is not None:
-            out.print(f"wrote {clean(str(gauge))}", soft_wrap=True)
-    if level is Level.STOP:
-        raise typer.Exit(1)
+        put_written(out, () if gauge is None else (gauge,))
+    exit_on_stop(level)
 
 
 def _write_gauge(
     path: Path,
     lean: Slope,
-    thickness_mm: float,
-    over_mm: float,
+    boards_mm: tuple[float, float],
+    *,
     paper: str,
     stamp: str,
     printer: str | None,
     may_replace: MayReplace,
 ) -> None:
+    """Writes the gauge for boards of these thicknesses: the pin board, and the one that the saddle folds over."""
     from dovelayout.drawing.cards.gauge import gauge_sheet
     from dovelayout.drawing.correction import for_printer, room_for
     from dovelayout.drawing.sheets.frame import FREE_MARGIN_MM
@@ -150,6 +141,7 @@ def _write_gauge(
     from dovelayout.report.listing import corrections_for
 
     style = Style(job="slope gauge", stamp=stamp)
+    thickness_mm, over_mm = boards_mm
     match path.suffix.lower():
         case ".svg":
             sheet = gauge_sheet(lean, thickness_mm, style, saddle_mm=over_mm)

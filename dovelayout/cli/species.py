@@ -7,13 +7,14 @@ from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import console, put_json, put_table, told
+from dovelayout.cli.command import one_line_errors, option
+from dovelayout.cli.console import console, put_json, put_table
 
 
-@told
+@one_line_errors
 def species(
     name: Annotated[str | None, typer.Argument(help="A wood, by its trade or everyday name.")] = None,
-    as_json: Annotated[bool, typer.Option("--json", help="As JSON on standard output.")] = False,
+    as_json: Annotated[bool, option("--json", "As JSON on standard output.")] = False,
 ) -> None:
     """List the wood table, or all that is known of one wood, with where each figure comes from."""
     from dovelayout.wood.species import all_woods, find_wood

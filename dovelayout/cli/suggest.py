@@ -2,32 +2,29 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-from typing import Annotated, Any
+from typing import Annotated
 
 import typer
 
-from dovelayout.cli.console import clean, console, put_json, put_table, told
-from dovelayout.place import Place
+from dovelayout.cli.command import JobFile, no_corner, one_line_errors, option
+from dovelayout.cli.console import clean, console, put_json, put_table, put_written
 from dovelayout.planning.taste import Taste
+from dovelayout.words import grouped
 
 
-@told
+@one_line_errors
 def suggest(
-    job: Annotated[Path, typer.Argument(help="The job file (TOML).", show_default=False)],
-    only: Annotated[str | None, typer.Option("--only", help="This corner alone, whether it has counts or not.")] = None,
-    taste: Annotated[Taste, typer.Option("--taste", help="fine, plain or strong.")] = Taste.PLAIN,
-    most: Annotated[int, typer.Option("--most", help="How many layouts to show.", min=1, max=20)] = 5,
-    write: Annotated[
-        bool, typer.Option("--write", help="Write the first layout into the job; comments are kept.")
-    ] = False,
-    as_json: Annotated[bool, typer.Option("--json", help="As JSON on standard output.")] = False,
+    job: JobFile,
+    only: Annotated[str | None, option("--only", "This corner alone, whether it has counts or not.")] = None,
+    taste: Annotated[Taste, option("--taste", "fine, plain or strong.")] = Taste.PLAIN,
+    most: Annotated[int, option("--most", "How many layouts to show.", min=1, max=20)] = 5,
+    write: Annotated[bool, option("--write", "Write the first layout into the job; comments are kept.")] = False,
+    as_json: Annotated[bool, option("--json", "As JSON on standard output.")] = False,
 ) -> None:
     """Propose layouts that pass every check, best first, for the corners that leave their counts open.
 
     Exit 1 when no layout passes for a corner.
     """
-    from dovelayout.errors import JobError
     from dovelayout.job.editing import written_into
     from dovelayout.job.reader import read_job
     from dovelayout.planning.suggest import describe, job_keys
@@ -38,23 +35,15 @@ def suggest(
     unit = understood.unit
     names = [joint.name for joint in understood.joints]
     if only is not None and only not in names:
-        raise JobError(
-            file=str(job),
-            place=Place(kind="--only"),
-            problem=f"there is no corner {only!r}",
-            remedy=f"the corners are {', '.join(names)}",
-        )
-    # the corners of a box share one table: the first of them speaks for all; so do those at the front of a drawer, and
-    # those at its back
-    origins: dict[tuple[tuple[str, str], str], Any] = {}
-    for joint in understood.joints:
-        wanted = joint.name == only if only is not None else bool(joint.proposed)
-        if wanted:
-            origins.setdefault(joint.spec.keys_of, joint)
+        raise no_corner(job, only, names)
+    # one layout for all corners that share their keys: those of a box, those at a drawer's front, those at its back
+    groups = grouped((joint.spec.keys_of, joint) for joint in understood.joints)
     found = {}
-    for origin, joint in origins.items():
-        siblings = [other for other in understood.joints if other.spec.keys_of == origin and other is not joint]
-        found[origin] = suggest_for(joint, understood.shop, taste=taste, most=most, siblings=siblings, unit=unit)
+    for keys, corners in groups.items():
+        joint = next((one for one in corners if (one.proposed if only is None else one.name == only)), None)
+        if joint is not None:
+            siblings = [other for other in corners if other is not joint]
+            found[keys] = suggest_for(joint, understood.shop, taste=taste, most=most, siblings=siblings, unit=unit)
     out = console(to_stderr=as_json)
     if not found:
         out.print("Every corner has its counts already; name one with --only to see others for it.")
@@ -70,12 +59,8 @@ def suggest(
                 ),
             )
         else:
-            out.print(
-                clean(
-                    f"{table} {name}: no layout passes"
-                    + (f", of {suggestions.tried} tried." if suggestions.tried else ".")
-                )
-            )
+            tried = f", of {suggestions.tried} tried" if suggestions.tried else ""
+            out.print(clean(f"{table} {name}: no layout passes{tried}."))
             for blocker in suggestions.blockers:
                 out.print(clean(f"  not met: {blocker}"))
             for remedy in suggestions.remedies:
@@ -88,7 +73,7 @@ def suggest(
         ]
         if changes:
             write_files({job: written_into(job, changes)}, may_replace=MayReplace.ANYTHING)
-            out.print(clean(f"wrote {job}"), soft_wrap=True)
+            put_written(out, (job,))
     if as_json:
         put_json(
             {

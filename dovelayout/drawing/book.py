@@ -13,7 +13,6 @@ from dovelayout.drawing.bench.sheet import BenchSheet
 from dovelayout.drawing.cards.divider_book import divider_pages, divider_pieces
 from dovelayout.drawing.picture.picture_book import picture_pages
 from dovelayout.drawing.primitives import Drawing, Items, Sheet, Size, placed
-from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.sheets.bounds import area_bound, nesting_bound
 from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset_room_mm, paper_around, room_mm
 from dovelayout.drawing.sheets.nesting import Nest, fits, nested, strip, too_large
@@ -30,6 +29,9 @@ from dovelayout.drawing.template.wrap import Template
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces
 from dovelayout.paper import Paper
+from dovelayout.texts import Texts
+
+TEXTS = Texts("drawing", "sheets")
 
 SECTION_AIR_MM = 6.0  # between a template and the section above it
 BESIDE_BAR_MM = 1.0  # between the pieces and the words of the upright bar
@@ -107,7 +109,7 @@ def job_book(
     job = _Contents(ends=tuple(ends_of(joints, style)), dividers=dividers, style=style, on=on, bench=sheet)
     if on.roll:
         return _on_roll(job)
-    read_first = sentence("sheets.first")
+    read_first = TEXTS("first")
     columns = job.bench_columns(room_mm(on))
     pages = [job.page_of_all(partial(tuple, content), read_first, Legend.NONE) for content, _ in columns]
     if pictures:
@@ -152,7 +154,7 @@ class _Contents:
         kind = "Divider" if legend is Legend.CARD else "Corner"
         names = list(dict.fromkeys(one.piece.of for one in pieces))
         what = f"{kind}{'' if len(names) == 1 else 's'} {', '.join(names)}"
-        heading = self.style.heading(what, sentence("sheets.cut_apart"))
+        heading = self.style.heading(what, TEXTS("cut_apart"))
         return Page(draw=partial(_all_items, pieces), heading=heading, legend=legend)
 
 
@@ -172,7 +174,7 @@ def _nested(job: _Contents, words: Sequence[Page]) -> Book:
     shown: tuple[Page, ...] = ()
     if len(sheets) > MANY_SHEETS:
         first = len(words) + overview_pages(len(sheets), room) + 1
-        heading = job.style.heading("Which sheet holds what", sentence("sheets.overview"))
+        heading = job.style.heading("Which sheet holds what", TEXTS("overview"))
         small = overview([on_sheet for on_sheet, _ in sheets], first, room)
         shown = tuple(Page.of(content, heading, Legend.NONE) for content in small)
     return Book(
@@ -245,7 +247,7 @@ def _on_roll(job: _Contents) -> Book:
     for content, high_mm in job.bench_columns(column):
         lowered = placed(content, 0.0, high_mm - column[1])
         drawing = Drawing(items=lowered, width_mm=column[0], height_mm=high_mm)
-        words.append(SheetPiece.of_drawing(drawing, of="", what="", name=sentence("sheets.first"), may_turn=False))
+        words.append(SheetPiece.of_drawing(drawing, of="", what="", name=TEXTS("first"), may_turn=False))
     templates = _with_sections(job.ends, [template_pieces(end, room, SHARES[0]) for end in job.ends], room)
     pieces = _all_fit([*words, *templates, *divider_pieces(job.dividers, job.style)], room)
     nest = strip([piece.shape for piece in pieces], room)
@@ -254,7 +256,7 @@ def _on_roll(job: _Contents) -> Book:
     frame_mm = job.on.height_mm - room[1]
     paper = replace(job.on, height_mm=float(math.ceil(max(longest_mm, LEAST_LENGTH_MM) + frame_mm)))
     legend = Legend.MIXED if job.ends and job.dividers else Legend.TEMPLATE if job.ends else Legend.CARD
-    cut_apart = sentence("sheets.cut_apart")
+    cut_apart = TEXTS("cut_apart")
     pages = [job.page_of_all(partial(_all_items, length), cut_apart, legend) for length in lengths]
     return Book(job=job.style.job, on=paper, pages=tuple(pages), nested_sheets=len(pages))
 
@@ -288,7 +290,7 @@ def _above(section: Drawing, height_mm: float) -> Items:
 
 def free_sheet(joint: CornerJoint, faces: EndFaces, style: Style, serves: Sequence[str] = ()) -> Sheet:
     """One template whole, on a sheet just large enough. `serves`: the corners that it is for, its own first."""
-    end = CornerEnd(joint=joint, faces=faces, style=style, serves=tuple(serves))
+    end = CornerEnd(joint=joint, faces=faces, style=style, corner_names=tuple(serves))
     template = end.template()
     content = _inset_tile(template, whole(template))
     width_mm, height_mm = template.extent.across_mm, template.extent.height_mm

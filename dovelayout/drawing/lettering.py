@@ -1,4 +1,4 @@
-"""How much room a line of text takes, in the one font that every sheet embeds."""
+"""Text measurement in the font that every sheet embeds."""
 
 from __future__ import annotations
 

@@ -1,4 +1,4 @@
-"""Drawings for machines: one template or one sliding dovetail each, without paper round it, what stays and goes as rings.
+"""Drawings for machines: one template or one sliding dovetail each, without paper, with kept and waste regions as rings.
 
 A corner's drawing has its datum at the board: y = 0 on the face edge, x = 0 on the arris between outside face and end
 grain (the rebate's shoulder arris under a lip). A sliding dovetail's cards stand side by side from (0, 0).
@@ -14,7 +14,6 @@ from dovelayout.drawing.cards.divider_book import divider_name
 from dovelayout.drawing.cards.slide import slide_cards
 from dovelayout.drawing.lettering import corners, printable
 from dovelayout.drawing.primitives import Anchor, Item, Items, Role, placed, strokes, text_at
-from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.style import Style
 from dovelayout.drawing.template.ends import CornerEnd
 from dovelayout.drawing.template.regions import Region, end_regions, moved_region
@@ -22,7 +21,10 @@ from dovelayout.drawing.template.tile import tile_items, whole
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces
 from dovelayout.joints.sliding import SlidingJoint
+from dovelayout.texts import Texts
 from dovelayout.units import format_slope
+
+TEXTS = Texts("drawing", "sheets")
 
 CHECK_MM = 100.0
 """Length of the line to measure first: some programs take no notice of the units in a file."""
@@ -48,7 +50,7 @@ def corner_plate(joint: CornerJoint, faces: EndFaces, style: Style) -> Plate:
     template = end.template()
     first = "outside face" if faces.lip is None else "lip"
     numbers = (style.job, *end.gauges, joint.slope.words, faces.end.board.wood.name)
-    words = (" · ".join(numbers), sentence("sheets.machine_corner", first=first))
+    words = (" · ".join(numbers), TEXTS("machine_corner", first=first))
     drawing = Plate(title=end.name, items=tile_items(template, whole(template)), regions=end_regions(faces))
     return _headed(drawing, words, style.stamp)
 
@@ -62,7 +64,7 @@ def divider_plate(joint: SlidingJoint, style: Style) -> Plate:
         items += placed(card.items, left, 0.0)
         regions += (moved_region(region, left, 0.0) for region in card.regions)
         left += card.width_mm + GAP_MM
-    words = (f"{style.job} · bevel {format_slope(joint.slope.ratio)}", sentence("sheets.machine_divider"))
+    words = (f"{style.job} · bevel {format_slope(joint.slope.ratio)}", TEXTS("machine_divider"))
     return _headed(Plate(title=divider_name(joint), items=tuple(items), regions=tuple(regions)), words, style.stamp)
 
 
@@ -72,9 +74,7 @@ def _headed(drawing: Plate, words: Sequence[str], stamp: str) -> Plate:
     left, y = min(xs), max(ys) + HEAD_GAP_MM
     right = left + CHECK_MM
     ticks = [(x, y - TICK_MM, x, y + TICK_MM) for x in (left, right)]
-    check = text_at(
-        (left + CHECK_MM / 2, y + 1.5), sentence("sheets.machine_scale", long=CHECK_MM), WORDS_MM, Anchor.MIDDLE
-    )
+    check = text_at((left + CHECK_MM / 2, y + 1.5), TEXTS("machine_scale", long=CHECK_MM), WORDS_MM, Anchor.MIDDLE)
     head: list[Item] = [strokes(Role.BAR, [(left, y, right, y), *ticks]), replace(check, role=Role.BAR)]
     y += HEAD_GAP_MM
     rows = [(row, WORDS_MM) for row in reversed([stamp, *words]) if row] + [(drawing.title, TITLE_MM)]

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import tomllib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import StrEnum
+from importlib.resources import files
 from itertools import pairwise
 
-from dovelayout.drawing.prose import data_at
 from dovelayout.joints.spacing import Span
 
 XY = tuple[float, float]
@@ -51,7 +52,8 @@ class Pen:
     dash_mm: tuple[float, ...] = ()
 
 
-PENS = {Role(role): Pen(width_mm, tuple(dashes)) for role, (width_mm, *dashes) in data_at("pens").items()}
+_PENS = tomllib.loads((files("dovelayout.drawing") / "data" / "pens.toml").read_text(encoding="utf-8"))
+PENS = {Role(role): Pen(width_mm, tuple(dashes)) for role, (width_mm, *dashes) in _PENS.items()}
 """The pen of each role."""
 
 

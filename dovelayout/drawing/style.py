@@ -1,4 +1,4 @@
-"""How a job wants its sheets: its name, its units, what is stamped on each, and how lengths are written on them."""
+"""The style of a job's sheets: its name, its units, the stamp, and how lengths are written."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ class Heading:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Style:
-    """How a job wants its sheets: the job's name, its units, the stamp of a `stop` that was overruled, and whether pieces
+    """The style of a job's sheets: the job's name, its units, the stamp of a `stop` that was overruled, and whether pieces
     are nested on as few sheets as they need, or each gets a sheet of its own."""
 
     job: str

@@ -1,4 +1,4 @@
-"""Whether each stage fits the open time of the glue in wood that warm, and what would."""
+"""Whether each stage fits the open time of the glue at the wood's temperature, and what would help."""
 
 from __future__ import annotations
 
@@ -7,12 +7,12 @@ from collections.abc import Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
 from dovelayout.casework.assembly import Assembly, hosts_in
-from dovelayout.casework.wishes import StageWish
+from dovelayout.casework.glue_up_spec import StageSpec
 from dovelayout.change import Change, changes_of
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
 from dovelayout.checks.rule import Breach, rule
 from dovelayout.errors import LayoutError
-from dovelayout.glueup.closing import smaller_goes
+from dovelayout.glueup.closing import smaller_groups
 from dovelayout.glueup.order import Stage, plan_stages
 from dovelayout.glueup.timing import TABLE_C, TimedStage, Work, minutes_words, people, timed_stages
 from dovelayout.place import Place
@@ -48,16 +48,16 @@ CLOSING = rule("closing-order", source="by definition: geometry of the joint", *
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class _WayOut:
-    """One way out of a stage that takes too long: in words, as keys of the job, the work as it is then, and the names of
-    the stages that take its place."""
+class _Option:
+    """One option for a stage that takes too long: in words, as changes of the job, the work after them, and the names of
+    the stages that replace it."""
 
     words: str
     changes: tuple[Change, ...]
     work: Work
     stages: Collection[str]
 
-    def together_with(self, other: _WayOut) -> _WayOut:
+    def together_with(self, other: _Option) -> _Option:
         """Both at once, where this one was found in the other's work."""
         words = TEXTS("too_long.both", one=self.words, other=other.words)
         return replace(self, words=words, changes=(*self.changes, *other.changes))
@@ -96,11 +96,11 @@ def _around(work: Work, chains: Sequence[Assembly], row: TimedStage) -> tuple[Wo
     joints = tuple(joint for chain in near for joint in chain.corners)
     corners = {joint.name for joint in joints}
     dividers = tuple(one for one in work.dividers if one in own or any(hosts_in(one, chain) for chain in near))
-    captured = tuple(part for part in work.wishes.captured if corners & set(part.held_by))
+    captured = tuple(part for part in work.spec.captured if corners & set(part.held_by))
     units = corners | {divider.name for divider in dividers} | {part.name for part in captured}
-    stages = tuple(wish for wish in work.wishes.stages if units & set(wish.joins))
-    wishes = replace(work.wishes, stages=stages, captured=captured)
-    return replace(work, joints=joints, dividers=dividers, wishes=wishes), near
+    stages = tuple(one for one in work.spec.stages if units & set(one.joins))
+    spec = replace(work.spec, stages=stages, captured=captured)
+    return replace(work, joints=joints, dividers=dividers, spec=spec), near
 
 
 def _cold(work: Work) -> Iterator[Finding]:
@@ -114,7 +114,7 @@ def _cold(work: Work) -> Iterator[Finding]:
         if others := ", ".join(other.name for other in corner_glues() if other.floor_c <= work.temperature_c):
             texts["fix"] += TEXTS("cold.glues", glues=others)
         warmer = _set("shop", temperature=glue.floor_c)
-        if work.wishes.pace.wood_c is not None:
+        if work.spec.pace.wood_c is not None:
             warmer = _set("glueup", wood_temperature=glue.floor_c)
         yield breach.finding(place, **texts, changes=warmer)
 
@@ -127,9 +127,9 @@ def _set(table: str, **values: object) -> tuple[Change, ...]:
 def _closing_changes(work: Work, chains: Sequence[Assembly]) -> tuple[Change, ...]:
     """The maker's stages with the corners of a box shared out so that they close; none where it takes more than that."""
     corners = {joint.name for joint in work.joints}
-    wished = {wish.name: wish for wish in work.wishes.stages if set(wish.joins) & corners}
-    names = [stage.name for stage in plan_stages(chains, work.dividers, work.wishes) if stage.name in wished]
-    free = plan_stages(chains, work.dividers, replace(work.wishes, stages=()))
+    wished = {one.name: one for one in work.spec.stages if set(one.joins) & corners}
+    names = [stage.name for stage in plan_stages(chains, work.dividers, work.spec) if stage.name in wished]
+    free = plan_stages(chains, work.dividers, replace(work.spec, stages=()))
     groups = free[0].groups if free and {joint.name for joint in free[0].corners} == corners else None
     if groups is None or len(names) > len(groups):
         return ()
@@ -146,24 +146,24 @@ def _closing_changes(work: Work, chains: Sequence[Assembly]) -> tuple[Change, ..
 def _too_long(work: Work, chains: Sequence[Assembly], row: TimedStage, breach: Breach, *, search: bool) -> Finding:
     assert work.glue is not None
     assert row.open_minutes is not None
-    ways = _ways(work, chains, row, breach.level) if search else []
+    options = _options(work, chains, row, breach.level) if search else []
     labour = {"faces": row.labour.faces, "seats": row.labour.seats, "clamps": row.labour.clamps}
     glue = {"glue": work.glue.name, "open": minutes_words(row.open_minutes), "degrees": work.degrees_c}
     hands = people(work.shop.hands)
     message = TEXTS("too_long.message", minutes=row.minutes, people=hands, **labour, **glue)
     none = TEXTS("too_long.nothing") if search else TEXTS("too_long.not_searched", most=MOST_SEARCHED)
-    fix = "; or ".join(way.words for way in ways) or none
-    changes = ways[0].changes if ways else ()
+    fix = "; or ".join(option.words for option in options) or none
+    changes = options[0].changes if options else ()
     return breach.finding(Place(kind="stage", name=row.name), message, fix=fix, changes=changes)
 
 
-def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level) -> list[_WayOut]:
+def _options(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level) -> list[_Option]:
     """What gets this stage out of the level it is at: smaller stages, a slower glue, more hands; else two of these."""
     target = Level.NOTE if level.rank > Level.NOTE.rank else Level.OK
 
-    def fits(way: _WayOut) -> bool:
+    def fits(option: _Option) -> bool:
         try:
-            stages = [stage for stage in timed_stages(way.work, chains) if stage.name in way.stages]
+            stages = [stage for stage in timed_stages(option.work, chains) if stage.name in option.stages]
         except LayoutError:  # the order of the smaller stages goes round in a circle
             return False
         breaches = [breach_of(stage) for stage in stages]
@@ -174,18 +174,18 @@ def _ways(work: Work, chains: Sequence[Assembly], row: TimedStage, level: Level)
     helpers = [_helped(work, hands, row.name) for hands in range(work.shop.hands + 1, MOST_HANDS + 1)]
     found = list(itertools.islice(filter(fits, _split(work, row)), 1))
     if slower := list(filter(fits, glues)):
-        named = TEXTS("too_long.glues", glues=", ".join(way.words for way in slower[:MOST_GLUES]))
+        named = TEXTS("too_long.glues", glues=", ".join(option.words for option in slower[:MOST_GLUES]))
         found.append(replace(slower[0], words=named))
     found += list(itertools.islice(filter(fits, helpers), 1))
     for others in () if found else (glues, helpers):
-        both = (way.together_with(other) for other in others for way in filter(fits, _split(other.work, row)))
+        both = (option.together_with(other) for other in others for option in filter(fits, _split(other.work, row)))
         found += itertools.islice(both, 1)
     return found
 
 
-def _helped(work: Work, hands: int, stage: str) -> _WayOut:
+def _helped(work: Work, hands: int, stage: str) -> _Option:
     words = TEXTS("too_long.people", people=people(hands))
-    return _WayOut(words=words, changes=_set("shop", hands=hands), work=work.varied(hands=hands), stages=(stage,))
+    return _Option(words=words, changes=_set("shop", hands=hands), work=work.varied(hands=hands), stages=(stage,))
 
 
 def _slower(work: Work) -> list[Glue]:
@@ -194,52 +194,52 @@ def _slower(work: Work) -> list[Glue]:
     return sorted(rows, key=lambda glue: glue.open_minutes)
 
 
-def _glued(work: Work, glue: Glue, stage: str) -> _WayOut:
+def _glued(work: Work, glue: Glue, stage: str) -> _Option:
     changes = _set("shop", glue=glue.id)
-    if work.wishes.pace.open_minutes is not None:
+    if work.spec.pace.open_minutes is not None:
         # a figure from the old label would be kept: the new bottle's cautious one takes its place
         changes += _set("glueup", open_minutes=glue.open_minutes[0])
-    wishes = replace(work.wishes, pace=replace(work.wishes.pace, open_minutes=None))
-    other = work.varied(glue=glue, wishes=wishes)
+    spec = replace(work.spec, pace=replace(work.spec.pace, open_minutes=None))
+    other = work.varied(glue=glue, spec=spec)
     opened = "" if other.open_minutes is None else f" ({other.open_minutes[0]:.0f} min)"
-    return _WayOut(words=f"{glue.name}{opened}", changes=changes, work=other, stages=(stage,))
+    return _Option(words=f"{glue.name}{opened}", changes=changes, work=other, stages=(stage,))
 
 
-def _split(work: Work, row: TimedStage) -> Iterator[_WayOut]:
+def _split(work: Work, row: TimedStage) -> Iterator[_Option]:
     """The stage's corners in two goes or more, by tail boards where that will do."""
     if row.stage.groups is None or len(row.stage.corners) < 2:
         return
-    for groups in smaller_goes(row.stage.groups):
+    for groups in smaller_groups(row.stage.groups):
         parts = _parts(work, row.stage, groups)
-        others = tuple(wish for wish in work.wishes.stages if wish.name != row.name)
+        others = tuple(one for one in work.spec.stages if one.name != row.name)
         goes = {2: "two", 3: "three", 4: "four"}.get(len(parts), str(len(parts)))
-        yield _WayOut(
+        yield _Option(
             words=TEXTS("too_long.stages", goes=goes, groups=", then ".join(", ".join(part.joins) for part in parts)),
             changes=tuple(change for part in parts for change in _row(part)),
-            work=work.varied(wishes=replace(work.wishes, stages=(*others, *parts))),
+            work=work.varied(spec=replace(work.spec, stages=(*others, *parts))),
             stages={part.name for part in parts},
         )
 
 
-def _parts(work: Work, stage: Stage, groups: Sequence[Sequence[str]]) -> list[StageWish]:
+def _parts(work: Work, stage: Stage, groups: Sequence[Sequence[str]]) -> list[StageSpec]:
     """One stage in several, one after the other; what isn't a corner stays with the last of them."""
-    own = next((wish for wish in work.wishes.stages if wish.name == stage.name), None)
+    own = next((one for one in work.spec.stages if one.name == stage.name), None)
     rest = tuple(name for name in stage.joins if name not in {joint.name for joint in stage.corners})
-    taken = {wish.name for wish in work.wishes.stages}
-    parts: list[StageWish] = []
+    used_names = {stage.name for stage in work.spec.stages}
+    parts: list[StageSpec] = []
     for number, group in enumerate(groups, 1):
         wished = own if number == len(groups) else None
         name = stage.name if wished else f"{stage.name[:50]} {number}"
-        while not wished and name in taken:
+        while not wished and name in used_names:
             name += "+"
-        taken.add(name)
+        used_names.add(name)
         before = wished.before if wished else ()
         after = (parts[-1].name,) if parts else own.after if own else ()
-        parts.append(StageWish(name=name, joins=(*group, *(rest if wished else ())), before=before, after=after))
+        parts.append(StageSpec(name=name, joins=(*group, *(rest if wished else ())), before=before, after=after))
     return parts
 
 
-def _row(wish: StageWish) -> tuple[Change, ...]:
-    """A row of [[stage]]; one that isn't there yet is new."""
-    values = {"joins": list(wish.joins), "before": list(wish.before), "after": list(wish.after)}
-    return changes_of("stage", wish.name, {key: names for key, names in values.items() if names})
+def _row(stage: StageSpec) -> tuple[Change, ...]:
+    """A stage as a row of [[stage]]; a stage that the job does not have is added."""
+    values = {"joins": list(stage.joins), "before": list(stage.before), "after": list(stage.after)}
+    return changes_of("stage", stage.name, {key: names for key, names in values.items() if names})

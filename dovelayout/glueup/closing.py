@@ -13,6 +13,7 @@ from graphlib import CycleError, TopologicalSorter
 
 from dovelayout.casework.assembly import Assembly, Seat, seat_of
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.words import grouped
 
 Groups = tuple[tuple[CornerJoint, ...], ...]
 """Corners that close together, one group after the other."""
@@ -81,9 +82,7 @@ def sequence(
 
 
 def _by_tail_board(closing: Sequence[CornerJoint]) -> Iterator[Groups]:
-    boards: dict[Seat, list[CornerJoint]] = {}
-    for joint in closing:
-        boards.setdefault(seat_of(joint.spec.tails), []).append(joint)
+    boards = grouped((seat_of(joint.spec.tails), joint) for joint in closing)
     if len(boards) <= MOST_SHUFFLED:
         yield from itertools.permutations(tuple(group) for group in boards.values())
     else:
@@ -95,17 +94,17 @@ def _groupings(closing: Sequence[CornerJoint]) -> Iterator[Groups]:
     if len(closing) > MOST_SHUFFLED:
         yield (tuple(closing),)
         return
-    ways: list[Groups] = []
+    options: list[Groups] = []
     for places in itertools.product(range(len(closing)), repeat=len(closing)):
         used = sorted(set(places))
         if used == list(range(len(used))):
-            ways.append(
+            options.append(
                 tuple(tuple(one for one, at in zip(closing, places, strict=True) if at == step) for step in used)
             )
-    yield from sorted(ways, key=lambda groups: -len(groups))
+    yield from sorted(options, key=lambda groups: -len(groups))
 
 
-def smaller_goes(groups: Groups) -> Iterator[tuple[tuple[str, ...], ...]]:
+def smaller_groups(groups: Groups) -> Iterator[tuple[tuple[str, ...], ...]]:
     """Names of the corners of one go in two goes and more, fewest first; whether each can close is still to be seen."""
     units = [tuple(joint.name for joint in group) for group in groups]
     for count in range(2, len(units) + 1):
@@ -114,6 +113,6 @@ def smaller_goes(groups: Groups) -> Iterator[tuple[tuple[str, ...], ...]]:
             yield tuple(sum(units[start:end], ()) for start, end in itertools.pairwise(edges))
     corners = tuple(joint for group in groups for joint in group)
     if len(corners) <= MOST_SHUFFLED:
-        for ways in sorted(_groupings(corners), key=len):
-            if len(ways) > 1:
-                yield tuple(tuple(joint.name for joint in group) for group in ways)
+        for options in sorted(_groupings(corners), key=len):
+            if len(options) > 1:
+                yield tuple(tuple(joint.name for joint in group) for group in options)

@@ -1,6 +1,6 @@
-"""The order of a glue-up, from a graph: what is captured goes in before the corner that would shut it out.
+"""The order of a glue-up, from a graph: a captured part goes in before the corner that would shut it out.
 
-Stages are what is glued in one go. Those that the maker wants come first; the corners left over are glued box by box. A
+Stages are what is glued in one go. Those that the job defines come first; the corners left over are glued box by box. A
 captured part belongs to the stage that closes its last corner, a dovetailed divider to the same one where the boards with
 its housings don't move any more when that stage closes, and else to a stage of its own afterwards: it slides in from the
 back.
@@ -16,7 +16,7 @@ from typing import TypeVar
 
 from dovelayout.casework.assembly import Assembly, hosts_in
 from dovelayout.casework.divider import Divider
-from dovelayout.casework.wishes import Captured, GlueUpWishes
+from dovelayout.casework.glue_up_spec import Captured, GlueUpSpec
 from dovelayout.errors import LayoutError
 from dovelayout.glueup.closing import Groups, Tie, can_close, sequence
 from dovelayout.joints.corner import CornerJoint
@@ -78,13 +78,13 @@ def ordered(nodes: Sequence[T], before: Mapping[tuple[T, T], str]) -> tuple[T, .
     return tuple(done)
 
 
-def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes: GlueUpWishes) -> tuple[Stage, ...]:
-    """The stages of a job, in order. Raises LayoutError where the wishes go round in a circle."""
-    stages = _wished(assemblies, dividers, wishes)
+def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], spec: GlueUpSpec) -> tuple[Stage, ...]:
+    """The stages of a job, in order. Raises LayoutError where the stages go round in a circle."""
+    stages = _specified(assemblies, dividers, spec)
     before: dict[tuple[str, str], str] = {}
-    for wish in wishes.stages:
-        pairs = [(wish.name, later) for later in wish.before] + [(earlier, wish.name) for earlier in wish.after]
-        before |= {pair: f"stage {wish.name!r} says so" for pair in pairs if stages.keys() >= set(pair)}
+    for stage in spec.stages:
+        pairs = [(stage.name, later) for later in stage.before] + [(earlier, stage.name) for earlier in stage.after]
+        before |= {pair: f"stage {stage.name!r} says so" for pair in pairs if stages.keys() >= set(pair)}
     wanted = ordered(list(stages), before)
     own = {part.name: name for name in wanted for part in stages[name].captured}
 
@@ -92,7 +92,7 @@ def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wis
         """The last stage with one of these corners."""
         return next(name for name in reversed(wanted) if not stages[name].corner_names.isdisjoint(corners))
 
-    for part in wishes.captured:
+    for part in spec.captured:
         last = closing(part.held_by)
         if part.name not in own:
             stages[last] = replace(stages[last], captured=(*stages[last].captured, part))
@@ -101,9 +101,9 @@ def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wis
             before[own[part.name], last] = f"{part.name} is captured by corner {corner}"
     there = {divider.name for name in wanted for divider in stages[name].dividers}
     for divider in (divider for divider in dividers if divider.name not in there):
-        home = home_of(divider, assemblies)
+        home = assembly_of(divider, assemblies)
         corners = set() if home is None else {joint.name for joint in home.corners}
-        if home is not None and goes_in_before_the_last(divider, home):
+        if home is not None and precedes_last_corners(divider, home):
             last = closing(corners)
             stages[last] = replace(stages[last], dividers=(*stages[last].dividers, divider))
             continue
@@ -115,18 +115,18 @@ def plan_stages(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wis
     return tuple(_worked_out([stages[name] for name in ordered(list(stages), before)], assemblies))
 
 
-def _wished(assemblies: Sequence[Assembly], dividers: Sequence[Divider], wishes: GlueUpWishes) -> dict[str, Stage]:
+def _specified(assemblies: Sequence[Assembly], dividers: Sequence[Divider], spec: GlueUpSpec) -> dict[str, Stage]:
     """The maker's stages, and one for what is left of each assembly."""
     stages: dict[str, Stage] = {}
-    for wish in wishes.stages:
-        corners = (joint for assembly in assemblies for joint in assembly.corners if joint.name in wish.joins)
-        stages[wish.name] = Stage(
-            name=wish.name,
+    for own in spec.stages:
+        corners = (joint for assembly in assemblies for joint in assembly.corners if joint.name in own.joins)
+        stages[own.name] = Stage(
+            name=own.name,
             corners=tuple(corners),
-            dividers=tuple(divider for divider in dividers if divider.name in wish.joins),
-            captured=tuple(part for part in wishes.captured if part.name in wish.joins),
+            dividers=tuple(divider for divider in dividers if divider.name in own.joins),
+            captured=tuple(part for part in spec.captured if part.name in own.joins),
         )
-    glued = {name for wish in wishes.stages for name in wish.joins}
+    glued = {name for one in spec.stages for name in one.joins}
     for assembly in assemblies:
         if left := tuple(joint for joint in assembly.corners if joint.name not in glued):
             name = _free_name(assembly.name, stages)
@@ -149,7 +149,7 @@ def _carried_first(stages: Mapping[str, Stage], before: dict[tuple[str, str], st
                 before.setdefault((stage.name, other.name), f"{divider.name} stands in {host.name}")
 
 
-def home_of(divider: Divider, assemblies: Sequence[Assembly]) -> Assembly | None:
+def assembly_of(divider: Divider, assemblies: Sequence[Assembly]) -> Assembly | None:
     """The assembly that a divider's housings lie in; None where they lie in a board of its own."""
     return next((assembly for assembly in assemblies if hosts_in(divider, assembly)), None)
 
@@ -160,7 +160,7 @@ def tie_of(divider: Divider, assembly: Assembly) -> Tie | None:
     return (hosts[0].seat, hosts[1].seat) if len(hosts) == 2 else None
 
 
-def goes_in_before_the_last(divider: Divider, assembly: Assembly) -> bool:
+def precedes_last_corners(divider: Divider, assembly: Assembly) -> bool:
     """Whether a divider between two boards of an assembly can be in when its last corners close: not between boards
     that close towards each other, which its dovetails would keep apart."""
     tie = tie_of(divider, assembly)

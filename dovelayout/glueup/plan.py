@@ -1,4 +1,4 @@
-"""The whole glue-up of a job: stages with their minutes, steps, cauls, spreaders, diagonals, and what stands against it."""
+"""The whole glue-up of a job: stages with their minutes, steps, cauls, spreaders, diagonals, and findings."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from dovelayout.casework.assembly import Assembly, Member, assemblies, hosts_in, seat_of
 from dovelayout.casework.divider import Divider
-from dovelayout.casework.wishes import GlueUpWishes
+from dovelayout.casework.glue_up_spec import GlueUpSpec
 from dovelayout.checks.finding import Finding, worst_first
 from dovelayout.glueup import squareness
 from dovelayout.glueup.caul import Caul, caul_findings, caul_for
@@ -40,18 +40,16 @@ class GlueUp:
     findings: tuple[Finding, ...] = ()
 
 
-def plan_glue_up(
-    *, joints: Sequence[CornerJoint], dividers: Sequence[Divider], wishes: GlueUpWishes, shop: Shop
-) -> GlueUp:
+def plan_glue_up(*, joints: Sequence[CornerJoint], dividers: Sequence[Divider], spec: GlueUpSpec, shop: Shop) -> GlueUp:
     """The plan of a job. Raises LayoutError where the order goes round in a circle, WoodError for an unknown glue."""
-    work = Work(joints=tuple(joints), dividers=tuple(dividers), wishes=wishes, shop=shop)
+    work = Work(joints=tuple(joints), dividers=tuple(dividers), spec=spec, shop=shop)
     chains = assemblies(work.joints)
     stages = timed_stages(work, chains)
     cauls = tuple(caul_for(joint) for joint in work.joints)
     found = (
         *time_findings(work, chains, stages),
         *(finding for chain in chains for finding in squareness.size_findings(chain)),
-        *(finding for chain in chains for finding in squareness.twist_findings(chain, captured_in(chain, wishes))),
+        *(finding for chain in chains for finding in squareness.twist_findings(chain, captured_in(chain, spec))),
         *(finding for caul in cauls for finding in caul_findings(caul)),
     )
     return GlueUp(
@@ -66,10 +64,10 @@ def plan_glue_up(
     )
 
 
-def captured_in(chain: Assembly, wishes: GlueUpWishes) -> tuple[str, ...]:
+def captured_in(chain: Assembly, spec: GlueUpSpec) -> tuple[str, ...]:
     """Names of the captured parts that an assembly holds."""
     names = {joint.name for joint in chain.corners}
-    return tuple(part.name for part in wishes.captured if names & set(part.held_by))
+    return tuple(part.name for part in spec.captured if names & set(part.held_by))
 
 
 def _spreaders(work: Work, chains: Sequence[Assembly], stages: Sequence[TimedStage]) -> Iterator[Spreader]:
@@ -78,7 +76,7 @@ def _spreaders(work: Work, chains: Sequence[Assembly], stages: Sequence[TimedSta
         apart_mm = squareness.tail_boards_apart_mm(chain)
         if apart_mm is None:
             continue
-        between = [("captured", name) for name in captured_in(chain, work.wishes)]
+        between = [("captured", name) for name in captured_in(chain, work.spec)]
         for divider in work.dividers:
             hosts = hosts_in(divider, chain)
             if len(hosts) == 2 and all(chain.carries_tails(host) for host in hosts):

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from enum import StrEnum
 
-from dovelayout.casework.wishes import Reach
+from dovelayout.casework.glue_up_spec import Reach
 from dovelayout.glueup.order import Stage, ordered
 from dovelayout.joints.board import BoardEnd
 from dovelayout.joints.corner import CornerJoint

@@ -13,7 +13,7 @@ from typing import Any
 
 from dovelayout.casework.assembly import Assembly
 from dovelayout.casework.divider import Divider
-from dovelayout.casework.wishes import GlueUpWishes, Pace
+from dovelayout.casework.glue_up_spec import GlueUpSpec, Pace
 from dovelayout.glueup.order import Stage, plan_stages
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.sliding import Sloped
@@ -131,7 +131,7 @@ class Work:
 
     joints: tuple[CornerJoint, ...]
     dividers: tuple[Divider, ...]
-    wishes: GlueUpWishes
+    spec: GlueUpSpec
     shop: Shop
 
     @property
@@ -142,7 +142,7 @@ class Work:
     @property
     def temperature_c(self) -> float | None:
         """The temperature of the wood: as it was measured, or the shop's; None where neither is known."""
-        return self.shop.temperature_c if self.wishes.pace.wood_c is None else self.wishes.pace.wood_c
+        return self.shop.temperature_c if self.spec.pace.wood_c is None else self.spec.pace.wood_c
 
     @property
     def degrees_c(self) -> float:
@@ -152,11 +152,11 @@ class Work:
     @property
     def open_minutes(self) -> tuple[float, float] | None:
         """(Cautious, hopeful) open time in that wood; None without a glue."""
-        return None if self.glue is None else open_minutes(self.glue, self.wishes.pace, self.temperature_c)
+        return None if self.glue is None else open_minutes(self.glue, self.spec.pace, self.temperature_c)
 
-    def varied(self, wishes: GlueUpWishes | None = None, **shop: Any) -> Work:
+    def varied(self, spec: GlueUpSpec | None = None, **shop: Any) -> Work:
         """The same work with other stages, more hands or another glue."""
-        return replace(self, shop=replace(self.shop, **shop), wishes=wishes or self.wishes)
+        return replace(self, shop=replace(self.shop, **shop), spec=spec or self.spec)
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -177,11 +177,11 @@ class TimedStage:
 
 def timed_stages(work: Work, chains: Sequence[Assembly]) -> tuple[TimedStage, ...]:
     """The stages of some work, with their minutes. Raises LayoutError where the order goes round in a circle."""
-    pace, hands = work.wishes.pace, work.shop.hands
+    pace, hands = work.spec.pace, work.shop.hands
 
     def timed(stage: Stage) -> TimedStage:
         own = labour(stage.corners, stage.dividers, (part.faces for part in stage.captured))
         times = {"spread_minutes": own.spread_minutes(pace, hands), "minutes": own.minutes(pace, hands)}
         return TimedStage(stage=stage, labour=own, open_minutes=work.open_minutes, **times)
 
-    return tuple(timed(stage) for stage in plan_stages(chains, work.dividers, work.wishes))
+    return tuple(timed(stage) for stage in plan_stages(chains, work.dividers, work.spec))

@@ -15,29 +15,28 @@ from dovelayout.glueup.steps import Step
 from dovelayout.glueup.timing import minutes_words, people
 from dovelayout.texts import Texts
 from dovelayout.units import Unit, with_inches
-from dovelayout.words import capital
+from dovelayout.words import capital, grouped
 
 TEXTS = Texts("glueup", "page")
 
 
 def cauls_by_shape(cauls: Sequence[Caul]) -> tuple[tuple[Caul, tuple[str, ...]], ...]:
     """Each caul once, with the names of all corners that it fits."""
-    found: dict[tuple[object, ...], list[Caul]] = {}
-    for caul in cauls:
-        found.setdefault(caul.shape, []).append(caul)
-    return tuple((same[0], tuple(caul.corner for caul in same)) for same in found.values())
+    shapes = grouped((caul.shape, caul) for caul in cauls)
+    return tuple((same[0], tuple(caul.corner for caul in same)) for same in shapes.values())
 
 
 def grouped_findings(findings: Sequence[Finding]) -> tuple[Finding, ...]:
     """Findings for people: stages that take equally long are one finding, which says how many more there are."""
-    groups: dict[tuple[object, ...], list[Finding]] = {}
-    for finding in findings:
-        timed = finding.check == CAUTIOUS.check and finding.measured is not None
-        key = (finding.check, finding.level, finding.measured, finding.limit)
-        groups.setdefault(key if timed else (*key, finding.where, finding.message), []).append(finding)
+
+    def key(finding: Finding) -> tuple[object, ...]:
+        of_time = finding.check == CAUTIOUS.check and finding.measured is not None
+        own = () if of_time else (finding.where, finding.message)
+        return (finding.check, finding.level, finding.measured, finding.limit, *own)
+
     return tuple(
         same[0] if len(same) == 1 else replace(same[0], place=same[0].place.within(f"and {len(same) - 1} more like it"))
-        for same in groups.values()
+        for same in grouped((key(finding), finding) for finding in findings).values()
     )
 
 
@@ -95,7 +94,7 @@ def habits(plan: GlueUp) -> Iterator[str]:
     yield TEXTS("glue.cheeks")
     if plan.work.dividers:
         yield TEXTS("glue.dividers")
-    if plan.work.wishes.captured:
+    if plan.work.spec.captured:
         yield TEXTS("glue.captured")
     yield TEXTS("glue.squeeze_out")
 

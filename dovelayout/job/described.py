@@ -1,6 +1,6 @@
-"""What every key of a job is: a label, a description, its unit and an example, for forms, errors, schema and documents.
+"""Descriptions of every key of a job: label, text, unit and example, for forms, errors, schema and documents.
 
-The prose is `data/keys.toml`, read when it is first asked for; whether a key must be there, and what it may be, is asked of
+The prose is `data/keys.toml`, read on first use; whether a key must be there, and what it may be, is asked of
 the tables themselves.
 """
 

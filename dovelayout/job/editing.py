@@ -36,7 +36,7 @@ class EditError(JobError):
     """An edit that can't be made."""
 
     def __init__(self, problem: str, remedy: str = "") -> None:
-        super().__init__(file="", place=None, problem=problem, remedy=remedy)
+        super().__init__(file="", problem=problem, remedy=remedy)
 
 
 def edited(text: str, edits: Sequence[Mapping[str, Any]]) -> str:

@@ -1,4 +1,4 @@
-"""A file of text as bytes, read with the refusals that a maker can mend."""
+"""Reads text files; errors say how to put them right."""
 
 from __future__ import annotations
 

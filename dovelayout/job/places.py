@@ -1,4 +1,4 @@
-"""Where a reader stands in a job file, and what it refuses an entry with."""
+"""The current place in a job file, and the errors raised there."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ class Here:
         return replace(self, place=(self.place or Place(kind="")).at(key=key))
 
     def error(self, problem: str, remedy: str) -> JobError:
-        """What is wrong here, and what would be right."""
+        """An error at this place."""
         return JobError(file=self.file, place=self.place, problem=problem, remedy=remedy)
 
     @contextmanager

@@ -14,8 +14,8 @@ from pydantic import ValidationError
 from dovelayout.casework.across import Across
 from dovelayout.casework.divider import Divider
 from dovelayout.casework.drawer.drawer import Drawer
+from dovelayout.casework.glue_up_spec import DEFAULT_GLUE_UP, GlueUpSpec
 from dovelayout.casework.panel import Panel
-from dovelayout.casework.wishes import NO_WISHES, GlueUpWishes
 from dovelayout.job.files import MOST_BYTES, decoded, file_bytes
 from dovelayout.job.places import Here
 from dovelayout.job.readers.boards import counted, read_boards, read_woods
@@ -23,7 +23,7 @@ from dovelayout.job.readers.corners import read_corners
 from dovelayout.job.readers.dividers import read_dividers
 from dovelayout.job.readers.drawers import read_drawers
 from dovelayout.job.readers.faults import first_fault
-from dovelayout.job.readers.glueup import read_wishes
+from dovelayout.job.readers.glueup import read_glue_up
 from dovelayout.job.readers.limits import check_totals, few_enough
 from dovelayout.job.readers.season import read_across, read_panels
 from dovelayout.job.readers.shop import read_paper, read_shop
@@ -52,7 +52,7 @@ class Job:
     drawers: tuple[Drawer, ...] = ()
     across: tuple[Across, ...] = ()
     panels: tuple[Panel, ...] = ()
-    glueup: GlueUpWishes = NO_WISHES
+    glueup: GlueUpSpec = DEFAULT_GLUE_UP
     nest: bool = True
     tables: Mapping[str, Any] = field(default_factory=dict, compare=False, repr=False)
     """As it was written, for changes to be tried on it."""
@@ -121,6 +121,6 @@ def _worked_out(table: JobTable, here: Here, *, stem: str) -> Job:
         drawers=drawers,
         across=across,
         panels=panels,
-        glueup=read_wishes(table, joints, dividers, here),
+        glueup=read_glue_up(table, joints, dividers, here),
         nest=table.paper.nest,
     )

@@ -1,4 +1,4 @@
-"""Joints: boards, spacing and slope become exact polygons; the kinds of corner that there are stand in `KINDS`."""
+"""Joints: boards, spacing and slope become exact polygons. `KINDS` holds every kind of corner."""
 
 from __future__ import annotations
 

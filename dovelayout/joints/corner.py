@@ -109,7 +109,7 @@ _AT_BASELINE = {"neck_start_mm", "neck_end_mm", "root_start_mm", "root_end_mm"}
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CornerJoint(ABC):
-    """A dovetailed corner worked out; each kind adds its faces, and its own words and habits as class attributes.
+    """A dovetailed corner, fully worked out. Each kind adds its faces, names and defaults as class attributes.
 
     `proposed` maps the job's keys that were left open to what was chosen for them.
     """
@@ -125,7 +125,7 @@ class CornerJoint(ABC):
     proposed: dict[str, float] = field(default_factory=dict)
 
     kind: ClassVar[str] = ""
-    """Its name in a job and in JSON."""
+    """Name of the kind in a job and in JSON."""
     called: ClassVar[str] = ""
     """Its name in a sentence: 'half-blind dovetail'."""
     explained: ClassVar[str] = ""
@@ -224,12 +224,12 @@ class CornerJoint(ABC):
         return tuple(pin for pin in self.pins if pin.half)
 
     def varied(self, **changes: Any) -> Self:
-        """The same corner with other keys of its CornerSpec; LayoutError when it can't be."""
+        """The same corner with other fields of its CornerSpec. Raises LayoutError where it can't be built."""
         return type(self).worked_out(replace(self.spec, **changes))
 
     @classmethod
     def worked_out(cls, spec: CornerSpec) -> Self:
-        """Works a corner out. Raises LayoutError, whose remedy is the nearest layout that can be."""
+        """Works out a corner. Raises LayoutError, whose remedy is the nearest layout that can be built."""
         _check_settled(cls, spec)
         cls.check_spec(spec)
         slope = spec.slope or cls.usual_slope
@@ -259,7 +259,7 @@ class CornerJoint(ABC):
 
     @classmethod  # noqa: B027  most kinds have no more to refuse
     def check_spec(cls, spec: CornerSpec) -> None:
-        """Raises LayoutError for what this kind of joint can't be, beyond what it settles itself."""
+        """Raises LayoutError where this kind can't be built so, beyond the keys it settles itself."""
 
     @classmethod
     def lay_out(cls, spec: CornerSpec, covers: Span, shifts: Shifts) -> TailRow:
@@ -275,7 +275,7 @@ class CornerJoint(ABC):
         if half_pin_mm is None:
             half_pin_mm = proposed["half_pin"] = proposed_half_pin_mm(pin_mm=pin_mm)
         room = TailRoom(
-            over=Span(covers.start_mm, covers.end_mm - lost_mm),
+            span=Span(covers.start_mm, covers.end_mm - lost_mm),
             pin_mm=pin_mm,
             half_pin_mm=half_pin_mm,
             spacing=spec.spacing,
@@ -308,7 +308,7 @@ def corner_kind(kind: AnyKind) -> AnyKind:
 
 
 def _check_settled(kind: type[CornerJoint], spec: CornerSpec) -> None:
-    """A key that the kind settles itself is refused, not passed over."""
+    """Refuses a key that the kind settles itself."""
     for name, key in given(spec, kind.settles):
         raise LayoutError(f"a {kind.called} takes no {key}: {kind.settles[name]}", remedy=f"leave {key} out")
 

@@ -1,4 +1,4 @@
-"""The faces of a board's end, as a joint leaves them: what stays, what goes, and the lines between.
+"""The faces of a board's end after the joint is cut: what is kept, what is waste, and the lines between.
 
 A joint describes every board end as an `EndFaces`; the drawing room folds it into a template without knowing
 which joint it came from. All coordinates are the board's own (see `board`): outside and inside faces are (x, y),

@@ -1,4 +1,4 @@
-"""What a dovetailed corner leaves of its boards' faces: the parts that all kinds of corner share."""
+"""The faces of a dovetailed corner's boards: the parts that all kinds of corner share."""
 
 from __future__ import annotations
 
@@ -22,14 +22,14 @@ _CLEAR_OF_ENDS_MM = 5.0  # a template is parted no nearer to the end of a plain 
 _LEAST_INNER_MM = 0.4  # nor through a canted tail that leaves less than this to go through
 
 _MOST_KEPT = 4096
-"""Faces that are kept for the next corner of the same layout: drawers of a bank, and the four corners of a box, have most
+"""Faces cached for the next corner of the same layout: drawers of a bank, and the four corners of a box, have most
 of theirs in common. Ours: those of some 600 drawers of as many heights as there are."""
 
 _Corners = tuple[tuple[float, float], ...]
 
 
 def polygon(points: Iterable[tuple[float, float]]) -> Polygon:
-    """A valid polygon or a plain error: geometry that went wrong must not travel on."""
+    """A valid polygon, or an error: invalid geometry must not be passed on."""
     shape = shapely.polygons(tuple(points))
     if not shape.is_valid or shape.area <= 0:
         problem = f"the layout gives an impossible shape near x = {shape.bounds[0]:.1f} mm"
@@ -38,7 +38,7 @@ def polygon(points: Iterable[tuple[float, float]]) -> Polygon:
 
 
 def _polygons(outlines: Sequence[_Corners]) -> tuple[Polygon, ...]:
-    """Polygons of four corners each, made and looked at in one go."""
+    """Polygons of four corners each, made and validated in one call."""
     if not outlines:
         return ()
     shapes = shapely.polygons(outlines)

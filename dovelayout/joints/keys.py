@@ -1,4 +1,4 @@
-"""The one table 'field of a spec -> key of the job', read by whatever reads jobs and by whatever proposes changes to them.
+"""The one table 'field of a spec -> key of the job', used to read jobs and to propose changes to them.
 
 A field has the name of its key, a unit behind it, unless it is named here otherwise. A key with a point lies in an inline
 table: 'proud.tails'. In the tables of drawers the keys of a corner begin with its `CornerSpec.key_prefix`.

@@ -12,7 +12,7 @@ from dovelayout.joints.spacing import Span
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LidCut:
-    """Where the lid is wanted, and what is lost there: the saw's kerf and the planing of both new edges together."""
+    """Where the lid is sawn off, and what is lost there: the saw's kerf and the planing of both new edges together."""
 
     at_mm: float
     kerf_mm: float

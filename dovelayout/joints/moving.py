@@ -1,6 +1,6 @@
 """How wood moves: its width and its thickness, from the day it is fitted to the driest and the dampest air after that.
 
-The only model of movement: drawers, panels, dividers, parts across others, the season and the sheets all ask here.
+The only model of movement: drawers, panels, dividers, parts across others, the season and the sheets all use it.
 Sizes are those of the day the wood is fitted. One assumption holds for every sum: where neither `built_at` nor a moisture
 meter says what the wood held on that day, it was fitted at either extreme of the air around it, whichever is worse for the
 sum at hand. `assumption` says so for people.
@@ -30,7 +30,7 @@ class Axis(StrEnum):
 
 
 class SawnWood(Protocol):
-    """What has to be known of a piece of wood to say how it moves: a board, or stock that isn't cut yet."""
+    """The properties of a piece of wood that its movement depends on: a board, or stock not cut yet."""
 
     @property
     def wood(self) -> Wood: ...

@@ -84,7 +84,7 @@ class Bit:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SlidingSpec:
-    """What the maker asks of one sliding dovetail.
+    """The specification of one sliding dovetail.
 
     `host.end` is the end that `at_mm` is measured from, `face` the one with the housing; `wide_mm` None: the key's
     thickness. `taper_ratio` None: the cheeks run parallel. `stop_mm` is where the housing ends behind the host's front
@@ -116,7 +116,7 @@ class SlidingSpec:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class SlidingJoint:
-    """A sliding dovetail worked out. Stations are in the host's s, spans in its u, depths in its z."""
+    """A sliding dovetail, fully worked out. Stations are in the host's s, spans in its u, depths in its z."""
 
     spec: SlidingSpec
     wide_mm: float
@@ -223,7 +223,7 @@ class SlidingJoint:
         return self.housing_at(station_mm, self.depth_mm)
 
     def varied(self, **changes: Any) -> SlidingJoint:
-        """The same joint with other keys of its SlidingSpec; LayoutError when it can't be."""
+        """The same joint with other fields of its SlidingSpec. Raises LayoutError where it can't be built."""
         return build_sliding(replace(self.spec, **changes))
 
     def _span(self, station_mm: float, z_mm: float, *, spread_mm: float) -> Span:
@@ -240,7 +240,7 @@ class SlidingJoint:
 
 
 def build_sliding(spec: SlidingSpec) -> SlidingJoint:
-    """Works a sliding dovetail out. Raises LayoutError, whose remedy is the nearest that can be."""
+    """Works out a sliding dovetail. Raises LayoutError, whose remedy is the nearest that can be built."""
     wide_mm = spec.key.board.thickness_mm if spec.wide_mm is None else spec.wide_mm
     neck_mm = _neck_mm(spec, wide_mm)
     half_mm = neck_mm / 2 if spec.measured_to is Datum.CENTRE else -spec.clearance_mm

@@ -25,7 +25,7 @@ class Slope:
 
     @property
     def words(self) -> str:
-        """As sheets and tables say it: 'slope 1:7 (8.1°)', or 'cheeks straight'."""
+        """As sheets and tables write it: 'slope 1:7 (8.1°)', or 'cheeks straight'."""
         return "cheeks straight" if self.is_straight else f"slope {format_slope(self.ratio)}"
 
     @property

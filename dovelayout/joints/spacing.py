@@ -1,7 +1,7 @@
 """Where the tails stand along the width of the board.
 
 A job says how many tails, how wide the pins and half pins are at the outside face (their narrow side), and how the
-tails grow along the board; this room turns that into spans, or says which nearest layout can be.
+tails grow along the board; this module turns that into spans, or names the nearest layout that can be built.
 """
 
 from __future__ import annotations
@@ -90,7 +90,7 @@ class TailRoom:
     `flare_mm` is how far one cheek leans from there to the baseline.
     """
 
-    over: Span
+    span: Span
     pin_mm: float
     half_pin_mm: float
     spacing: Spacing
@@ -98,7 +98,7 @@ class TailRoom:
 
     def widths_mm(self, count: int) -> tuple[float, ...]:
         """Widths of that many tails; 0 or less where the pins leave no room."""
-        left_mm = self.over.width_mm - 2 * self.half_pin_mm - (count - 1) * self.pin_mm
+        left_mm = self.span.width_mm - 2 * self.half_pin_mm - (count - 1) * self.pin_mm
         shares = weights(count, self.spacing)
         total = math.fsum(shares)
         return tuple(left_mm * share / total for share in shares)
@@ -120,13 +120,13 @@ class TailRoom:
         return best
 
     def tails(self, count: int) -> tuple[Span, ...]:
-        """Spans of that many tails. Raises LayoutError, its remedy the nearest that can be, when a neck would vanish."""
+        """Spans of that many tails. Raises LayoutError, its remedy the nearest possible count, when a neck would vanish."""
         if count > MOST_TAILS:
             raise LayoutError(f"{count} tails in one corner is more than {MOST_TAILS}", remedy="check the number")
         if self.neck_mm(count) <= 0:
             raise self._no_room_for(count)
         spans = []
-        at_mm = self.over.start_mm + self.half_pin_mm
+        at_mm = self.span.start_mm + self.half_pin_mm
         for width_mm in self.widths_mm(count):
             spans.append(Span(at_mm, at_mm + width_mm))
             at_mm += width_mm + self.pin_mm
@@ -154,7 +154,7 @@ class TailRoom:
     def _no_room_for(self, count: int) -> LayoutError:
         """'9 tails leave -1.2 mm necks', with the count or the narrower half pins that would fit."""
         leave = "tail leaves" if count == 1 else "tails leave"
-        half_mm = math.floor((self.over.width_mm - 2 * self.flare_mm - LEAST_NECK_MM) / 2 * 10) / 10
+        half_mm = math.floor((self.span.width_mm - 2 * self.flare_mm - LEAST_NECK_MM) / 2 * 10) / 10
         if fit := self.most:
             remedy = f"{fit} {'fits' if fit == 1 else 'fit'}"
         elif half_mm > 0:
@@ -165,7 +165,7 @@ class TailRoom:
                 f"no tail fits: the slope and thickness alone need {least_mm:.1f} mm, a wider board or a finer slope"
             )
         return LayoutError(
-            f"{count} {leave} {self.neck_mm(count):.1f} mm necks in {self.over.width_mm:.1f} mm", remedy=remedy
+            f"{count} {leave} {self.neck_mm(count):.1f} mm necks in {self.span.width_mm:.1f} mm", remedy=remedy
         )
 
 

@@ -1,4 +1,4 @@
-"""What a job asks of one dovetailed corner, before it is worked out."""
+"""The specification of one dovetailed corner, as a job gives it."""
 
 from __future__ import annotations
 
@@ -17,7 +17,7 @@ EDGE_MM = 1e-6
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class LayoutSpec:
-    """How tails are to be laid out, as one value: a whole row of corners may take the same. None: to be proposed.
+    """The layout of tails, as one value that several corners may share. None: to be proposed.
 
     `pin_mm` and `half_pin_mm` are narrow widths, at the plane where the tails end. `tails_at` are spans of the tails
     there; they replace count, pins and spacing.
@@ -32,12 +32,12 @@ class LayoutSpec:
 
 
 PROPOSED = LayoutSpec()
-"""All of it is left open."""
+"""Everything is to be proposed."""
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class CornerSpec(LayoutSpec):
-    """One dovetailed corner as asked for: its layout, its two board ends, and what the joint has besides.
+    """One dovetailed corner as specified: its layout, its two board ends, and other features of the joint.
 
     `covers` is the stretch of the tail board's width that the joint takes (None: all that the boards share), in the
     tail board's x. `lap_mm` is what a half-blind joint leaves of the pin board over the ends of the tails, `lip` the
@@ -74,7 +74,7 @@ class CornerSpec(LayoutSpec):
         """Its layout alone."""
         return LayoutSpec(**_layout_fields(self))
 
-    def laid_out(self, layout: LayoutSpec) -> CornerSpec:
+    def with_layout(self, layout: LayoutSpec) -> CornerSpec:
         """The same corner with another layout."""
         return replace(self, **_layout_fields(layout))
 

@@ -1,4 +1,4 @@
-"""What the page's server answers, by name: a JSON table in, a JSON table out. Everything from the browser is checked here."""
+"""The page server's answers by name: a JSON table in, a JSON table out. Input from the browser is checked here."""
 
 from __future__ import annotations
 
@@ -10,9 +10,9 @@ from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.job.editing import edited, fix_edits
 from dovelayout.job.starter import Start, starter
 from dovelayout.page import reports, view
-from dovelayout.page.asked import name_of, text_of, word_of
 from dovelayout.page.folder import Folder
 from dovelayout.page.forms import forms_json
+from dovelayout.page.requests import name_of, text_of, word_of
 from dovelayout.paper import SIZES_MM
 from dovelayout.printer.store import printers_path, read_printers
 from dovelayout.repair.symptoms import all_symptoms
@@ -45,16 +45,16 @@ def answers_for(folder: Folder) -> dict[str, Answer]:
     def files(_: Mapping[str, Any]) -> dict[str, Any]:
         return {"files": folder.names()}
 
-    def read(asked: Mapping[str, Any]) -> dict[str, Any]:
-        opened = folder.read(word_of(asked, "name"))
+    def read(request: Mapping[str, Any]) -> dict[str, Any]:
+        opened = folder.read(word_of(request, "name"))
         return {"name": opened.name, "text": opened.text, "state": opened.state}
 
-    def state(asked: Mapping[str, Any]) -> dict[str, Any]:
-        return {"state": folder.state(word_of(asked, "name"))}
+    def state(request: Mapping[str, Any]) -> dict[str, Any]:
+        return {"state": folder.state(word_of(request, "name"))}
 
-    def save(asked: Mapping[str, Any]) -> dict[str, Any]:
-        name = word_of(asked, "name")
-        return {"name": name, "state": folder.save(name, text_of(asked), built_on=word_of(asked, "state"))}
+    def save(request: Mapping[str, Any]) -> dict[str, Any]:
+        name = word_of(request, "name")
+        return {"name": name, "state": folder.save(name, text_of(request), built_on=word_of(request, "state"))}
 
     return {
         "start": start,
@@ -84,24 +84,24 @@ def _printers() -> list[str]:
         return []
 
 
-def _new(asked: Mapping[str, Any]) -> dict[str, Any]:
-    kind = word_of(asked, "kind")
+def _new(request: Mapping[str, Any]) -> dict[str, Any]:
+    kind = word_of(request, "kind")
     return {"text": starter(Start(kind) if kind in set(Start) else Start.CORNER)}
 
 
-def _look(asked: Mapping[str, Any]) -> dict[str, Any]:
-    return view.look(text_of(asked), name=name_of(asked), show=word_of(asked, "show"))
+def _look(request: Mapping[str, Any]) -> dict[str, Any]:
+    return view.look(text_of(request), name=name_of(request), show=word_of(request, "show"))
 
 
-def _edit(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _edit(request: Mapping[str, Any]) -> dict[str, Any]:
     """The text with edits or a finding's changes made, and what it looks like then."""
-    edits, changes = asked.get("edits", []), asked.get("changes", [])
+    edits, changes = request.get("edits", []), request.get("changes", [])
     if not isinstance(edits, list) or not all(isinstance(edit, dict) for edit in edits):
-        raise JobError(file="", place=None, problem="a list of edits is wanted", remedy="")
+        raise JobError(file="", problem="a list of edits is wanted")
     if not isinstance(changes, list) or not all(_is_change(change) for change in changes):
-        raise JobError(file="", place=None, problem="a list of changes is wanted", remedy="")
-    text = edited(text_of(asked), [*edits, *fix_edits(changes)])
-    return {"text": text, **view.look(text, name=name_of(asked), show=word_of(asked, "show"))}
+        raise JobError(file="", problem="a list of changes is wanted")
+    text = edited(text_of(request), [*edits, *fix_edits(changes)])
+    return {"text": text, **view.look(text, name=name_of(request), show=word_of(request, "show"))}
 
 
 def _is_change(change: object) -> bool:
@@ -110,18 +110,18 @@ def _is_change(change: object) -> bool:
     )
 
 
-def _suggest(asked: Mapping[str, Any]) -> dict[str, Any]:
+def _suggest(request: Mapping[str, Any]) -> dict[str, Any]:
     """Layouts that pass for one corner, each with its drawing and the changes that take it."""
     from dovelayout.drawing.screen import corner_drawing
     from dovelayout.planning.suggest import describe, job_keys, suggest
     from dovelayout.planning.taste import Taste
 
-    job = view.job_of(text_of(asked), name_of(asked))
-    wanted = word_of(asked, "corner")
+    job = view.job_of(text_of(request), name_of(request))
+    wanted = word_of(request, "corner")
     joint = next((joint for joint in job.joints if joint.name == wanted), None)
     if joint is None:
         raise DovelayoutError(f"there is no corner {wanted!r}")
-    taste = word_of(asked, "taste")
+    taste = word_of(request, "taste")
     siblings = [other for other in job.joints if other.spec.keys_of == joint.spec.keys_of and other is not joint]
     found = suggest(
         joint,

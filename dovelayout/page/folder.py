@@ -55,7 +55,7 @@ class Folder:
         try:
             text = data.decode("utf-8-sig")
         except UnicodeDecodeError:
-            raise JobError(file=name, place=None, problem="is not UTF-8 text", remedy="save it as UTF-8") from None
+            raise JobError(file=name, problem="is not UTF-8 text", remedy="save it as UTF-8") from None
         return Opened(name=name, text=text, state=_state(data))
 
     def state(self, name: str) -> str:
@@ -75,9 +75,7 @@ class Folder:
         path = self._place(name)
         data = text.encode("utf-8")
         if len(data) > MOST_BYTES:
-            raise JobError(
-                file=name, place=None, problem="is larger than 1 MB", remedy="a job file is a few kB of text"
-            )
+            raise JobError(file=name, problem="is larger than 1 MB", remedy="a job file is a few kB of text")
         if path.is_symlink() or (path.exists() and not path.is_file()):
             raise PrintError(f"{name}: is not a plain file", remedy="save under another name")
         if self.state(name) != built_on:
@@ -89,13 +87,13 @@ class Folder:
         path = self._place(name)
         try:
             if not path.is_file():
-                raise JobError(file=name, place=None, problem="there is no such file", remedy="choose one of the list")
+                raise JobError(file=name, problem="there is no such file", remedy="choose one of the list")
             if path.stat().st_size > MOST_BYTES:
-                raise JobError(file=name, place=None, problem="is larger than 1 MB", remedy="is it a job file?")
+                raise JobError(file=name, problem="is larger than 1 MB", remedy="is it a job file?")
             return path.read_bytes()
         except OSError as error:
             raise JobError(
-                file=name, place=None, problem=f"can't be read ({error.strerror})", remedy="check its permissions"
+                file=name, problem=f"can't be read ({error.strerror})", remedy="check its permissions"
             ) from None
 
     def _place(self, name: str) -> Path:
@@ -110,7 +108,6 @@ class Folder:
         if not plain:
             raise JobError(
                 file=name[:80],
-                place=None,
                 problem="can't be the name of a job file",
                 remedy='letters and digits, ending in ".toml"',
             )

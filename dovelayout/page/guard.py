@@ -1,4 +1,4 @@
-"""What keeps the page to its maker: loopback only, its own host and origin only, a key, bounded bodies, a strict policy.
+"""What keeps the page private to its user: loopback, its own host and origin only, a key, bounded bodies, a strict policy.
 
 A page of another site can reach a server on loopback through the browser. It can't name our host (checked against DNS
 rebinding), its requests carry its own origin, and it doesn't know the key that the opened address carried.

@@ -22,7 +22,7 @@ from dovelayout.job.bank_job import job_of_openings
 from dovelayout.job.openings import openings_of
 from dovelayout.joints import KINDS
 from dovelayout.joints.corner import CornerSpec
-from dovelayout.page.asked import length_of, name_of, text_of, word_of
+from dovelayout.page.requests import length_of, name_of, text_of, word_of
 from dovelayout.page.view import corners_of, inline_svg, job_of
 from dovelayout.paper import paper
 from dovelayout.planning.rehearsal import words as rehearsal_words
@@ -60,22 +60,21 @@ def _panel(
     tables: Iterable[ReportTable] = (),
     pictures: Iterable[Sheet] = (),
     findings: Iterable[Finding] = (),
+    unit: Unit = Unit.MM,
 ) -> dict[str, Any]:
+    """A panel; the findings are said in the job's unit."""
+    shown = [in_unit(finding, unit) for finding in findings]
     return {
         "lines": list(lines),
         "tables": [{"title": table.title, "columns": table.columns, "rows": table.rows} for table in tables],
         "pictures": [{"title": sheet.title, "svg": inline_svg(sheet)} for sheet in pictures],
-        "findings": [{**finding_json(finding), "corners": corners_of(finding), "spots": []} for finding in findings],
+        "findings": [{**finding_json(finding), "corners": corners_of(finding), "spots": []} for finding in shown],
     }
 
 
-def _said(findings: Iterable[Finding], unit: Unit) -> list[Finding]:
-    return [in_unit(finding, unit) for finding in findings]
-
-
-def season(asked: Mapping[str, Any]) -> dict[str, Any]:
+def season(request: Mapping[str, Any]) -> dict[str, Any]:
     """How far every part moves, what that does to each fixing, and the year as a chart."""
-    job = job_of(text_of(asked), name_of(asked))
+    job = job_of(text_of(request), name_of(request))
     if job.shop.home_humidity_pct is None:
         raise DovelayoutError(
             "the job doesn't say how dry and how damp the room gets: fill in the air under Home or Shop"
@@ -92,9 +91,9 @@ def season(asked: Mapping[str, Any]) -> dict[str, Any]:
     )
 
 
-def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
+def fit(request: Mapping[str, Any]) -> dict[str, Any]:
     """The dry fit that suits the glue, and the joints rehearsed with a hand's errors."""
-    job = job_of(text_of(asked), name_of(asked))
+    job = job_of(text_of(request), name_of(request))
     rows = job_fits(job)
     groups = grouped_fits(rows)[:MOST_GROUPS]
     tried = rehearsed([group[0] for group in groups], job.shop.hand, REHEARSED_JOINTS, SEED)
@@ -112,13 +111,14 @@ def fit(asked: Mapping[str, Any]) -> dict[str, Any]:
         lines=dict.fromkeys(lines),
         tables=[fit_table(group, job.unit) for group in groups],
         pictures=charts,
-        findings=_said(merged(finding for row in rows for finding in row.findings), job.unit),
+        findings=merged(finding for row in rows for finding in row.findings),
+        unit=job.unit,
     )
 
 
-def glue_up(asked: Mapping[str, Any]) -> dict[str, Any]:
+def glue_up(request: Mapping[str, Any]) -> dict[str, Any]:
     """Stages against the open time, the order, spreaders, diagonals and cauls."""
-    job = job_of(text_of(asked), name_of(asked))
+    job = job_of(text_of(request), name_of(request))
     plan = glue_up_of(job)
     findings = glue_up_findings(job, plan)
     style = Style(job=printable(job.title) or "job", unit=job.unit)
@@ -127,7 +127,8 @@ def glue_up(asked: Mapping[str, Any]) -> dict[str, Any]:
         lines=(verdict(findings),),
         tables=glue_up_tables(job, plan),
         pictures=cauls,
-        findings=_said(grouped_findings(findings), job.unit),
+        findings=grouped_findings(findings),
+        unit=job.unit,
     )
 
 
@@ -160,17 +161,19 @@ def _diagnosed(report: str) -> dict[str, Any]:
     return _panel(lines=() if found.sure else (f"Not sure, because {found.doubt}. The nearest:",), tables=tables)
 
 
-def repair(asked: Mapping[str, Any]) -> dict[str, Any]:
+def repair(request: Mapping[str, Any]) -> dict[str, Any]:
     """What to do about a gap of a width, length and place, or what a trouble in words comes from."""
-    symptom = word_of(asked, "symptom")
+    symptom = word_of(request, "symptom")
     if symptom:
         return _diagnosed(symptom)
-    place = word_of(asked, "place")
+    place = word_of(request, "place")
     gap = Gap(
-        width_mm=length_of(asked, "width", "the gap's width", 0.01, 50),
-        length_mm=length_of(asked, "length", "the gap's length", 0.5, 3000),
+        width_mm=length_of(request, "width", label="the gap's width", limits_mm=(0.01, 50)),
+        length_mm=length_of(request, "length", label="the gap's length", limits_mm=(0.5, 3000)),
         place=GapPlace(place) if place in set(GapPlace) else GapPlace.END,
-        depth_mm=length_of(asked, "depth", "the gap's depth", 0.5, 300) if word_of(asked, "depth") else None,
+        depth_mm=length_of(request, "depth", label="the gap's depth", limits_mm=(0.5, 300))
+        if word_of(request, "depth")
+        else None,
     )
     plan = plan_gap(gap)
     advice = gap_advice(gap, plan)
@@ -197,10 +200,10 @@ def _picture_of(kind: str, spec: CornerSpec) -> str:
     return inline_svg(picture_drawing(KINDS[kind].worked_out(spec)))
 
 
-def picture(asked: Mapping[str, Any]) -> dict[str, Any]:
+def picture(request: Mapping[str, Any]) -> dict[str, Any]:
     """A corner or a divider apart and put together, with its faces as they will look."""
-    job = job_of(text_of(asked), name_of(asked))
-    wanted = word_of(asked, "corner")
+    job = job_of(text_of(request), name_of(request))
+    wanted = word_of(request, "corner")
     for joint in job.joints:
         if joint.name == wanted:
             return {"corner": wanted, "svg": _picture_of(joint.kind, joint.spec)}
@@ -210,10 +213,10 @@ def picture(asked: Mapping[str, Any]) -> dict[str, Any]:
     raise DovelayoutError(f"there is no corner or divider {wanted!r}")
 
 
-def sheets(asked: Mapping[str, Any]) -> dict[str, Any]:
+def sheets(request: Mapping[str, Any]) -> dict[str, Any]:
     """The sheets that printing would make, small, and how many."""
-    job = job_of(text_of(asked), name_of(asked))
-    on = word_of(asked, "paper")
+    job = job_of(text_of(request), name_of(request))
+    on = word_of(request, "paper")
     if on:
         job = replace(job, paper=paper(on, job.paper.margin_mm, unit=job.unit))
     book = book_of(judged(job))
@@ -227,14 +230,12 @@ def sheets(asked: Mapping[str, Any]) -> dict[str, Any]:
     }
 
 
-def bank(asked: Mapping[str, Any]) -> dict[str, Any]:
-    """A table of openings (CSV) as a job with a drawer for each good row; the bad rows are told."""
-    csv = asked.get("csv")
+def bank(request: Mapping[str, Any]) -> dict[str, Any]:
+    """A table of openings (CSV) as a job with a drawer for each good row; the bad rows are listed."""
+    csv = request.get("csv")
     if not isinstance(csv, str) or not csv.strip():
-        raise JobError(
-            file=name_of(asked), place=None, problem="is empty", remedy="name, width, height and depth are needed"
-        )
-    source = name_of(asked)
+        raise JobError(file=name_of(request), problem="is empty", remedy="name, width, height and depth are needed")
+    source = name_of(request)
     openings = openings_of(csv, source=source)
     title = source.rpartition(".")[0] or "Drawers"
     text, _, openings = job_of_openings(openings, title=title, source=source, common={})

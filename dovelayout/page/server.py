@@ -25,9 +25,9 @@ from starlette.staticfiles import StaticFiles
 
 from dovelayout.errors import DovelayoutError, JobError
 from dovelayout.page import answers
-from dovelayout.page.asked import name_of, text_of
 from dovelayout.page.folder import ChangedOnDisk, Folder
 from dovelayout.page.guard import Guard, TooLarge
+from dovelayout.page.requests import name_of, text_of
 from dovelayout.render.files import safe_name
 
 STATIC = Path(__file__).parent / "static"
@@ -62,11 +62,11 @@ def app_for(folder: Folder, *, hosts: frozenset[str], key: str) -> Guard:
 
     def route(path: str, answer: answers.Answer) -> Route:
         async def answered(request: Request) -> Response:
-            asked = await _asked(request)
-            if isinstance(asked, Response):
-                return asked
+            table = await _table_of(request)
+            if isinstance(table, Response):
+                return table
             try:
-                result = await work.run(lambda: answer(asked))
+                result = await work.run(lambda: answer(table))
             except ChangedOnDisk:
                 return JSONResponse({"changed": True, "error": "the file was changed on disk meanwhile"}, 409)
             except JobError as error:
@@ -80,8 +80,8 @@ def app_for(folder: Folder, *, hosts: frozenset[str], key: str) -> Guard:
         return Route(path, answered, methods=["POST"])
 
     async def printed(request: Request) -> Response:
-        asked = await _asked(request)
-        return asked if isinstance(asked, Response) else await _pdf(request, asked)
+        table = await _table_of(request)
+        return table if isinstance(table, Response) else await _pdf(request, table)
 
     routes = [
         Route("/", index),
@@ -92,20 +92,20 @@ def app_for(folder: Folder, *, hosts: frozenset[str], key: str) -> Guard:
     return Guard(Starlette(routes=routes), hosts=hosts, key=key)
 
 
-async def _asked(request: Request) -> dict[str, Any] | Response:
+async def _table_of(request: Request) -> dict[str, Any] | Response:
     """The JSON table of a request, or the answer that it is none."""
     try:
         body = await request.body()
-        asked = json.loads(body)
+        table = json.loads(body)
     except TooLarge:
         return JSONResponse({"error": "too large"}, 413)
     except ClientDisconnect:
         return Response(status_code=400)
     except (ValueError, RecursionError):
         return JSONResponse({"error": "not JSON"}, 400)
-    if not isinstance(asked, dict):
+    if not isinstance(table, dict):
         return JSONResponse({"error": "a JSON table is wanted"}, 400)
-    return asked
+    return table
 
 
 _START = "import sys; sys.path.append(sys.argv.pop(1)); from dovelayout.cli.main import main; main()"
@@ -114,15 +114,15 @@ _COMMAND = (sys.executable, "-P", "-c", _START, str(Path(__file__).parents[2]))
 among the maker's jobs is never run; the package is found where this one was, after everything that is installed."""
 
 
-async def _pdf(request: Request, asked: Mapping[str, Any]) -> Response:
+async def _pdf(request: Request, table: Mapping[str, Any]) -> Response:
     """The PDF that `dovelayout draw` writes for this text, made by that very command; stopped when the browser leaves."""
     try:
-        text, name = text_of(asked), name_of(asked)
+        text, name = text_of(table), name_of(table)
     except JobError as error:
         return JSONResponse({"error": str(error)}, 422)
-    options = ["--as", "pdf", *(["--anyway"] if asked.get("anyway") is True else [])]
+    options = ["--as", "pdf", *(["--anyway"] if table.get("anyway") is True else [])]
     for key in ("paper", "printer"):
-        value = asked.get(key)
+        value = table.get(key)
         if isinstance(value, str) and value:
             options += [f"--{key}", value[:60]]
     with tempfile.TemporaryDirectory(prefix="dovelayout-") as folder:
@@ -139,11 +139,11 @@ async def _pdf(request: Request, asked: Mapping[str, Any]) -> Response:
         ended = await _ended(request, process)
         if ended is None:
             return Response(status_code=499)
-        code, said = ended
+        code, output = ended
         made = sorted((Path(folder) / "out").glob("*.pdf"))
         if made:
             return Response(made[0].read_bytes(), media_type="application/pdf")
-        words = said.replace(str(job), name).removeprefix("dovelayout: ")
+        words = output.replace(str(job), name).removeprefix("dovelayout: ")
         stopped = "the checks say stop; draw it all the same, and every sheet is stamped with it"
         return JSONResponse({"error": words or stopped, "stopped": code == 1}, 422)
 
@@ -158,8 +158,8 @@ async def _ended(request: Request, process: asyncio.subprocess.Process) -> tuple
             waited += 0.2
             if waited > PRINT_SECONDS or await request.is_disconnected():
                 return None
-        _, said = reading.result()
-        return process.returncode or 0, " ".join(said.decode("utf-8", "replace").split())[:2000]
+        _, output = reading.result()
+        return process.returncode or 0, " ".join(output.decode("utf-8", "replace").split())[:2000]
     finally:
         if process.returncode is None:
             process.kill()

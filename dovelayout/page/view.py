@@ -6,7 +6,7 @@ import itertools
 import re
 import tomllib
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from functools import lru_cache
+from functools import lru_cache, partial
 from pathlib import PurePath
 from typing import Any
 
@@ -32,7 +32,7 @@ def job_of(text: str, name: str) -> Job:
     """The job of a text. Raises JobError."""
     raw = text.encode("utf-8", "replace")
     if len(raw) > MOST_BYTES:
-        raise JobError(file=name, place=None, problem="is larger than 1 MB", remedy="a job is a few kB of text")
+        raise JobError(file=name, problem="is larger than 1 MB", remedy="a job is a few kB of text")
     return load_job(parsed(raw, source=name), source=name, stem=PurePath(name).stem or "job")
 
 
@@ -179,10 +179,7 @@ def _pin_words(pin: Pin, both: Callable[[float], str]) -> str:
 
 def _drawing(joint: CornerJoint, drawn: ScreenDrawing, verdict: Verdict) -> dict[str, Any]:
     tails, pins = joint.end_faces()
-
-    def both(value_mm: float) -> str:
-        return format_both(value_mm, unit=verdict.job.unit)
-
+    both = partial(format_both, unit=verdict.job.unit)
     full = joint.full_pins
     numbers = [
         ("cheeks", joint.slope.words),

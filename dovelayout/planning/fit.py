@@ -1,4 +1,4 @@
-"""The dry fit to aim for: one corner looked at with the job's glue and with every other."""
+"""The dry fit to aim for: one corner with the job's glue and with every other."""
 
 from __future__ import annotations
 

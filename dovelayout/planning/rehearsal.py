@@ -1,4 +1,4 @@
-"""Rehearsing a joint thousands of times before it is cut once: does it go home without paring, and how far does it gap?
+"""A simulation of a joint, cut thousands of times: does it go home without paring, and how far does it gap?
 
 Every cheek is cut fuller than its socket by the fit that is aimed at, plus what marking, sawing and transfer add: normal
 errors, the maker's own (`Hand`). The tails are sawn from a template. The pins are either scribed from those very tails,
@@ -27,8 +27,8 @@ from dovelayout.words import capital
 TEXTS = Texts("planning", "rehearsal")
 
 CHANCE = 0.8
-"""Four joints of five: what the fit to saw for is looked up for (ours)."""
-SEEN_MM = 0.1
+"""Share of joints that must go home at the fit to aim for: four of five (ours)."""
+VISIBLE_GAP_MM = 0.1
 """A gap that is seen at arm's length; under it glue and time close it (common practice, no source)."""
 CURVE_MM = (-0.3, 0.2)
 """Fits that the chances are drawn over: from a gap that anyone sees to a cheek that nobody drives home (ours)."""
@@ -40,7 +40,7 @@ Floats = NDArray[np.float64]
 
 
 class PinLines(StrEnum):
-    """Where the pins' lines come from."""
+    """How the pins are marked."""
 
     SCRIBED = "scribed"
     TEMPLATE = "template"
@@ -53,7 +53,7 @@ class PinLines(StrEnum):
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Aim:
-    """What comes of one fit that is aimed at: the share of joints that go home unpared, and the worst gap's mean."""
+    """Results for one intended fit: the share of joints that go home unpared, and the mean of the worst gap."""
 
     fit_mm: float
     home_share: float
@@ -123,7 +123,7 @@ def rehearse(
 
 
 def _outcome(method: PinLines, lots: Sequence[tuple[Floats, ...]], *, fit_mm: float, most_mm: float) -> Outcome:
-    tightest, loosest, moved, over = (np.concatenate(parts) for parts in zip(*lots, strict=True))
+    tightest, loosest, moved, tight = (np.concatenate(parts) for parts in zip(*lots, strict=True))
 
     def gaps(aim_mm: float) -> Floats:
         return np.maximum(0.0, -(loosest + aim_mm))
@@ -141,7 +141,7 @@ def _outcome(method: PinLines, lots: Sequence[tuple[Floats, ...]], *, fit_mm: fl
         home_doubt=sqrt(now.home_share * (1 - now.home_share) / len(tightest)),
         worst_gap_mm=now.worst_gap_mm,
         worst_gap_95_mm=float(np.quantile(gaps(fit_mm), 0.95)),
-        tight_cheeks=float(over.mean()),
+        tight_cheeks=float(tight.mean()),
         step_mm=float(np.abs(moved).mean()),
         sure=at(most_mm - float(np.quantile(tightest, CHANCE))),
         curve=tuple(at(round(float(aim), 4)) for aim in np.linspace(*CURVE_MM, CURVE_POINTS)),
@@ -176,7 +176,7 @@ def _errors(method: PinLines, shape: tuple[int, int], hand: Hand, rng: np.random
 
 
 def words(rehearsal: Rehearsal) -> Iterator[str]:
-    """What came of it, in plain sentences."""
+    """The results, in sentences."""
     errors = {name: getattr(rehearsal.hand, f"{name}_mm") for name in ("marking", "sawing", "transfer", "placing")}
     whose = TEXTS("ours") if rehearsal.hand == Hand() else ""
     yield TEXTS("made", joints=rehearsal.joints, most=rehearsal.most_mm, whose=whose, **errors)

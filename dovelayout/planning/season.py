@@ -1,5 +1,5 @@
-"""The season: how far every part of a job moves, what that does to each fixing, and whether it explains what a maker
-sees."""
+"""The season: how far every part of a job moves, what that does to each fixing, and whether it explains a step or a
+sticking part."""
 
 from __future__ import annotations
 
@@ -178,31 +178,31 @@ def _of_panel(panel: Panel, shop: Shop) -> Fixing:
     )
 
 
-def explain_step(board: Board, shop: Shop, seen_mm: float) -> Finding:
-    """A step or a gap that a maker sees at a corner, against what the thickness of that board can do."""
-    place = Place(kind="board", name=board.name, part=f"a step of {seen_mm:g} mm")
+def explain_step(board: Board, shop: Shop, observed_mm: float) -> Finding:
+    """Whether the movement of a board's thickness explains a step or a gap seen at a corner."""
+    place = Place(kind="board", name=board.name, part=f"a step of {observed_mm:g} mm")
     steps, at = thickness_steps_mm(board, shop), moisture(board, shop)
     if steps is None or at is None:
         return STEP.not_checked(place, *unknown(board, shop))
     limit = round(steps[1] * STEP_TOLERANCE, 3)
-    said = f"{board.thickness_mm:g} mm of {board.wood.name} move by {steps[0]:.2f} to {steps[1]:.2f} mm in this air"
-    if seen_mm <= limit:
+    message = f"{board.thickness_mm:g} mm of {board.wood.name} move by {steps[0]:.2f} to {steps[1]:.2f} mm in this air"
+    if observed_mm <= limit:
         level = Level.NOTE
-        said += ": the season explains it, and takes it back"
+        message += ": the season explains it, and takes it back"
         fix = "leave it: fill nothing, force nothing, and plane nothing before the damp half of the year"
     else:
         level = Level.WARN
-        said += f", and {seen_mm:g} is more: the stock was wetter than assumed, or it has cupped"
+        message += f", and {observed_mm:g} is more: the stock was wetter than assumed, or it has cupped"
         known = coefficient(board.wood, Direction.TANGENTIAL)
         if known is not None and known.per_pct > 0:
-            mc_pct = at.driest_pct + seen_mm / board.thickness_mm / known.per_pct
+            mc_pct = at.driest_pct + observed_mm / board.thickness_mm / known.per_pct
             if mc_pct < SATURATION_PCT:
-                said += f"; shrinking alone would take stock of {mc_pct:.0f} % when it was fitted"
+                message += f"; shrinking alone would take stock of {mc_pct:.0f} % when it was fitted"
         fix = (
             "what moisture had it when it was fitted, and what has it now? Meter it (its home gives "
             f"{at.driest_pct:.1f} to {at.dampest_pct:.1f} %), and lay a straightedge across the board"
         )
-    return STEP.said(level, place, said, measured=seen_mm, limit=limit, fix=fix)
+    return STEP.said(level, place, message, measured=observed_mm, limit=limit, fix=fix)
 
 
 def explain_sticking(shop: Shop) -> Finding:

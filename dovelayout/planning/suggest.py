@@ -1,4 +1,4 @@
-"""Layouts that propose themselves: the whole grid of counts, pin widths and slopes is measured, what passes is ranked.
+"""Suggested layouts: every layout of a grid of counts, pin widths and slopes is measured, and those that pass are ranked.
 
 Every layout that is returned has been through the checks and carries neither a warning nor a stop. The ranking is
 ours: a taste sets how wide the tails are to be against the pins, and a layout that uses its limits less, that suits
@@ -30,19 +30,18 @@ TAIL_TO_PIN: dict[Taste, float] = {Taste.FINE: 4.0, Taste.PLAIN: 2.0, Taste.STRO
 3 to 5 in fine work)."""
 
 SLOPES = (5.0, 6.0, 7.0, 8.0, 9.0)
-"""Slopes 1:n that are looked through where the job gives none (common practice, no source: 1:5 to 1:9)."""
+"""Slopes 1:n that are tried where the job gives none (common practice, no source: 1:5 to 1:9)."""
 MOST_TAILS = 40
-"""Counts are looked through up to this; ours."""
+"""Counts are tried up to this; ours."""
 
 MOST_LAYOUTS = 5
 """Layouts shown, best first; ours."""
 ENOUGH = 3
-"""With fewer near the taste than this, the whole grid is looked through as well; ours."""
+"""With fewer near the taste than this, the whole grid is tried as well; ours."""
 
-
-MOST_LOOKED_AT = 60
-"""Layouts that measure clean and are put through the checks for one list; where so many fail, others don't help. Ours."""
-MOST_TRIED_OTHERWISE = 600
+MOST_CHECKED = 60
+"""Clean layouts that are put through the checks for one list; where so many fail, others fail too. Ours."""
+MOST_TRIED_ON_CHANGES = 600
 """Layouts measured for a change outside the layout (a thicker board), spread evenly over the whole grid, before it counts
 as one that doesn't help; ours."""
 
@@ -129,19 +128,13 @@ class _Search:
         for pin_mm, half_pin_mm, candidate in _grid(joint, self.unit, TAIL_TO_PIN[self.taste] if near_taste else None):
             tried += 1
             clean = measures_clean(candidate, shop)
-            if not (
-                clean or passing or near_taste
-            ):  # only where none passes at last does anyone ask which came nearest
+            if not (clean or passing or near_taste):  # the nearest is named only where none passes
                 worst = max(measure.rule.share_used(measure.value) for measure in measure_joint(candidate, shop))
                 if nearest is None or worst < nearest[0]:
                     nearest = (worst, candidate)
             if clean:
-                passing.append(
-                    replace(
-                        _layout(candidate, pin_mm, half_pin_mm, shop, self.taste),
-                        slope_is_ours="slope" in joint.proposed,
-                    )
-                )
+                ranked = _layout(candidate, (pin_mm, half_pin_mm), shop, self.taste)
+                passing.append(replace(ranked, slope_is_ours="slope" in joint.proposed))
         passing.sort(key=lambda layout: (round(layout.score, 6), len(layout.joint.tails), layout.pin_mm))
         kept = tuple(self._varied(passing))
         if kept or near_taste:
@@ -161,25 +154,25 @@ class _Search:
     def _siblings_as(self, chosen: CornerJoint) -> Iterator[CornerJoint | None]:
         """The siblings with the same layout; None for one on which it can't be."""
         for sibling in self.siblings:
-            yield _laid_out(sibling, replace(chosen.spec.layout, spacing=sibling.spec.spacing))
+            yield _with_layout(sibling, replace(chosen.spec.layout, spacing=sibling.spec.spacing))
 
     def _varied(self, ranked: list[Layout]) -> Iterator[Layout]:
         """The best of the ranking that the checks themselves pass, no two of them near twins."""
-        seen: list[Layout] = []
-        looked_at = 0
+        chosen: list[Layout] = []
+        checked = 0
         for layout in ranked:
-            if len(seen) >= self.most or looked_at >= MOST_LOOKED_AT:
+            if len(chosen) >= self.most or checked >= MOST_CHECKED:
                 return
             twin = any(
                 len(other.joint.tails) == len(layout.joint.tails)
                 and (abs(other.pin_mm - layout.pin_mm) < 1.5 or other.joint.slope == layout.joint.slope)
-                for other in seen
+                for other in chosen
             )
             if twin:
                 continue
-            looked_at += 1
+            checked += 1
             if self._passes(layout.joint):
-                seen.append(layout)
+                chosen.append(layout)
                 yield layout
 
     def _passes(self, chosen: CornerJoint) -> bool:
@@ -199,10 +192,10 @@ def _of_the_layout(finding: Finding) -> bool:
     return rule is not None and rule.layout
 
 
-def _laid_out(joint: CornerJoint, layout: LayoutSpec) -> CornerJoint | None:
+def _with_layout(joint: CornerJoint, layout: LayoutSpec) -> CornerJoint | None:
     """A corner with another layout; None where that can't be built."""
     try:
-        return type(joint).worked_out(joint.spec.laid_out(layout))
+        return type(joint).worked_out(joint.spec.with_layout(layout))
     except LayoutError:
         return None
 
@@ -214,13 +207,12 @@ THIRTY_SECOND_MM = 25.4 / 32
 def _pins_mm(joint: CornerJoint, unit: Unit) -> tuple[float, ...]:
     """Narrow widths worth trying, from about 1.5 mm up to the thinner board's thickness: by halves of a mm, above 8 mm
     by whole ones; or by 32nds of an inch, above 5/16 in by 16ths."""
-    thinner_mm = min(joint.tail_board.thickness_mm, joint.pin_board.thickness_mm)
     if unit is Unit.IN:
         steps = [*range(2, 11), *range(12, 64, 2)]
         widths = [step * THIRTY_SECOND_MM for step in steps]
     else:
         widths = [step / 2 for step in range(3, 17)] + [float(step) for step in range(9, 60)]
-    return tuple(pin_mm for pin_mm in widths if pin_mm <= max(3.2, thinner_mm))
+    return tuple(pin_mm for pin_mm in widths if pin_mm <= max(3.2, joint.spec.thinner_mm))
 
 
 def _half_pins_mm(pin_mm: float, unit: Unit) -> tuple[float, ...]:
@@ -230,9 +222,9 @@ def _half_pins_mm(pin_mm: float, unit: Unit) -> tuple[float, ...]:
     return tuple(dict.fromkeys(round(width_mm / step_mm) * step_mm for width_mm in wished))
 
 
-def _made(joint: CornerJoint, layout: LayoutSpec) -> tuple[float, float, CornerJoint] | None:
+def _built(joint: CornerJoint, layout: LayoutSpec) -> tuple[float, float, CornerJoint] | None:
     """The pin, half pin and corner of a layout; None where that can't be built."""
-    candidate = _laid_out(joint, layout)
+    candidate = _with_layout(joint, layout)
     if candidate is None:
         return None
     if layout.pin_mm is not None and layout.half_pin_mm is not None:
@@ -243,14 +235,14 @@ def _made(joint: CornerJoint, layout: LayoutSpec) -> tuple[float, float, CornerJ
 
 def _grid(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterator[tuple[float, float, CornerJoint]]:
     """Every corner of the grid that can be built; with a taste (tail over pin), those within half of it either way."""
-    return (made for layout in _choices(joint, unit, taste) if (made := _made(joint, layout)) is not None)
+    return (made for layout in _choices(joint, unit, taste) if (made := _built(joint, layout)) is not None)
 
 
 def _choices(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iterator[LayoutSpec]:
     """Layouts of the grid; widths are left open where the kind of joint sets its own."""
-    asked = replace(joint.spec.layout, tails_at=None)
+    layout = replace(joint.spec.layout, tails_at=None)
     if "pin_mm" in joint.settles:
-        yield from (replace(asked, tail_count=count) for count in range(1, MOST_TAILS + 1))
+        yield from (replace(layout, tail_count=count) for count in range(1, MOST_TAILS + 1))
         return
     room_mm = joint.covers.width_mm
     for ratio in dict.fromkeys((joint.slope.ratio, *(SLOPES if "slope" in joint.proposed else ()))):
@@ -266,10 +258,12 @@ def _choices(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iter
                         continue
                     if taste is not None and not 0.6 < tail_mm / (pin_mm + 2 * flare_mm) / taste < 1.5:
                         continue
-                    yield replace(asked, tail_count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, slope=slope)
+                    yield replace(layout, tail_count=count, pin_mm=pin_mm, half_pin_mm=half_pin_mm, slope=slope)
 
 
-def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, taste: Taste) -> Layout:
+def _layout(joint: CornerJoint, pins_mm: tuple[float, float], shop: Shop, taste: Taste) -> Layout:
+    """A corner of the grid with its score; `pins_mm` are the widths of its pins and half pins."""
+    pin_mm, half_pin_mm = pins_mm
     margins: dict[str, float] = {}
     for measure in measure_joint(joint, shop):
         used = round(measure.rule.share_used(measure.value), 3)
@@ -295,20 +289,13 @@ def _layout(joint: CornerJoint, pin_mm: float, half_pin_mm: float, shop: Shop, t
     reason = f"{width}; tightest limit: {tightest}, {margins[tightest]:.0%} used"
     if shop.chisels_mm:
         reason += "; a chisel for every waste" if no_chisel == 0 else "; no chisel goes in at the pins' narrow side"
-    return Layout(
-        joint=joint,
-        pin_mm=pin_mm,
-        half_pin_mm=half_pin_mm,
-        margins=margins,
-        score=score,
-        reason=reason,
-    )
+    return Layout(joint=joint, pin_mm=pin_mm, half_pin_mm=half_pin_mm, margins=margins, score=score, reason=reason)
 
 
 def _sensitivity(layout: Layout, shop: Shop) -> str:
     """What one tail more and one tail fewer would do, with the tails kept as wide as they are."""
     joint = layout.joint
-    said = []
+    outcomes = []
     for step, word in ((-1, "fewer"), (1, "more")):
         count = len(joint.tails) + step
         if count < 2:
@@ -317,19 +304,19 @@ def _sensitivity(layout: Layout, shop: Shop) -> str:
         pin_mm = (joint.covers.width_mm - 2 * layout.half_pin_mm - count * tail_mm) / (count - 1)
         settled = "pin_mm" in joint.settles
         if pin_mm < 0.5 and not settled:
-            said.append(f"one tail {word}: no room for pins")
+            outcomes.append(f"one tail {word}: no room for pins")
             continue
         try:
             other = joint.varied(tail_count=count, tails_at=None, **({} if settled else {"pin_mm": pin_mm}))
         except LayoutError:
-            said.append(f"one tail {word}: it can't be")
+            outcomes.append(f"one tail {word}: it can't be")
             continue
         measures = measure_joint(other, shop)
         tight = max(measures, key=lambda measure: measure.rule.share_used(measure.value))
         used = tight.rule.share_used(tight.value)
         pin_mm = other.pins[0].width_mm if settled else pin_mm
-        said.append(f"one tail {word}: pins {pin_mm:.1f} mm, {tight.rule.check} {used:.0%} of its limit")
-    return "; ".join(said)
+        outcomes.append(f"one tail {word}: pins {pin_mm:.1f} mm, {tight.rule.check} {used:.0%} of its limit")
+    return "; ".join(outcomes)
 
 
 def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding], unit: Unit) -> tuple[str, ...]:
@@ -359,10 +346,10 @@ def _remedies(joint: CornerJoint, shop: Shop, findings: list[Finding], unit: Uni
 
 def _any_passes(joint: CornerJoint, shop: Shop, unit: Unit) -> bool:
     choices = tuple(_choices(joint, unit))
-    spread = choices[:: math.ceil(len(choices) / MOST_TRIED_OTHERWISE) or 1]
-    grid = (made[2] for layout in spread if (made := _made(joint, layout)) is not None)
+    spread = choices[:: math.ceil(len(choices) / MOST_TRIED_ON_CHANGES) or 1]
+    grid = (made[2] for layout in spread if (made := _built(joint, layout)) is not None)
     clean = (one for one in grid if measures_clean(one, shop))
-    return any(not any(_against([candidate], shop)) for candidate in itertools.islice(clean, MOST_LOOKED_AT // 10))
+    return any(not any(_against([candidate], shop)) for candidate in itertools.islice(clean, MOST_CHECKED // 10))
 
 
 def _length(value_mm: float, unit: Unit) -> str:

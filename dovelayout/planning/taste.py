@@ -1,4 +1,4 @@
-"""What a maker likes to look at: apart from the search, so that the command line can name it without loading that."""
+"""Preferred proportions of a layout; apart from the search, so that naming one doesn't load it."""
 
 from __future__ import annotations
 
@@ -6,7 +6,7 @@ from enum import StrEnum
 
 
 class Taste(StrEnum):
-    """What the maker likes to look at."""
+    """Preferred proportions of tails and pins."""
 
     FINE = "fine"
     PLAIN = "plain"

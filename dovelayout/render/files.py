@@ -52,7 +52,7 @@ def unique_names(texts: list[str], *, fallback: str) -> list[str]:
 
 
 class MayReplace(StrEnum):
-    """What may be replaced where a file is there already. A pipe, a device or a folder never is."""
+    """Which existing files may be replaced. A pipe, a device or a folder never is."""
 
     NOTHING = "nothing"
     OWN = "own"

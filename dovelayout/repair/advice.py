@@ -1,4 +1,4 @@
-"""What every repair consists of: a method, figures with their sources, steps and cautions."""
+"""The parts of every repair: a method, figures with their sources, steps and cautions."""
 
 from __future__ import annotations
 

@@ -189,7 +189,7 @@ def lay_patch(lost: Break, *, thickness_mm: float, ring_deg: float, runout_ratio
         raise LayoutError(problem, remedy="at most its thickness would do")
     lean = SEAM_LEAN if runout_ratio is None else max(SEAM_LEAN, 1 / runout_ratio)
 
-    def laid(seam_deg: float) -> Patch:
+    def patch_at(seam_deg: float) -> Patch:
         angle = math.radians(seam_deg)
         a, b = math.sin(angle), -math.cos(angle)  # square to (cos, sin)
         if a < 0:
@@ -198,8 +198,8 @@ def lay_patch(lost: Break, *, thickness_mm: float, ring_deg: float, runout_ratio
         c = max(a * x + b * z + s * y for x, y, z in lost.corners) + SEAM_CLEAR_MM * math.sqrt(a * a + b * b + s * s)
         return Patch(lost=lost, thickness_mm=thickness_mm, ring_deg=ring_deg, seam_deg=seam_deg, a=a, b=b, s=s, c=c)
 
-    tried = (laid(seam_deg) for seam_deg in _seams_deg(ring_deg))
-    return next((patch for patch in tried if patch.widest_mm <= MOST_REACH * lost.width_mm), laid(90.0))
+    tried = (patch_at(seam_deg) for seam_deg in _seams_deg(ring_deg))
+    return next((patch for patch in tried if patch.widest_mm <= MOST_REACH * lost.width_mm), patch_at(90.0))
 
 
 def _seams_deg(ring_deg: float) -> Iterator[float]:

@@ -29,10 +29,10 @@ from dovelayout.job.reader import Job
 from dovelayout.joints.board import Board
 from dovelayout.joints.moving import Axis, Movement
 from dovelayout.planning.season import LEAST_MM, Fixing, SeasonPlan
-from dovelayout.report.season import fitted_words, season_of
+from dovelayout.report.season import fitted_words, in_unit, season_of
 from dovelayout.units import Unit, with_inches
 from dovelayout.verdict.verdict import Verdict
-from dovelayout.words import grouped, listed, listed_by_kind
+from dovelayout.words import capital, grouped, listed, listed_by_kind
 
 MOST_STEPS = 12
 """Steps of a glue-up that stand on the bench sheet; `glueup` prints any number on its own (ours)."""
@@ -126,7 +126,7 @@ def _season(job: Job) -> Iterator[Section]:
         shares=(1, 1, 1, 1, 1),
         rows=tuple(_moving(plan, job.unit)),
         lines=(
-            f"{fitted[:1].upper()}{fitted[1:]}.",
+            f"{capital(fitted)}.",
             *(f"{name}: not known, because {because}." for name, because in plan.unmoved),
             *(() if plan.parts else ("Nothing in this job moves.",)),
         ),
@@ -160,7 +160,7 @@ def _fixings(fixings: Sequence[Fixing], unit: Unit) -> Iterator[TableRow]:
 
 
 def _fixing_cells(fixing: Fixing, unit: Unit) -> tuple[TableCell, ...]:
-    now, works = (with_inches(text) if unit is Unit.IN else text for text in (fixing.now, fixing.works))
+    now, works = in_unit(unit, fixing.now, fixing.works)
     moves = Number(text="?" if fixing.moves_mm is None else f"{fixing.moves_mm:.1f}")
     return (f"As it is: {now}.", f"What works: {works}."), moves
 
@@ -171,18 +171,18 @@ def _glue_up(job: Job) -> Section:
     if not job.joints and not job.dividers:
         return Section(title=title, lines=("Nothing in this job is glued up.",))
     try:
-        plan = plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
+        plan = plan_glue_up(joints=job.joints, dividers=job.dividers, spec=job.glueup, shop=job.shop)
     except (LayoutError, WoodError) as error:
         return Section(title=title, lines=(f"Not planned, because {error}.",))
     lines = [glue_words.conditions(plan)]
     lines += [
-        f"{MARKS[finding.level.value]}, {finding.where}: {finding.message}. {finding.fix[:1].upper()}{finding.fix[1:]}."
+        f"{MARKS[finding.level.value]}, {finding.where}: {finding.message}. {capital(finding.fix)}."
         for finding in glue_words.grouped_findings(plan.findings)
         if finding.level.rank >= Level.WARN.rank
     ]
     steps = glue_words.step_lines(plan, job.unit)
     if len(steps) <= MOST_STEPS:
-        lines += [f"{count}. {words[:1].upper()}{words[1:]}." for count, (_, words) in enumerate(steps, 1)]
+        lines += [f"{count}. {capital(words)}." for count, (_, words) in enumerate(steps, 1)]
     else:
         lines.append(f"{len(steps)} steps; 'dovelayout glueup' prints them in their order.")
     lines += [glue_words.clamping(plan)[1], glue_words.label_first()]

@@ -13,12 +13,8 @@ from dovelayout.joints.corner import CornerJoint
 from dovelayout.report.dividers import divider_json
 from dovelayout.report.drawers import drawer_json
 from dovelayout.report.findings import findings_json
+from dovelayout.report.numbers import lengths, mm
 from dovelayout.verdict.verdict import Verdict
-
-
-def _mm(value: float) -> float:
-    """Millimetres to a hundred-thousandth: exact enough for any use, and free of the last bits of arithmetic."""
-    return round(value, 5)
 
 
 def part_json(board: Board) -> dict[str, Any]:
@@ -27,9 +23,7 @@ def part_json(board: Board) -> dict[str, Any]:
         "name": board.name,
         "board": board.name,
         "species": board.wood.name,
-        "length_mm": _mm(board.length_mm),
-        "width_mm": _mm(board.width_mm),
-        "thickness_mm": _mm(board.thickness_mm),
+        **lengths(board, ("length_mm", "width_mm", "thickness_mm")),
         "count": board.count,
     }
 
@@ -49,35 +43,21 @@ def _corner_json(joint: CornerJoint, findings: Sequence[Finding], job: Job) -> d
         "pins_board": joint.pin_board.name,
         "tails_end": joint.spec.tails.label,
         "pins_end": joint.spec.pins.label,
-        "width_mm": _mm(joint.covers.width_mm),
+        **lengths(joint.covers, ("width_mm",)),
         "slope": _slope_json(joint),
         **({} if joint.spec.cant.is_square else {"angle_deg": joint.spec.cant.angle_deg}),
-        "gauge": {"tails_mm": _mm(tails_end.baseline_mm), "pins_mm": _mm(pins_end.baseline_mm)},
-        **({"mitres": [[_mm(m.start_mm), _mm(m.end_mm)] for m in joint.mitres]} if joint.mitres else {}),
-        **({"lid_saw_mm": _mm(joint.saw_line_mm)} if joint.saw_line_mm is not None else {}),
-        **({"lap_mm": _mm(joint.lap_mm)} if joint.lap_mm else {}),
-        "proposed": {key: _mm(value) for key, value in joint.proposed.items()},
-        "tails": [
-            {
-                "start_mm": _mm(tail.start_mm),
-                "end_mm": _mm(tail.end_mm),
-                "neck_start_mm": _mm(tail.neck_start_mm),
-                "neck_end_mm": _mm(tail.neck_end_mm),
-            }
-            for tail in joint.tails
-        ],
+        "gauge": {"tails_mm": mm(tails_end.baseline_mm), "pins_mm": mm(pins_end.baseline_mm)},
+        **({"mitres": [[mm(m.start_mm), mm(m.end_mm)] for m in joint.mitres]} if joint.mitres else {}),
+        **({"lid_saw_mm": mm(joint.saw_line_mm)} if joint.saw_line_mm is not None else {}),
+        **(lengths(joint, ("lap_mm",)) if joint.lap_mm else {}),
+        "proposed": {key: mm(value) for key, value in joint.proposed.items()},
+        "tails": [lengths(tail, ("start_mm", "end_mm", "neck_start_mm", "neck_end_mm")) for tail in joint.tails],
         "pins": [
-            {
-                "start_mm": _mm(pin.start_mm),
-                "end_mm": _mm(pin.end_mm),
-                "root_start_mm": _mm(pin.root_start_mm),
-                "root_end_mm": _mm(pin.root_end_mm),
-                "half": pin.half,
-            }
+            {**lengths(pin, ("start_mm", "end_mm", "root_start_mm", "root_end_mm")), "half": pin.half}
             for pin in joint.pins
         ],
         "chisels": [
-            {"clears": row.what, "room_mm": _mm(row.room_mm), "chisel_mm": row.chisel_mm}
+            {"clears": row.what, **lengths(row, ("room_mm",)), "chisel_mm": row.chisel_mm}
             for row in clearings(joint, job.shop)
         ],
         "findings": findings_json(findings),

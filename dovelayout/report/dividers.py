@@ -11,15 +11,12 @@ from dovelayout.checks.sliding.router import first_pass
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.joints.spacing import Span
 from dovelayout.report.findings import findings_json
+from dovelayout.report.numbers import lengths, mm
 from dovelayout.units import Unit, format_both, format_slope
 
 
-def _mm(value: float) -> float:
-    return round(value, 5)
-
-
 def _span(span: Span) -> dict[str, float]:
-    return {"start_mm": _mm(span.start_mm), "end_mm": _mm(span.end_mm)}
+    return lengths(span, ("start_mm", "end_mm"))
 
 
 def divider_json(divider: Divider, findings: Sequence[Finding]) -> dict[str, Any]:
@@ -29,13 +26,10 @@ def divider_json(divider: Divider, findings: Sequence[Finding]) -> dict[str, Any
         "name": divider.name,
         "joint": "sliding",
         "key_board": joint.key.name,
-        "depth_mm": _mm(joint.depth_mm),
-        "tongue_mm": _mm(joint.tongue_mm),
-        "length_mm": _mm(joint.length_mm),
-        "stop_mm": _mm(joint.front_mm),
-        "notch_mm": _mm(joint.notch_mm),
-        "rear_gap_mm": _mm(divider.rear_gap_mm),
-        "glue_zone_mm": _mm(divider.glue_zone_mm),
+        **lengths(joint, ("depth_mm", "tongue_mm", "length_mm")),
+        "stop_mm": mm(joint.front_mm),
+        **lengths(joint, ("notch_mm",)),
+        **lengths(divider, ("rear_gap_mm", "glue_zone_mm")),
         "slope": {"ratio": round(joint.slope.ratio, 4), "degrees": round(joint.slope.degrees, 2)},
         "sloped": joint.spec.sloped.value,
         "taper": None
@@ -62,7 +56,7 @@ def _housing_json(joint: SlidingJoint) -> dict[str, Any]:
             }
             for name, station in stations.items()
         },
-        "setting_out": [{"what": row.what, "value_mm": _mm(row.value_mm)} for row in setting_out(joint)],
+        "setting_out": [{"what": row.what, **lengths(row, ("value_mm",))} for row in setting_out(joint)],
     }
 
 
@@ -72,10 +66,10 @@ def _router_json(joint: SlidingJoint) -> dict[str, Any] | None:
         return None
     plough = first_pass(bit, joint.depth_mm)
     return {
-        "diameter_mm": _mm(bit.diameter_mm),
+        **lengths(bit, ("diameter_mm",)),
         "degrees": round(bit.slope.degrees, 2),
-        "neck_mm": _mm(bit.neck_mm(joint.depth_mm)),
-        "first_pass": None if plough is None else {"wide_mm": _mm(plough.wide_mm), "deep_mm": _mm(plough.deep_mm)},
+        "neck_mm": mm(bit.neck_mm(joint.depth_mm)),
+        "first_pass": None if plough is None else lengths(plough, ("wide_mm", "deep_mm")),
     }
 
 
@@ -84,19 +78,17 @@ COLUMNS = ("", "slides into", "at", "housing", "tongue", "bevel", "taper")
 
 def divider_rows(dividers: Sequence[Divider], unit: Unit) -> list[tuple[str, ...]]:
     """A row for each divider, under `COLUMNS`."""
-    rows: list[tuple[str, ...]] = []
-    for divider in dividers:
-        joint = divider.joint
-        ratio = joint.spec.taper_ratio
-        rows.append(
-            (
-                divider.name,
-                " and ".join(one.spec.host.label for one in divider.joints),
-                format_both(joint.spec.at_mm, unit=unit),
-                f"{format_both(joint.depth_mm, unit=unit)} deep",
-                f"{format_both(joint.length_mm, unit=unit)} long",
-                format_slope(joint.slope.ratio),
-                "none" if ratio is None else f"1:{ratio:g}, {joint.taper_on.value}",
-            )
+
+    def cells(divider: Divider) -> tuple[str, ...]:
+        joint, ratio = divider.joint, divider.joint.spec.taper_ratio
+        return (
+            divider.name,
+            " and ".join(one.spec.host.label for one in divider.joints),
+            format_both(joint.spec.at_mm, unit=unit),
+            f"{format_both(joint.depth_mm, unit=unit)} deep",
+            f"{format_both(joint.length_mm, unit=unit)} long",
+            format_slope(joint.slope.ratio),
+            "none" if ratio is None else f"1:{ratio:g}, {joint.taper_on.value}",
         )
-    return rows
+
+    return [cells(divider) for divider in dividers]

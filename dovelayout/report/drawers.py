@@ -5,20 +5,20 @@ from __future__ import annotations
 import csv
 import io
 from collections.abc import Sequence
+from dataclasses import fields
 from typing import Any
 
 from dovelayout.casework.drawer.cut_list import CutRow, cut_list
 from dovelayout.casework.drawer.drawer import Drawer
+from dovelayout.casework.sums import Sum
 from dovelayout.checks.finding import Finding
 from dovelayout.everyday import spacer_words
+from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.moving import assumption, moisture_or_assumed
 from dovelayout.report.findings import findings_json
+from dovelayout.report.numbers import lengths, mm
 from dovelayout.units import Unit, format_inches, format_slope
-from dovelayout.words import listed
-
-
-def _mm(value: float) -> float:
-    return round(value, 5)
+from dovelayout.words import grouped, listed
 
 
 def drawer_json(drawer: Drawer, findings: Sequence[Finding]) -> dict[str, Any]:
@@ -28,66 +28,36 @@ def drawer_json(drawer: Drawer, findings: Sequence[Finding]) -> dict[str, Any]:
     back = next((joint for joint in drawer.joints if not joint.lap_mm), None)
     return {
         "name": drawer.name,
-        "opening": {
-            "width_mm": _mm(opening.clear_width_mm),
-            "height_mm": _mm(opening.clear_height_mm),
-            "depth_mm": _mm(opening.clear_depth_mm),
-        },
+        "opening": {f"{side}_mm": mm(getattr(opening, f"clear_{side}_mm")) for side in ("width", "height", "depth")},
         "front": drawer.spec.style.value,
         "fit": drawer.spec.fit.value,
         "moisture_pct": _moisture_json(drawer),
         "case": {"wood": drawer.spec.case.wood.name, "named": drawer.spec.case_named},
-        "size": {
-            "width_mm": _mm(drawer.width_mm),
-            "height_mm": _mm(drawer.height_mm),
-            "length_mm": _mm(drawer.measures.length_mm),
-        },
-        "clearances": {
-            "side_mm": _mm(air.side_mm),
-            "side_dampest_mm": _mm(air.side_dampest_mm),
-            "side_driest_mm": _mm(air.side_driest_mm),
-            "top_mm": _mm(air.top_mm),
-            "top_dampest_mm": _mm(air.top_dampest_mm),
-            "top_driest_mm": _mm(air.top_driest_mm),
-            "behind_mm": _mm(air.behind_mm),
-            "behind_dampest_mm": _mm(air.behind_dampest_mm),
-            "behind_driest_mm": _mm(air.behind_driest_mm),
-            "behind_least_mm": _mm(air.behind_least_mm),
-        },
-        "bottom": {
-            "overhang_mm": _mm(bottom.overhang_mm),
-            "grows_mm": _mm(bottom.grows_mm),
-            "shrinks_mm": _mm(bottom.shrinks_mm),
-            "moves_mm": _mm(bottom.moves_mm),
-            "slot_mm": _mm(bottom.slot_mm),
-            "in_groove_mm": _mm(bottom.in_groove_mm),
-        },
-        "groove": {
-            "from_edge_mm": _mm(groove.from_edge_mm),
-            "width_mm": _mm(groove.width_mm),
-            "depth_mm": _mm(groove.depth_mm),
-            "in_slips": drawer.sizes.slips,
-        },
+        "size": lengths(drawer.measures, ("width_mm", "height_mm", "length_mm")),
+        "clearances": lengths(air, [*(field.name for field in fields(air)), "behind_least_mm"]),
+        "bottom": lengths(bottom, ("overhang_mm", "grows_mm", "shrinks_mm", "moves_mm", "slot_mm", "in_groove_mm")),
+        "groove": {**lengths(groove, ("from_edge_mm", "width_mm", "depth_mm")), "in_slips": drawer.sizes.slips},
         "gauge": {
-            "socket_mm": None if front is None else _mm(front.depth_mm),
-            "front_inside_mm": None if front is None else _mm(front.end_faces()[1].baseline_mm),
-            "side_back_mm": None if back is None else _mm(back.end_faces()[0].baseline_mm),
-            "back_mm": None if back is None else _mm(back.end_faces()[1].baseline_mm),
+            "socket_mm": None if front is None else mm(front.depth_mm),
+            "front_inside_mm": None if front is None else mm(front.end_faces()[1].baseline_mm),
+            "side_back_mm": None if back is None else mm(back.end_faces()[0].baseline_mm),
+            "back_mm": None if back is None else mm(back.end_faces()[1].baseline_mm),
         },
-        "arithmetic": [
-            {
-                "what": one.what,
-                "terms": [{"what": term.what, "mm": _mm(term.value_mm), "times": term.times} for term in one.terms],
-                "room": {"what": one.room, "mm": _mm(one.room_mm)},
-                "into": {"what": one.into, "mm": _mm(one.into_mm)},
-                "adds_up": one.adds_up,
-            }
-            for one in drawer.sums
-        ],
+        "arithmetic": [_sum_json(one) for one in drawer.sums],
         "adds_up": drawer.adds_up,
         "parts": [part.board.name for part in drawer.parts],
         "corners": [joint.name for joint in drawer.joints],
         "findings": findings_json(findings),
+    }
+
+
+def _sum_json(one: Sum) -> dict[str, Any]:
+    return {
+        "what": one.what,
+        "terms": [{"what": term.what, "mm": mm(term.value_mm), "times": term.times} for term in one.terms],
+        "room": {"what": one.room, "mm": mm(one.room_mm)},
+        "into": {"what": one.into, "mm": mm(one.into_mm)},
+        "adds_up": one.adds_up,
     }
 
 
@@ -111,39 +81,33 @@ COLUMNS = ("", "opening", "sides", "front", "air: sides", "above", "behind", "wo
 def drawer_rows(drawers: Sequence[Drawer], unit: Unit) -> list[tuple[str, ...]]:
     """A row for each drawer, under `COLUMNS`."""
 
-    def short(value_mm: float) -> str:
-        return _short(value_mm, unit)
-
-    rows: list[tuple[str, ...]] = []
-    for drawer in drawers:
-        opening, air = drawer.spec.opening, drawer.clearances
-        opened = (opening.clear_width_mm, opening.clear_height_mm, opening.clear_depth_mm)
-        side, front = drawer.board("side"), drawer.board("front")
-        rows.append(
-            (
-                drawer.name,
-                " × ".join(short(value) for value in opened),
-                f"{short(side.length_mm)} × {short(side.width_mm)}",
-                f"{short(front.length_mm)} × {short(front.width_mm)}",
-                f"{air.side_mm:.2f} mm",
-                f"{air.top_mm:.1f} mm",
-                f"{air.behind_mm:.1f} mm",
-                f"{air.side_dampest_mm:.2f}, {air.top_dampest_mm:.1f}, {air.behind_least_mm:.1f}",
-                "yes" if drawer.adds_up else "NO",
-            )
+    def cells(drawer: Drawer) -> tuple[str, ...]:
+        opening, air, side, front = drawer.spec.opening, drawer.clearances, drawer.board("side"), drawer.board("front")
+        sizes_mm = (
+            (opening.clear_width_mm, opening.clear_height_mm, opening.clear_depth_mm),
+            (side.length_mm, side.width_mm),
+            (front.length_mm, front.width_mm),
         )
-    return rows
+        return (
+            drawer.name,
+            *(" × ".join(_short(side_mm, unit) for side_mm in sides_mm) for sides_mm in sizes_mm),
+            f"{air.side_mm:.2f} mm",
+            f"{air.top_mm:.1f} mm",
+            f"{air.behind_mm:.1f} mm",
+            f"{air.side_dampest_mm:.2f}, {air.top_dampest_mm:.1f}, {air.behind_least_mm:.1f}",
+            "yes" if drawer.adds_up else "NO",
+        )
+
+    return [cells(drawer) for drawer in drawers]
 
 
 def spacer_lines(drawers: Sequence[Drawer]) -> list[str]:
     """What holds each drawer in the middle of its air while it is fitted, a line for all with the same air."""
-    alike: dict[tuple[str, str], list[str]] = {}
-    for drawer in drawers:
-        air = drawer.clearances
-        alike.setdefault((spacer_words(air.side_mm), spacer_words(air.top_mm)), []).append(drawer.name)
+    airs = ((drawer.clearances, drawer.name) for drawer in drawers)
+    same = grouped(((spacer_words(air.side_mm), spacer_words(air.top_mm)), name) for air, name in airs)
     return [
         f"To try {listed(names)} in the opening: at each side, {sides}; above, {above}."
-        for (sides, above), names in alike.items()
+        for (sides, above), names in same.items()
     ]
 
 
@@ -169,22 +133,25 @@ CORNER_COLUMNS = ("corners", "tails", "pin, narrow", "half pin", "slope", "gauge
 
 
 def corner_rows(drawers: Sequence[Drawer], unit: Unit) -> list[tuple[str, ...]]:
-    """The corners of drawers under `CORNER_COLUMNS`: left and right are alike, and so may be those of many drawers."""
-    alike: dict[tuple[str, ...], list[str]] = {}
-    for drawer in drawers:
-        for joint in drawer.joints[:1] + drawer.joints[2:3]:
-            tails, pins = joint.end_faces()
-            row = (
-                "back, through" if joint.spec.key_prefix else "front, half-blind",
-                str(len(joint.tails)),
-                _short(min(pin.width_mm for pin in joint.full_pins), unit) if joint.full_pins else "none",
-                _short(min(pin.width_mm for pin in joint.half_pins), unit) if joint.half_pins else "none",
-                format_slope(joint.slope.ratio),
-                _short(tails.baseline_mm, unit),
-                _short(pins.baseline_mm, unit),
-            )
-            alike.setdefault(row, []).append(drawer.name)
-    return [(*row, listed(names)) for row, names in alike.items()]
+    """The corners of drawers under `CORNER_COLUMNS`: left and right are the same, and so may be those of many drawers."""
+    corners = ((drawer, joint) for drawer in drawers for joint in drawer.joints[:1] + drawer.joints[2:3])
+    same = grouped((_corner_cells(joint, unit), drawer.name) for drawer, joint in corners)
+    return [(*cells, listed(names)) for cells, names in same.items()]
+
+
+def _corner_cells(joint: CornerJoint, unit: Unit) -> tuple[str, ...]:
+    tails, pins = joint.end_faces()
+    return (
+        "back, through" if joint.spec.key_prefix else "front, half-blind",
+        str(len(joint.tails)),
+        *(
+            _short(min(pin.width_mm for pin in row), unit) if row else "none"
+            for row in (joint.full_pins, joint.half_pins)
+        ),
+        format_slope(joint.slope.ratio),
+        _short(tails.baseline_mm, unit),
+        _short(pins.baseline_mm, unit),
+    )
 
 
 def cut_csv(drawers: Sequence[Drawer]) -> str:

@@ -28,14 +28,14 @@ from dovelayout.report.listing import NO_CORRECTIONS, Corrections, Subject, list
 from dovelayout.report.notes import stamp_of
 from dovelayout.verdict.verdict import Verdict
 
-Made = tuple[Path, bytes, dict[str, Any]]
-"""A file, its bytes, and what machines are told of it."""
+MadeFile = tuple[Path, bytes, dict[str, Any]]
+"""A file, its bytes, and its entry in the JSON."""
 
-Watched = Callable[[Sequence[Any]], Any]
-"""Goes through rows and may show how far it is."""
+Progress = Callable[[Sequence[Any]], Any]
+"""Iterates over rows, showing progress."""
 
 
-def _unwatched(rows: Sequence[Any]) -> Any:
+def _no_progress(rows: Sequence[Any]) -> Any:
     return rows
 
 
@@ -46,14 +46,14 @@ def job_files(
     corrections: Corrections = NO_CORRECTIONS,
     *,
     pictures: bool = True,
-    watched: Watched = _unwatched,
+    progress: Progress = _no_progress,
 ) -> tuple[dict[Path, bytes], list[dict[str, Any]]]:
-    """All files of a job as bytes, and what each holds; nothing is written yet. `watched` goes through what takes long.
+    """All files of a job as bytes, and what each holds; nothing is written yet. `progress` iterates over what takes long.
 
     Raises PrintError for what doesn't go on the paper.
     """
     making = _Making(judgement=judgement, folder=folder, formats=formats, corrections=corrections, pictures=pictures)
-    made = [*making.on_paper(), *making.free_standing(watched), *making.pictured()]
+    made = [*making.on_paper(), *making.free_standing(progress), *making.pictured()]
     return {path: data for path, data, _ in made}, [row for *_, row in made]
 
 
@@ -86,7 +86,7 @@ class _Making:
         """The job that was judged."""
         return self.judgement.job
 
-    def on_paper(self) -> Iterator[Made]:
+    def on_paper(self) -> Iterator[MadeFile]:
         """The sheets of a job: one PDF, and a picture of each of its pages."""
         if not self.formats & {Format.PDF, Format.PNG}:
             return
@@ -114,17 +114,17 @@ class _Making:
                 path = self.folder / f"{stem}-{number:0{digits}}.png"
                 yield path, picture, listed(path, subject, holds=[title], sheet_mm=size, correction=correction)
 
-    def free_standing(self, watched: Watched) -> Iterator[Made]:
+    def free_standing(self, progress: Progress) -> Iterator[MadeFile]:
         """A drawing of each template and of each sliding dovetail: SVG on a sheet of its own size, DXF without paper."""
         if not self.formats & {Format.SVG, Format.DXF}:
             return
         style = style_of(self.judgement)
         corners = [joint.name for joint in self.job.joints]
         stems = dict(zip(corners, unique_names(corners, fallback="corner"), strict=True))
-        for end in watched(tuple(ends_of(self.job.joints, style))):
+        for end in progress(tuple(ends_of(self.job.joints, style))):
             joint, faces = end.joint, end.faces
-            subject = Subject(corners=end.serves, boards=(faces.end.board.name,), part=faces.part.value)
-            sheet = partial(free_sheet, joint, faces, style, serves=end.serves)
+            subject = Subject(corners=end.corner_names, boards=(faces.end.board.name,), part=faces.part.value)
+            sheet = partial(free_sheet, joint, faces, style, serves=end.corner_names)
             yield from self._drawn(
                 f"{stems[joint.name]}-{faces.part}", subject, sheet, partial(corner_plate, joint, faces, style)
             )
@@ -141,7 +141,7 @@ class _Making:
 
     def _drawn(
         self, stem: str, subject: Subject, sheet: Callable[[], Sheet], plate: Callable[[], Plate]
-    ) -> Iterator[Made]:
+    ) -> Iterator[MadeFile]:
         from dovelayout.render.dxf import dxf_bytes
 
         if Format.SVG in self.formats:
@@ -150,7 +150,7 @@ class _Making:
             flat, path = plate(), self.folder / f"{stem}.dxf"
             yield path, dxf_bytes(flat), listed(path, subject, holds=[flat.title])
 
-    def _svg(self, stem: str, subject: Subject, sheet: Sheet) -> Made:
+    def _svg(self, stem: str, subject: Subject, sheet: Sheet) -> MadeFile:
         from dovelayout.render.svg import svg_text
 
         correction, path = self.corrections.free_standing, self.folder / f"{stem}.svg"
@@ -159,7 +159,7 @@ class _Making:
         row = listed(path, subject, holds=[drawing.title], sheet_mm=size, correction=correction)
         return path, svg_text(drawing).encode("utf-8"), row
 
-    def pictured(self) -> Iterator[Made]:
+    def pictured(self) -> Iterator[MadeFile]:
         """A picture of each joint, apart and put together; joints that look the same once."""
         if not (self.pictures and Format.SVG in self.formats):
             return

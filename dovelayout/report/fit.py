@@ -19,7 +19,7 @@ from dovelayout.shop import Hand
 from dovelayout.texts import Texts
 from dovelayout.units import Unit
 from dovelayout.verdict.verdict import with_fixes
-from dovelayout.words import capital
+from dovelayout.words import capital, grouped
 
 TEXTS = Texts("report", "fit")
 NOT_KNOWN = "not known"
@@ -49,11 +49,11 @@ def rehearsed(fits: Sequence[CornerFit], hand: Hand, joints: int, seed: int) -> 
 
 def grouped_fits(fits: Iterable[CornerFit]) -> list[list[CornerFit]]:
     """Corners with the same numbers together, so that they are said once."""
-    groups: dict[Any, list[CornerFit]] = {}
-    for row in fits:
-        numbers = [fit_numbers(one) for one in (row.chosen, *row.others)]
-        groups.setdefault((row.fit_mm, cheek_counts(row.joint), str(numbers)), []).append(row)
-    return list(groups.values())
+
+    def numbers(row: CornerFit) -> tuple[object, ...]:
+        return (row.fit_mm, cheek_counts(row.joint), str([fit_numbers(one) for one in (row.chosen, *row.others)]))
+
+    return list(grouped((numbers(row), row) for row in fits).values())
 
 
 def corner_names(same: Sequence[CornerFit]) -> str:

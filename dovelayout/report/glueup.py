@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from functools import partial
 
 from dovelayout.checks.cutouts import check_cutouts
 from dovelayout.checks.finding import Finding, worst_first, worst_level
@@ -23,7 +24,7 @@ TEXTS = Texts("report", "glueup")
 def glue_up_of(job: Job) -> GlueUp:
     """The plan of a job's glue-up. Raises JobError for stages that can't be."""
     try:
-        return plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
+        return plan_glue_up(joints=job.joints, dividers=job.dividers, spec=job.glueup, shop=job.shop)
     except (LayoutError, WoodError) as error:
         place = Place(kind="shop", key="glue") if isinstance(error, WoodError) else Place(kind="stage")
         raise JobError(file=job.source, place=place, problem=error.problem, remedy=error.remedy) from None
@@ -36,9 +37,7 @@ def glue_up_findings(job: Job, plan: GlueUp) -> tuple[Finding, ...]:
 
 def glue_up_tables(job: Job, plan: GlueUp) -> tuple[ReportTable, ...]:
     """Stages and order, and spreaders and diagonals where there are any."""
-
-    def both(value_mm: float) -> str:
-        return format_both(value_mm, unit=job.unit)
+    both = partial(format_both, unit=job.unit)
 
     def cells(row: TimedStage) -> tuple[str, ...]:
         opened = "no glue named" if row.open_minutes is None else f"{row.open_minutes[0]:.1f} min"

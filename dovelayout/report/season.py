@@ -62,25 +62,19 @@ def movement_findings(judgement: Verdict) -> tuple[Finding, ...]:
 
 
 def _part_row(part: Movement, unit: Unit) -> tuple[str, ...]:
-    return _in_unit(
-        unit,
-        part.board.name,
-        part.axis.value,
-        f"{part.dimension_mm:g} mm",
-        f"{part.driest_mm:.1f} mm",
-        f"{part.dampest_mm:.1f} mm",
-        f"{part.change_mm:.2f} mm" if part.change_mm >= LEAST_INCHES_MM else f"{part.change_mm:.2f}",
-        f"{part.coefficient.per_pct:.5f}, {part.coefficient.provenance}",
-    )
+    sizes = (f"{part.dimension_mm:g} mm", f"{part.driest_mm:.1f} mm", f"{part.dampest_mm:.1f} mm")
+    moves = f"{part.change_mm:.2f} mm" if part.change_mm >= LEAST_INCHES_MM else f"{part.change_mm:.2f}"
+    coefficient = f"{part.coefficient.per_pct:.5f}, {part.coefficient.provenance}"
+    return (part.board.name, part.axis.value, *in_unit(unit, *sizes, moves), coefficient)
 
 
 def fixing_row(row: Fixing, unit: Unit) -> tuple[str, ...]:
     """A fixing as five cells: name, what it is, how far it moves, how it is held, what works; lengths in mm."""
     moves = "not known" if row.moves_mm is None else f"{row.moves_mm:.1f} mm over {row.over_mm:g} mm"
-    return (row.name, row.what, *_in_unit(unit, moves, row.now, row.works))
+    return (row.name, row.what, *in_unit(unit, moves, row.now, row.works))
 
 
-def _in_unit(unit: Unit, *texts: str) -> tuple[str, ...]:
+def in_unit(unit: Unit, *texts: str) -> tuple[str, ...]:
     """Texts in which a job in inches finds its inches behind every length."""
     return tuple(with_inches(text) for text in texts) if unit is Unit.IN else texts
 
@@ -108,7 +102,7 @@ def year_of(plan: SeasonPlan, unit: Unit) -> Year:
             name=part.board.name,
             lines=(
                 f"{part.board.wood.name}, {part.board.rings.sawn}",
-                *_in_unit(unit, f"{part.dimension_mm:g} mm wide as fitted", f"moves {part.change_mm:.1f} mm in a year"),
+                *in_unit(unit, f"{part.dimension_mm:g} mm wide as fitted", f"moves {part.change_mm:.1f} mm in a year"),
             ),
             larger_mm=plan.through_the_year(part),
         )

@@ -1,4 +1,4 @@
-"""What makers type, turned into exact millimetres, and back into words.
+"""Lengths, slopes and temperatures as typed: parsed exactly, and written back as text.
 
 Lengths are read exactly, as `Fraction` millimetres, and nothing is snapped. A text that could mean two things
 is not guessed at: `UnitsError` asks, and shows each reading in inches and in millimetres. Everything past

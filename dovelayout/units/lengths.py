@@ -113,7 +113,7 @@ def length_mm(value: int | float | str, *, unit: Unit) -> Fraction:
 
 
 def _plain(text: str, *, shown: str) -> str:
-    """One spelling for marks, spaces and fractions; refuse what can be refused before reading a number."""
+    """Unifies marks, spaces and fractions, and refuses what cannot hold a length."""
     if len(text) > MAX_CHARACTERS:
         raise UnitsError(f"'{shown}' is too long for one length: write one number and its unit")
     if strange := "".join(c for c in text if c.isnumeric() and not c.isascii() and c not in _GLYPH_FRACTIONS):

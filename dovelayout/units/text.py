@@ -1,4 +1,4 @@
-"""What all texts with a number in them have in common, whatever they measure."""
+"""Helpers for all texts that hold a number, whatever they measure."""
 
 from __future__ import annotations
 
@@ -8,10 +8,10 @@ from fractions import Fraction
 from dovelayout.errors import UnitsError
 
 MAX_CHARACTERS = 40
-"""Of one text; a longer one holds more than a number and its unit."""
+"""Most characters of one text; a longer one is more than a number and its unit."""
 
 MAX_DIGITS = 12
-"""Of one number; nobody measures finer, and thousands of them are work for nothing."""
+"""Most digits of one number; nobody measures finer."""
 
 # By code point, because many of these look the same on screen.
 LOOKALIKES = str.maketrans(
@@ -53,11 +53,11 @@ def typed(value: object) -> str:
 
 
 def shown_as(text: str) -> str:
-    """A text as it is quoted in an error: short, and nothing in it that a screen obeys."""
+    """A text as it is quoted in an error: shortened, without control characters."""
     plain = "".join(c if c.isprintable() else " " for c in text)
     return plain if len(plain) <= MAX_CHARACTERS else plain[:MAX_CHARACTERS] + "…"
 
 
 def trimmed(value: float | Fraction, *, decimals: int = 2) -> str:
-    """A decimal without the zeros that say nothing."""
+    """A decimal without trailing zeros."""
     return f"{float(value):.{decimals}f}".rstrip("0").rstrip(".")

@@ -50,7 +50,7 @@ def with_inches(text: str) -> str:
     `pin 4 mm` -> `pin 4 mm (≈ 5/32 in)`, `8.6 to 26.3 mm` -> `8.6 to 26.3 mm (≈ 11/32 to 1 1/32 in)`.
     """
 
-    def said(match: re.Match[str]) -> str:
+    def with_inches_behind(match: re.Match[str]) -> str:
         first, between, last = match.groups()
         end = format_inches(float(last or first))
         if last is None:
@@ -59,7 +59,7 @@ def with_inches(text: str) -> str:
         low, high = (format_inches(float(value)).removeprefix("≈ ").removesuffix(" in") for value in (first, last))
         return f"{match[0]} ({about}{low}{between}{high} in)"
 
-    return _LENGTH_IN_WORDS.sub(said, text)
+    return _LENGTH_IN_WORDS.sub(with_inches_behind, text)
 
 
 def mixed(value: Fraction) -> str:

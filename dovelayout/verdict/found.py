@@ -1,4 +1,4 @@
-"""What was found, before a change and after it, so that the two can be compared."""
+"""Findings before and after a change, for comparison."""
 
 from __future__ import annotations
 
@@ -25,18 +25,18 @@ class Found:
         """Every rule that is broken, by its check and what it measures, and where."""
         return {(finding.check, finding.measures, finding.place) for finding in self.findings}
 
-    def still(self, finding: Finding, before: Found) -> tuple[Finding, ...]:
-        """What is still said by the check of a finding from before: its rule broken there, or any of its rules anywhere that
-        it wasn't. Of two rules of a check that are broken at one place often only the worse is said, so that a new one may
-        hide the old."""
+    def remaining(self, finding: Finding, before: Found) -> tuple[Finding, ...]:
+        """Findings of the same check that remain: its rule broken at the same place, or any of its rules broken where it
+        wasn't before. Of two rules of a check broken at one place often only the worse is reported, so a new one may hide
+        the old."""
         own = (finding.check, finding.measures, finding.place)
         known = before.broken - {own}
         return tuple(
             f for f in self.findings if f.check == finding.check and (f.check, f.measures, f.place) not in known
         )
 
-    def brings(self, before: Found) -> tuple[Finding, ...]:
-        """The warnings and stops that weren't there before, worst first; one that was a note, or a lesser one, is new."""
+    def new_since(self, before: Found) -> tuple[Finding, ...]:
+        """Warnings and stops that weren't there before, worst first; one that was of a lower level is new."""
         return tuple(
             finding
             for finding in self.findings

@@ -16,23 +16,23 @@ from dovelayout.checks.finding import Finding, Level
 from dovelayout.checks.remedy import Joint, Remedy, no_remedies
 from dovelayout.checks.rule import rule_of
 from dovelayout.verdict.found import Found
-from dovelayout.words import listed
+from dovelayout.words import grouped, listed
 
-MOST_LOOKED_AT = 240
-"""So many proposals for one finding are looked at on their own: all the widths and counts of one kind. Ours."""
+MOST_PROPOSALS = 240
+"""Most proposals for one finding that are tried on their joint alone: all the widths and counts of one kind. Ours."""
 
-MOST_LOOKED_AT_THEN = 24
-"""So many for one that a remedy would bring: the near ones; ours."""
+MOST_FOLLOW_UPS = 24
+"""Most proposals for a finding that a remedy would bring: the nearest; ours."""
 
-MOST_LOOKED_AT_IN_ALL = 5000
-"""So many in one search: about a second's work; ours."""
+MOST_PROPOSALS_IN_ALL = 5000
+"""Most proposals in one search: about a second's work; ours."""
 
 MOST_TRIED = 8
 """So many of those that pass on their own are tried on the whole job; where eight fail there, something else is in the way.
 Ours."""
 
-MOST_AT_ONCE = 3
-"""So many remedies make a set at most: more than three changes are another design. Ours."""
+MOST_IN_A_SET = 3
+"""Most remedies in a set: more than three changes are another design. Ours."""
 
 WIDTH = 3
 """So many proposals are followed at each step towards a set, those first that bring least: 39 sets at most. Ours."""
@@ -43,7 +43,7 @@ class _Proposal:
     """A remedy that clears a finding as far as a look at its joint tells, and how many warnings it would bring there."""
 
     remedy: Remedy
-    brings: int
+    new_faults: int
 
 
 class Search:
@@ -62,7 +62,7 @@ class Search:
         spent: Callable[[], bool] = lambda: False,
     ) -> None:
         self._before, self._after, self._alone, self._spent = before, after, alone, spent
-        self._looks_left = MOST_LOOKED_AT_IN_ALL
+        self._looks_left = MOST_PROPOSALS_IN_ALL
 
     def offered(self, findings: Sequence[Finding]) -> list[Finding]:
         """The findings in their order, each with the fix that was found for it."""
@@ -90,7 +90,7 @@ class Search:
 
     def _passes(self, finding: Finding, remedy: Remedy) -> bool:
         after = self._after(remedy)
-        return after is not None and not after.still(finding, self._before) and not after.brings(self._before)
+        return after is not None and not after.remaining(finding, self._before) and not after.new_since(self._before)
 
     def _proposed(self, finding: Finding, most: int) -> Iterator[_Proposal]:
         """Its remedies, nearest first; of those that vary one joint the ones that clear its rule there."""
@@ -102,16 +102,16 @@ class Search:
             if self._looks_left < 0:
                 return
             found = Found(self._alone(remedy.joint))
-            if not found.still(finding, self._before):
-                yield _Proposal(remedy, len(found.brings(self._before)))
+            if not found.remaining(finding, self._before):
+                yield _Proposal(remedy, len(found.new_since(self._before)))
 
     def _single(self, finding: Finding) -> tuple[Remedy | None, list[_Proposal]]:
         """The nearest single remedy that passes, and all that were looked at."""
         looked_at: list[_Proposal] = []
         tried = 0
-        for proposal in self._proposed(finding, MOST_LOOKED_AT):
+        for proposal in self._proposed(finding, MOST_PROPOSALS):
             looked_at.append(proposal)
-            if proposal.brings == 0:
+            if proposal.new_faults == 0:
                 if self._passes(finding, proposal.remedy):
                     return proposal.remedy, looked_at
                 tried += 1
@@ -122,18 +122,20 @@ class Search:
     def _set(self, targets: Sequence[Finding], near: Iterable[_Proposal]) -> Remedy | None:
         """The smallest set of remedies that clears all the targets; `near`: what is proposed for the first of them."""
         steps: list[tuple[Remedy | None, Iterable[_Proposal]]] = [(None, near)]
-        for _ in range(MOST_AT_ONCE):
+        for _ in range(MOST_IN_A_SET):
             further: list[tuple[Remedy | None, Iterable[_Proposal]]] = []
             for made, proposals in steps:
-                for proposal in sorted(proposals, key=lambda proposal: proposal.brings)[:WIDTH]:
+                for proposal in sorted(proposals, key=lambda proposal: proposal.new_faults)[:WIDTH]:
                     both = _both(made, proposal.remedy)
                     if (after := self._after(both)) is None:
                         continue
-                    still = itertools.chain.from_iterable(after.still(target, self._before) for target in targets)
-                    todo = [*still, *after.brings(self._before)]
+                    remaining = itertools.chain.from_iterable(
+                        after.remaining(target, self._before) for target in targets
+                    )
+                    todo = [*remaining, *after.new_since(self._before)]
                     if not todo:
                         return both
-                    further.append((both, self._proposed(todo[0], MOST_LOOKED_AT_THEN)))
+                    further.append((both, self._proposed(todo[0], MOST_FOLLOW_UPS)))
             steps = further
         return None
 
@@ -150,7 +152,7 @@ class Search:
         for proposal in proposals[:MOST_TRIED]:
             words, after = proposal.remedy.words, self._after(proposal.remedy)
             if after is not None:
-                faults = listed(dict.fromkeys(map(_fault, after.brings(self._before)[:MOST_AT_ONCE])))
+                faults = listed(dict.fromkeys(map(_fault, after.new_since(self._before)[:MOST_IN_A_SET])))
                 but = f"brings {faults}" if faults else "leaves it as it is"
                 return f"no single change clears this; the nearest, {words}, {but}"
             if self._spent():
@@ -160,11 +162,8 @@ class Search:
 
 def _groups(faults: Iterable[int], proposals: Sequence[Sequence[_Proposal]]) -> Iterable[list[int]]:
     """Findings, by their numbers, whose nearest remedies change the same table: they hang together."""
-    groups: dict[object, list[int]] = {}
-    for number in faults:
-        change = proposals[number][0].remedy.changes[0]
-        groups.setdefault((change.table, change.name), []).append(number)
-    return groups.values()
+    changes = ((proposals[number][0].remedy.changes[0], number) for number in faults)
+    return grouped(((change.table, change.name), number) for change, number in changes).values()
 
 
 def _targets(findings: Sequence[Finding], group: Sequence[int]) -> Iterable[tuple[int, ...]]:

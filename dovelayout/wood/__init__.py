@@ -1,1 +1,1 @@
-"""Woods and what is known of them: strength, movement, moisture, glue. Import from the modules by name."""
+"""Wood data: strength, stiffness, movement, moisture, glue. Import from the modules by name."""

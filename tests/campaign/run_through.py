@@ -54,7 +54,7 @@ def _planned(job: Job) -> None:
         most_mm = None if fit is None else fit.chosen.inner_fit_mm
         if fit is not None and most_mm is not None:
             rehearse(cheeks=cheek_counts(joint), fit_mm=fit.fit_mm, most_mm=most_mm, hand=job.shop.hand, joints=FEW)
-    _or_said(lambda: plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop))
+    _or_said(lambda: plan_glue_up(joints=job.joints, dividers=job.dividers, spec=job.glueup, shop=job.shop))
 
 
 def _or_said(work: Any) -> Any:

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from dovelayout.checks.cutout_remedy import moved_across, moved_along, narrower, shallower, smaller
-from dovelayout.checks.cutouts import check_cutouts, clamp_load_n, section_share, strip_load_n, strips, takings
+from dovelayout.checks.cutouts import check_cutouts, clamp_load_n, joint_zones, section_share, strip_load_n, strips
 from dovelayout.checks.finding import Finding, Level, worst_level
 from dovelayout.verdict.verdict import judged
 from tests.jobs import applied, corner_job, loaded, values_of
@@ -40,7 +40,7 @@ def _side(tables: dict[str, Any]) -> tuple[Any, Any]:
     job = loaded(tables)
     side = job.boards[0]
     assert side.wood.mor_mpa == pytest.approx(CHERRY_MPA, abs=0.5)
-    return side, takings(side, job.joints)
+    return side, joint_zones(side, job.joints)
 
 
 # --- the numbers by hand ---

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from dovelayout.casework.wishes import Pace
+from dovelayout.casework.glue_up_spec import Pace
 from dovelayout.glueup.timing import (
     clamps_across,
     clamps_for,

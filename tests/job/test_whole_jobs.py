@@ -16,7 +16,7 @@ from dovelayout.job.reader import load_job
 from dovelayout.job.readers import limits
 from dovelayout.job.tables.schema import TABLES, JobTable
 from dovelayout.joints.corner import CornerJoint
-from dovelayout.planning.suggest import MOST_TRIED_OTHERWISE, suggest
+from dovelayout.planning.suggest import MOST_TRIED_ON_CHANGES, suggest
 from dovelayout.shop import Shop
 from dovelayout.verdict.verdict import judged
 from tests.campaign.run_through import run
@@ -141,7 +141,7 @@ def test_a_search_for_remedies_tries_a_share_of_the_grid(monkeypatch: pytest.Mon
     job = load_job({"board": wide, "corner": [CORNER], "shop": {"fit": 1.6}}, source="x")
     assert suggest(job.joints[0], job.shop).layouts == ()
     thicker = [thickness for thickness in tried if thickness == 25]
-    assert MOST_TRIED_OTHERWISE / 2 < len(thicker) <= MOST_TRIED_OTHERWISE
+    assert MOST_TRIED_ON_CHANGES / 2 < len(thicker) <= MOST_TRIED_ON_CHANGES
 
 
 def test_an_error_says_no_more_than_the_beginning_of_a_long_list() -> None:

@@ -312,7 +312,7 @@ class Maker:
             "_taper": lambda: rng.choice(("1:320", "1:50", "1:10", "1:2000")),
             "_joint": lambda: rng.choice(tuple(KINDS)),
             "_size": lambda: rng.choice((*SIZES_MM, "roll 610 mm", "210 x 400 mm", [210, 400], [8, 12])),
-            "_both_alike": lambda: rng.choice((0.5, -0.2, {"tails": 0.3}, {"pins": -0.4, "tails": 1})),
+            "_proud_lengths": lambda: rng.choice((0.5, -0.2, {"tails": 0.3}, {"pins": -0.4, "tails": 1})),
             "_flag": lambda: self._now(0.5),
             "_glue": lambda: rng.choice(("all", [[0, self._cm(20, 80)]], [[self._cm(1, 9), self._cm(20, 80)]] * 2)),
             "_minutes_range": lambda: rng.choice((8, [5, 10], [0, 1], 10080)),

@@ -29,11 +29,11 @@ def lay_out_tails(*, count: int, **room: Any) -> tuple[Span, ...]:
 
 
 def most_tails(*, room_mm: float, **room: Any) -> int:
-    return TailRoom(over=Span(0, room_mm), **room).most
+    return TailRoom(span=Span(0, room_mm), **room).most
 
 
 def proposed_count(*, room_mm: float, thickness_mm: float, **room: Any) -> int:
-    return TailRoom(over=Span(0, room_mm), **room).proposed_count(thickness_mm=thickness_mm)
+    return TailRoom(span=Span(0, room_mm), **room).proposed_count(thickness_mm=thickness_mm)
 
 
 def test_spans() -> None:
@@ -77,7 +77,7 @@ def test_weights_are_one_a_tail_and_even_handed_unless_graduated(count: int, spa
 
 def test_five_tails_by_hand() -> None:
     # 320 = 2 * 8 + 5 tail + 4 * 6: tails of 56
-    spans = lay_out_tails(over=Span(0, 320), count=5, pin_mm=6, half_pin_mm=8, spacing=Spacing.EVEN, flare_mm=19 / 7)
+    spans = lay_out_tails(span=Span(0, 320), count=5, pin_mm=6, half_pin_mm=8, spacing=Spacing.EVEN, flare_mm=19 / 7)
     assert [(span.start_mm, span.end_mm) for span in spans] == [
         (8, 64), (70, 126), (132, 188), (194, 250), (256, 312),
     ]  # fmt: skip
@@ -86,7 +86,7 @@ def test_five_tails_by_hand() -> None:
 def test_closer_at_the_edges_by_hand() -> None:
     # 100 + 20 = 2 * 5 + 3 * 4 + (0.65 + 1 + 1 + 0.65) u: u = 98 / 3.3
     spans = lay_out_tails(
-        over=Span(20, 140), count=4, pin_mm=4, half_pin_mm=5, spacing=Spacing.CLOSER_AT_EDGES, flare_mm=2
+        span=Span(20, 140), count=4, pin_mm=4, half_pin_mm=5, spacing=Spacing.CLOSER_AT_EDGES, flare_mm=2
     )
     unit = 98 / 3.3
     assert [span.width_mm for span in spans] == pytest.approx([0.65 * unit, unit, unit, 0.65 * unit])
@@ -109,7 +109,7 @@ def test_pins_come_out_as_asked_for(
     shares = weights(count, spacing)
     room = 2 * half + (count - 1) * pin + (neck + 2 * flare) / min(shares) * sum(shares)
     over = Span(start, start + room)
-    spans = lay_out_tails(over=over, count=count, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare)
+    spans = lay_out_tails(span=over, count=count, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare)
     assert len(spans) == count
     assert spans[0].start_mm - over.start_mm == pytest.approx(half, abs=1e-9)
     assert over.end_mm - spans[-1].end_mm == pytest.approx(half, abs=1e-9)
@@ -120,7 +120,7 @@ def test_pins_come_out_as_asked_for(
 
 def _said(**keys: object) -> str:
     given_keys: dict[str, object] = {
-        "over": Span(0, 100),
+        "span": Span(0, 100),
         "count": 9,
         "pin_mm": 6.0,
         "half_pin_mm": 8.0,
@@ -135,19 +135,19 @@ def _said(**keys: object) -> str:
 def test_too_many_tails_name_the_most_that_fit() -> None:
     # 9: (84 - 48) / 9 - 5.4 = -1.4; 6: (84 - 30) / 6 - 5.4 = 3.6; 7: (84 - 36) / 7 - 5.4 = 1.46, below 3
     assert _said() == "9 tails leave -1.4 mm necks in 100.0 mm; 6 fit"
-    lay_out_tails(over=Span(0, 100), count=6, pin_mm=6, half_pin_mm=8, spacing=Spacing.EVEN, flare_mm=2.7)
+    lay_out_tails(span=Span(0, 100), count=6, pin_mm=6, half_pin_mm=8, spacing=Spacing.EVEN, flare_mm=2.7)
 
 
 def test_half_pins_that_are_too_wide_name_the_widest() -> None:
     # one tail needs 5.4 + 3 of 30: (30 - 8.4) / 2 = 10.8
-    said = _said(over=Span(0, 30), count=1, half_pin_mm=14.0)
+    said = _said(span=Span(0, 30), count=1, half_pin_mm=14.0)
     assert said == "1 tail leaves -3.4 mm necks in 30.0 mm; one tail fits with half_pin 10.8 mm or less"
-    (span,) = lay_out_tails(over=Span(0, 30), count=1, pin_mm=6, half_pin_mm=10.8, spacing=Spacing.EVEN, flare_mm=2.7)
+    (span,) = lay_out_tails(span=Span(0, 30), count=1, pin_mm=6, half_pin_mm=10.8, spacing=Spacing.EVEN, flare_mm=2.7)
     assert span.width_mm - 5.4 == pytest.approx(3.0)
 
 
 def test_a_slope_that_is_too_steep_names_the_width_needed() -> None:
-    said = _said(over=Span(0, 30), count=1, flare_mm=15.0)
+    said = _said(span=Span(0, 30), count=1, flare_mm=15.0)
     assert said.endswith("no tail fits: the slope and thickness alone need 33.0 mm, a wider board or a finer slope")
 
 
@@ -176,13 +176,13 @@ def test_the_most_tails_fit_and_one_more_does_not(
     assert all(least_neck(count) < LEAST_NECK_MM + 1e-6 for count in range(most + 1, 60))
     if most:
         spans = lay_out_tails(
-            over=Span(0, room), count=most, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare
+            span=Span(0, room), count=most, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare
         )
         assert len(spans) == most
         if least_neck(150) < -1e-6:
             with pytest.raises(LayoutError, match=rf"; {most} fits?$"):
                 lay_out_tails(
-                    over=Span(0, room), count=150, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare
+                    span=Span(0, room), count=150, pin_mm=pin, half_pin_mm=half, spacing=spacing, flare_mm=flare
                 )
 
 
@@ -213,7 +213,7 @@ def test_a_proposed_count_can_be_laid_out(room: float, thickness: float, ratio: 
     except LayoutError:
         assert most_tails(room_mm=room, **keys) == 0  # type: ignore[arg-type]
         return
-    assert len(lay_out_tails(over=Span(0, room), count=count, **keys)) == count  # type: ignore[arg-type]
+    assert len(lay_out_tails(span=Span(0, room), count=count, **keys)) == count  # type: ignore[arg-type]
 
 
 # widths by hand: n tails in a room, (room - 2 half pins - (n - 1) pins) / n; wanted: 2.2 x (pin + 2 x flare)
@@ -243,8 +243,8 @@ def test_a_tail_whose_neck_vanishes_is_refused_and_one_that_has_any_is_laid_out(
     """20 mm less two half pins of 7 is 6, twice the flare of 3."""
     keys = {"count": 1, "pin_mm": 6, "half_pin_mm": 7, "spacing": Spacing.EVEN}
     with pytest.raises(LayoutError, match=r"leaves 0.0 mm necks"):
-        lay_out_tails(over=Span(0, 20), flare_mm=3, **keys)  # type: ignore[arg-type]
-    assert lay_out_tails(over=Span(0, 20), flare_mm=2.99, **keys) == (Span(7, 13),)  # type: ignore[arg-type]
+        lay_out_tails(span=Span(0, 20), flare_mm=3, **keys)  # type: ignore[arg-type]
+    assert lay_out_tails(span=Span(0, 20), flare_mm=2.99, **keys) == (Span(7, 13),)  # type: ignore[arg-type]
 
 
 @pytest.mark.parametrize(("pin_mm", "half_pin_mm"), [(3.0, 5.0), (6.0, 7.5), (6.1, 7.5), (6.3, 8.0), (10.0, 12.5)])
@@ -275,8 +275,8 @@ def test_a_neck_of_six_tenths_of_the_thickness_is_not_weak() -> None:
 
 def test_no_half_pin_of_nothing_is_named() -> None:
     """(9.1 - 6 - 3) / 2 is 0.05 mm, down to a tenth: none; 9.2 leaves one of a tenth."""
-    assert "no tail fits" in _said(over=Span(0, 9.1), count=1, flare_mm=3.0)
-    assert "one tail fits with half_pin 0.1 mm or less" in _said(over=Span(0, 9.21), count=1, flare_mm=3.0)
+    assert "no tail fits" in _said(span=Span(0, 9.1), count=1, flare_mm=3.0)
+    assert "one tail fits with half_pin 0.1 mm or less" in _said(span=Span(0, 9.21), count=1, flare_mm=3.0)
 
 
 def test_the_most_tails_of_any_corner_is_the_documented_most() -> None:

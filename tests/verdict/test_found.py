@@ -33,7 +33,7 @@ BEFORE = Found([finding(), finding("tails", Level.NOTE), finding("slope", Level.
     ],
 )
 def test_a_warning_that_was_not_there_is_new(after: list[Finding], new: bool) -> None:
-    assert bool(Found(after).brings(BEFORE)) is new
+    assert bool(Found(after).new_since(BEFORE)) is new
 
 
 @pytest.mark.parametrize(
@@ -47,12 +47,12 @@ def test_a_warning_that_was_not_there_is_new(after: list[Finding], new: bool) ->
     ],
 )
 def test_a_finding_is_cleared_where_its_check_says_nothing_new(after: list[Finding], cleared: bool) -> None:
-    assert (Found(after).still(finding(), BEFORE) == ()) is cleared
+    assert (Found(after).remaining(finding(), BEFORE) == ()) is cleared
 
 
 def test_what_a_check_said_elsewhere_before_may_stay() -> None:
     before = Found([finding(), finding(place=OTHER), finding(measures="width")])
-    assert Found([finding(place=OTHER), finding(measures="width")]).still(finding(), before) == ()
+    assert Found([finding(place=OTHER), finding(measures="width")]).remaining(finding(), before) == ()
 
 
 def test_the_worst_of_a_place_comes_first_and_counts() -> None:

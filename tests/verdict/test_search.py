@@ -195,8 +195,8 @@ def test_no_more_are_tried_or_looked_at_than_is_said(monkeypatch: pytest.MonkeyP
 
     of_a_joint = replace(thin, remedies=lambda: iter(proposed))
     Search(Found([thin]), after=world.after, alone=alone).offered([of_a_joint])
-    assert len(looked_at) == search.MOST_LOOKED_AT
-    monkeypatch.setattr(search, "MOST_LOOKED_AT_IN_ALL", 300)
+    assert len(looked_at) == search.MOST_PROPOSALS
+    monkeypatch.setattr(search, "MOST_PROPOSALS_IN_ALL", 300)
     looked_at.clear()
     unlike = [replace(of_a_joint, message=str(number)) for number in range(3)]
     Search(Found([thin]), after=world.after, alone=alone).offered(unlike)

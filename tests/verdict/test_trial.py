@@ -87,10 +87,10 @@ def test_a_part_of_a_job_is_judged_as_in_all_of_it(data: dict[str, Any]) -> None
             continue
         outside = before.ranks.keys() - judge(load_job(part, source="x")).ranks.keys()
         assert whole.ranks == {**{key: before.ranks[key] for key in outside}, **alone.ranks}
-        assert [f.message for f in whole.brings(before)] == [f.message for f in alone.brings(before)]
+        assert [f.message for f in whole.new_since(before)] == [f.message for f in alone.new_since(before)]
         for finding in before.findings:
             if (finding.check, finding.place) not in outside:
-                assert bool(whole.still(finding, before)) is bool(alone.still(finding, before))
+                assert bool(whole.remaining(finding, before)) is bool(alone.remaining(finding, before))
 
 
 SET_OUT = corner_job(tails_at=[[10, 90], [100, 190]])

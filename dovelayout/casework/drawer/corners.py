@@ -64,28 +64,28 @@ def with_corners(drawer: Drawer, *, clean: Callable[[CornerJoint], bool]) -> Dra
     covers = Span(drawer.groove.far_mm, min(drawer.height_mm, drawer.groove.far_mm + back.width_mm))
     behind = replace(common, covers=covers, key_prefix="back_")
     joints: list[CornerJoint] = []
-    for pair, wanted, board in ((corners[:2], before, front), (corners[2:], behind, back)):
+    for pair, shared, board in ((corners[:2], before, front), (corners[2:], behind, back)):
         one, other = (
             replace(
-                wanted,
+                shared,
                 name=f"{drawer.name} {corner.where}",
                 tails=corner.tails,
                 pins=replace(corner.pins, board=board),
             )
             for corner in pair
         )
-        joint = _laid_out(one, drawer, clean)
+        joint = _best_corner(one, drawer, clean)
         # the other hand of the same corner takes the same layout
         joints += [joint, joint.varied(name=other.name, tails=other.tails, pins=other.pins)]
     return replace(drawer, joints=tuple(joints))
 
 
-def _laid_out(wanted: CornerSpec, drawer: Drawer, clean: Callable[[CornerJoint], bool]) -> CornerJoint:
+def _best_corner(spec: CornerSpec, drawer: Drawer, clean: Callable[[CornerJoint], bool]) -> CornerJoint:
     """The first layout that breaks no limit and hides the groove; else the first that can be built."""
-    kind: type[CornerJoint] = ThroughJoint if wanted.lap_mm is None else HalfBlindJoint
+    kind: type[CornerJoint] = ThroughJoint if spec.lap_mm is None else HalfBlindJoint
     first: CornerJoint | None = None
     trouble: LayoutError | None = None
-    for candidate in _candidates(wanted, drawer):
+    for candidate in _candidates(spec, drawer):
         try:
             joint = kind.worked_out(candidate)
         except LayoutError as error:

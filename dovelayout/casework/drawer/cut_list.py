@@ -1,4 +1,4 @@
-"""The cut list of a job's drawers: equal parts in one row, and for which drawers they are."""
+"""The cut list of a job's drawers: equal parts in one row, with the drawers they belong to."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.joints.board import Board
-from dovelayout.words import listed
+from dovelayout.words import capital, listed
 
 ROLES = ("front", "side", "back", "bottom", "slip", "muntin", "centre guide")
 
@@ -41,11 +41,11 @@ def all_add_up(drawers: Sequence[Drawer]) -> str:
     off = [drawer.name for drawer in drawers if not drawer.adds_up]
     if off:
         return f"The parts of {listed(off)} DON'T add up: see the stops."
-    over = f"{len(drawers)} {'drawer' if len(drawers) == 1 else 'drawers'}"
-    return f"Every part adds up: {sums} sums over {over} come out."
+    counted = f"{len(drawers)} {'drawer' if len(drawers) == 1 else 'drawers'}"
+    return f"Every part adds up: {sums} sums over {counted} come out."
 
 
 def assumed_cases(drawers: Sequence[Drawer]) -> tuple[str, ...]:
     """What is assumed of the wood of their cases, each assumption once, as sentences."""
     words = dict.fromkeys(drawer.assumed_case for drawer in drawers if drawer.assumed_case)
-    return tuple(f"{text[:1].upper()}{text[1:]}: the air behind the drawers hangs on it." for text in words)
+    return tuple(f"{capital(text)}: the air behind the drawers hangs on it." for text in words)

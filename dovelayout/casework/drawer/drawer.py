@@ -89,7 +89,7 @@ class Drawer:
 
     @property
     def spec(self) -> DrawerSpec:
-        """What the maker wants of it."""
+        """Its specification."""
         return self.sizes.spec
 
     @property

@@ -1,4 +1,4 @@
-"""A drawer's arithmetic, in the order of the work: width, height, groove, length, back, bottom."""
+"""Sizes of a drawer, computed in the order of the work: width, height, groove, length, back, bottom."""
 
 from __future__ import annotations
 
@@ -150,7 +150,7 @@ class DrawerSizes:
         return max(self.front.grows_share, self.side.grows_share)
 
     def measures(self, sizes: Sizes) -> Measures:
-        """All lengths, those of `sizes` as the maker has them. Raises LayoutError for what is no drawer."""
+        """All lengths, those of `sizes` as the maker has them. Raises LayoutError for impossible sizes."""
         spec = self.spec
         beside_mm = 0.0 if self.dovetailed else 2 * spec.side.thickness_mm
         # a lipped front goes past the sides whatever the corners are
@@ -201,7 +201,7 @@ class DrawerSizes:
         )
 
     def right_mm(self, size: str) -> float:
-        """What would be right for a size that the maker has given: what it comes to when it is left out."""
+        """The right value of a size that the job fixes: what it comes to when it is left out."""
         value_mm: float = getattr(self.measures(replace(self.spec.sizes, **{size: None})), size)
         return value_mm
 

@@ -1,4 +1,4 @@
-"""What the maker wants of a drawer: its opening, its style, its wood, and sizes that are decided already."""
+"""The specification of a drawer: its opening, its style, its wood, and sizes that are fixed already."""
 
 from __future__ import annotations
 
@@ -101,7 +101,7 @@ class Stock:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Sizes:
-    """Sizes that the maker has decided, or has cut already; None where they are worked out."""
+    """Sizes that the job fixes, or that are cut already; None where they are worked out."""
 
     front_width_mm: float | None = None
     front_height_mm: float | None = None
@@ -114,7 +114,7 @@ class Sizes:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class DrawerSpec:
-    """A drawer as the maker wants it; None where that is left open.
+    """A drawer as the job specifies it; None where the job leaves a value open.
 
     `bow_mm`: how far each side bows outward (below 0: inward). `case`: the wood of the case's sides, whose width is the
     opening's depth; it is the drawer's own where the job doesn't name it (`case_named`). `origin`: its place in the job,

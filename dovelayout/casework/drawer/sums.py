@@ -1,4 +1,4 @@
-"""The sums that a drawer's cut list has to come out at."""
+"""Sums that check a drawer's cut list."""
 
 from __future__ import annotations
 

@@ -1,6 +1,6 @@
 """The fit that suits the glue: cheeks cut fuller than their sockets, and what the glue's water adds once it is spread.
 
-These checks run only if the shop says how full its cheeks are cut. What presses, drives and bends is in `squeeze`.
+These checks run only if the shop says how full its cheeks are cut. Pressure, driving force and bending are in `squeeze`.
 """
 
 from __future__ import annotations
@@ -267,7 +267,7 @@ def _sum_words(found: Tight) -> str:
 def _looser(joint: CornerJoint, found: Tight) -> Remedies:
     """What eases the cheeks: a smaller fit with the same glue, or another glue."""
 
-    def ways() -> Iterator[Remedies]:
+    def proposals() -> Iterator[Remedies]:
         glue = found.glue if found.swelling_mm is not None else None
         aim_mm = fullest_fit_mm(joint, glue, outer_relieved=True)
         if aim_mm is not None and 0 <= aim_mm < found.fit_mm:
@@ -277,7 +277,7 @@ def _looser(joint: CornerJoint, found: Tight) -> Remedies:
             other, fit_mm = milder
             yield by_setting("shop", "shop", {"glue": other.id, "fit": mm_text(fit_mm)}, _milder_words(*milder))
 
-    return lambda: in_turn(*ways())()
+    return lambda: in_turn(*proposals())()
 
 
 def _has_label(found: Tight) -> bool:

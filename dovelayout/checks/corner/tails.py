@@ -65,10 +65,10 @@ def measure_tails(joint: CornerJoint) -> Iterator[Measure]:
 
 def check_tails(joint: CornerJoint, shop: Shop) -> Iterator[Finding]:
     """Narrow necks and wide tails, each with counts that may pass."""
-    said: set[str] = set()
+    reported: set[str] = set()
     for measure in measure_tails(joint):
-        if measure.rule.check not in said and (breach := measure.breach):  # of two limits the first says it all
-            said.add(measure.rule.check)
+        if measure.rule.check not in reported and (breach := measure.breach):  # of two limits the first says it all
+            reported.add(measure.rule.check)
             yield _neck(joint, measure.part, breach) if breach.rule.below else _wide(joint, measure.part, breach)
     yield from _free_edge(joint)
 

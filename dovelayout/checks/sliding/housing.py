@@ -14,6 +14,7 @@ from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.place import Place
 from dovelayout.shop import Shop
 from dovelayout.wood.species import WoodKind
+from dovelayout.words import capital
 
 SHALLOW = rule("housing-depth", "share of the host that the key reaches in", unit="of the host", note=0.20)
 DEEP = rule(
@@ -150,7 +151,7 @@ def _long(joint: SlidingJoint, shop: Shop) -> Iterator[Finding]:
     if glue.slippery:
         # it lubricates while it swells: hard going, yet not the one that is sure to seize
         breach = replace(breach, level=Level.WARN, limit=LONG.warn)
-        helps = f". {glue.name[:1].upper()}{glue.name[1:]} helps it home, as long as it stays warm and moving"
+        helps = f". {capital(glue.name)} helps it home, as long as it stays warm and moving"
     yield breach.finding(
         _housing(joint),
         f"a straight tongue with {wet_mm:.0f} mm of {glue.name} on it swells while it slides: such joints have seized half "

@@ -9,9 +9,11 @@ from dovelayout.drawing.bench.corner_lines import corner_figures
 from dovelayout.drawing.bench.divider_lines import divider_figures
 from dovelayout.drawing.bench.settings import all_settings
 from dovelayout.drawing.bench.sheet import BenchSheet, Section, without_repeats
-from dovelayout.drawing.prose import sentences
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.texts import Texts
 from dovelayout.units import Unit
+
+TEXTS = Texts("drawing", "bench")
 
 
 def bench_of(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit: Unit) -> BenchSheet:
@@ -23,6 +25,6 @@ def bench_of(joints: Sequence[CornerJoint], dividers: Sequence[Divider], unit: U
 def how_to_use() -> tuple[Section, ...]:
     """The parts that close every bench sheet."""
     return (
-        Section(title="The templates", lines=sentences("bench.templates")),
-        Section(title="Take care", lines=sentences("bench.cautions")),
+        Section(title="The templates", lines=TEXTS.rows("templates")),
+        Section(title="Take care", lines=TEXTS.rows("cautions")),
     )

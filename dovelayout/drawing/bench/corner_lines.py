@@ -9,12 +9,14 @@ from dovelayout.checks.corner.fit import fullest_fit_mm
 from dovelayout.checks.corner.tools import clearings
 from dovelayout.drawing.bench.settings import slope_number
 from dovelayout.drawing.bench.sheet import MOST_NAMES, Figures, Number, figure, fine_figure, setting, titled
-from dovelayout.drawing.prose import sentence, sentences
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.face import EndFaces
 from dovelayout.shop import Shop
+from dovelayout.texts import Texts
 from dovelayout.units import Unit, format_both
 from dovelayout.words import grouped, listed_by_kind
+
+TEXTS = Texts("drawing", "bench")
 
 NO_SHOP = Shop()
 SAME_MM = 0.05
@@ -120,14 +122,14 @@ def _mitres(joint: CornerJoint) -> Iterator[str]:
     groove = joint.spec.groove
     for mitre in joint.mitres:
         hides = groove is not None and mitre.start_mm <= groove.from_edge_mm and groove.far_mm <= mitre.end_mm
-        beside = sentence("bench.mitre_groove" if hides else "bench.mitre_plain")
-        yield sentence("bench.mitre", mitre=mitre, groove=beside)
+        beside = TEXTS("mitre_groove" if hides else "mitre_plain")
+        yield TEXTS("mitre", start_mm=mitre.start_mm, end_mm=mitre.end_mm, groove=beside)
 
 
 def _lid(joint: CornerJoint, unit: Unit) -> Iterator[str]:
     if joint.saw_line_mm is not None and joint.spec.lid is not None:
         lost = format_both(joint.spec.lid.lost_mm, unit=unit)
-        yield sentence("bench.lid", line=format_both(joint.saw_line_mm, unit=unit), lost=lost)
+        yield TEXTS("lid", line=format_both(joint.saw_line_mm, unit=unit), lost=lost)
 
 
 def _canted(joint: CornerJoint, unit: Unit) -> tuple[str, ...]:
@@ -139,9 +141,10 @@ def _canted(joint: CornerJoint, unit: Unit) -> tuple[str, ...]:
         f"{abs(degrees):.1f}° {'away from' if degrees >= 0 else 'towards'} the face edge"
         for degrees in cant.cheek_deg(joint.slope)
     )
-    back = sentence("bench.lean_back" if cant.lean_deg > 0 else "bench.lean_forward")
-    values = {"long": format_both(joint.end_width_mm, unit=unit), "lean": abs(cant.lean_deg), "back": back}
-    return sentences("bench.canted", joint=joint, near=near, far=far, **values)
+    back = TEXTS("lean_back" if cant.lean_deg > 0 else "lean_forward")
+    values = {"long": format_both(joint.end_width_mm, unit=unit), "lean_deg": abs(cant.lean_deg), "back": back}
+    boards = {"tails": joint.tail_board.name, "pins": joint.pin_board.name}
+    return TEXTS.rows("canted", angle_deg=cant.angle_deg, near=near, far=far, **boards, **values)
 
 
 def _sockets(pins: EndFaces, unit: Unit) -> Iterator[str]:
@@ -150,5 +153,5 @@ def _sockets(pins: EndFaces, unit: Unit) -> Iterator[str]:
         return
     if pins.lip is not None:
         long, thick = (format_both(mm, unit=unit) for mm in (pins.lip.overhang_mm, pins.lip.thickness_mm))
-        yield sentence("bench.lip", long=long, thick=thick)
-    yield sentence("bench.sockets")
+        yield TEXTS("lip", long=long, thick=thick)
+    yield TEXTS("sockets")

@@ -7,10 +7,12 @@ from collections.abc import Iterator, Sequence
 from dovelayout.casework.divider import Divider, setting_out
 from dovelayout.checks.sliding.router import first_pass_words
 from dovelayout.drawing.bench.sheet import Figures, Number, figure, titled
-from dovelayout.drawing.prose import sentence, sentences
 from dovelayout.joints.sliding import SlidingJoint
+from dovelayout.texts import Texts
 from dovelayout.units import Unit, format_both, format_slope
 from dovelayout.words import grouped
+
+TEXTS = Texts("drawing", "bench")
 
 
 def divider_figures(dividers: Sequence[Divider], unit: Unit) -> tuple[Figures, ...]:
@@ -24,8 +26,9 @@ def _figures(divider: Divider, unit: Unit) -> Figures:
     labels = [end.spec.host.label for end in divider.joints]
     grids = grouped((_setting_out(end, unit), label) for end, label in zip(divider.joints, labels, strict=True))
     ends = "; then ".join(" and ".join(same) for same in grids.values())
-    order = sentence("bench.divider.order", ends=ends) if len(grids) > 1 else ""
-    about = sentence("bench.divider.about", joint=divider.joint, hosts=" and ".join(labels), order=order)
+    about = TEXTS("divider.about", key=divider.joint.key.name, hosts=" and ".join(labels))
+    if len(grids) > 1:
+        about += " " + TEXTS("divider.order", ends=ends)
     return Figures(title="", about=(about,), grids=tuple(grids), lines=tuple(_lines(divider, unit)))
 
 
@@ -35,15 +38,17 @@ def _setting_out(joint: SlidingJoint, unit: Unit) -> tuple[tuple[str, Number], .
 
 def _lines(divider: Divider, unit: Unit) -> Iterator[str]:
     joint, spec = divider.joint, divider.joint.spec
-    cheeks = sentence(f"bench.divider.cheeks_{'both' if spec.sloped == 'both' else 'one'}", joint=joint)
-    tapers = "parallel" if spec.taper_ratio is None else "taper"
-    taper = sentence(f"bench.divider.{tapers}", joint=joint, taper_mm=joint.taper_mm(joint.front_mm))
-    yield sentence("bench.divider.bevel", bevel=format_slope(joint.slope.ratio), cheeks=cheeks, taper=taper)
+    cheeks = TEXTS(f"divider.cheeks_{'both' if spec.sloped == 'both' else 'one'}", cheek=spec.sloped.value)
+    taper = TEXTS("divider.parallel")
+    if spec.taper_ratio is not None:
+        values = {"ratio": spec.taper_ratio, "taper_mm": joint.taper_mm(joint.front_mm), "length_mm": joint.length_mm}
+        taper = TEXTS("divider.taper", cheek=joint.taper_on.value, **values)
+    yield TEXTS("divider.bevel", bevel=format_slope(joint.slope.ratio), cheeks=cheeks, taper=taper)
     if spec.glue_zone_mm is not None:
-        yield sentence("bench.divider.glue", zone=format_both(divider.glue_zone_mm, unit=unit))
-    yield from sentences("bench.divider.hand")
+        yield TEXTS("divider.glue", zone=format_both(divider.glue_zone_mm, unit=unit))
+    yield from TEXTS.rows("divider.hand")
     if spec.bit is not None:
         diameter, first_pass = format_both(spec.bit.diameter_mm, unit=unit), first_pass_words(spec.bit, joint.depth_mm)
-        values = {"bit": spec.bit, "diameter": diameter, "neck_mm": spec.bit.neck_mm(joint.depth_mm)}
-        yield sentence("bench.divider.bit", first_pass=first_pass, **values)
-        yield from sentences("bench.divider.router")
+        values = {"angle_deg": spec.bit.slope.degrees, "neck_mm": spec.bit.neck_mm(joint.depth_mm)}
+        yield TEXTS("divider.bit", diameter=diameter, first_pass=first_pass, **values)
+        yield from TEXTS.rows("divider.router")

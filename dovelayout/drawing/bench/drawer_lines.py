@@ -6,9 +6,11 @@ from collections.abc import Iterator, Sequence
 
 from dovelayout.casework.drawer.drawer import Drawer
 from dovelayout.drawing.bench.sheet import Figures, Number, figure, setting, titled
-from dovelayout.drawing.prose import sentence
+from dovelayout.texts import Texts
 from dovelayout.units import Unit, format_both
 from dovelayout.words import grouped
+
+TEXTS = Texts("drawing", "bench")
 
 
 def drawer_figures(drawers: Sequence[Drawer], unit: Unit) -> tuple[Figures, ...]:
@@ -42,8 +44,9 @@ def _clearance(now_mm: float, dampest_mm: float, driest_mm: float, unit: Unit) -
 
 
 def _lines(drawer: Drawer, unit: Unit) -> Iterator[str]:
-    yield sentence("bench.drawer.slips" if drawer.sizes.slips else "bench.drawer.sides")
-    yield from (sentence("bench.drawer.sum", sum=one) for one in drawer.sums if not one.adds_up)
+    yield TEXTS("drawer.slips" if drawer.sizes.slips else "drawer.sides")
+    yield from (TEXTS("drawer.sum", what=one.what, sum=one.words) for one in drawer.sums if not one.adds_up)
     if drawer.bottom.slot_mm:
         slot = format_both(drawer.bottom.slot_mm, unit=unit)
-        yield sentence("bench.drawer.bottom", bottom=drawer.bottom, slot=slot)
+        grows_mm, shrinks_mm = drawer.bottom.grows_mm, drawer.bottom.shrinks_mm
+        yield TEXTS("drawer.bottom", grows_mm=grows_mm, shrinks_mm=shrinks_mm, slot=slot)

@@ -6,11 +6,13 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from dovelayout.drawing.primitives import Anchor, Item, Role, Sheet, Stroke, Text, moved, rectangle, strokes, text_at
-from dovelayout.drawing.prose import data_at, sentence
 from dovelayout.drawing.sheets.bars import bar, set_along
 from dovelayout.drawing.sheets.flow import Paragraph, lines_of
 from dovelayout.errors import PrintError
 from dovelayout.paper import Paper
+from dovelayout.texts import Texts
+
+TEXTS = Texts("drawing", "calibration")
 
 BARS_MM = (250.0, 150.0)
 USUAL_BAR_MM = 150.0
@@ -20,6 +22,9 @@ SHORT_BAR_MM = 100.0
 ROW_MM = 16.0  # a bar, its figures and its words
 FIRST_MM = 4.0  # from the margin to the first tick, and to a bar's longest tick
 WORDS_MM = 3.3
+BEFORE_MM = ((5.0, 0.0), (3.6, 0.5), (WORDS_MM, 2.0), (WORDS_MM, 2.0), (WORDS_MM, 1.5))
+AFTER_MM = ((WORDS_MM, 2.0), (3.6, 6.0), (3.6, 5.0), (WORDS_MM, 4.0), (2.9, 1.0), (WORDS_MM, 2.0), (WORDS_MM, 1.5))
+"""Size of each row's text and the space above it: the rows before the large ticks, and those after them."""
 FIGURE_MM = 2.2
 BETWEEN_MM = 0.6  # the lines of a row
 TICK_WIDE_MM = 2.0  # the two ticks drawn large
@@ -82,14 +87,14 @@ def _bars_for(on: Paper) -> _Bars:
 
 def _across(length_mm: float, x: float, y: float) -> Iterator[Item]:
     yield from set_along([bar(length_mm)], (x, y + 7.0), upwards=False)
-    yield text_at((x, y + 1.2), sentence("calibration.across", length=length_mm), 2.8)
+    yield text_at((x, y + 1.2), TEXTS("across", length=length_mm), 2.8)
     yield from set_along(_figures(length_mm), (x, y + 7.0), upwards=False)
 
 
 def _up(length_mm: float, x: float, y: float) -> Iterator[Item]:
     base = x - 3.0  # inches to the right of the line, cm and words to its left
     yield from set_along([bar(length_mm)], (base, y), upwards=True)
-    yield text_at((base - 8.0, y), sentence("calibration.up", length=length_mm), 2.8, upwards=True)
+    yield text_at((base - 8.0, y), TEXTS("up", length=length_mm), 2.8, upwards=True)
     yield from set_along(_figures(length_mm), (base, y), upwards=True)
 
 
@@ -107,26 +112,25 @@ def _words(on: Paper, bars: _Bars, room_mm: float) -> Iterator[Item]:
     bar_x, bar_y = (USUAL_BAR_MM if USUAL_BAR_MM in row else row[0] for row in (bars.across, bars.up))
     options = "" if bar_x == USUAL_BAR_MM else f" --bar {bar_x:g}"
     options += "" if bar_y == bar_x else f" --bar-y {bar_y:g}"
-    both = sentence("calibration.longer_both", longest=longest) if longest in bars.across else ""
+    both = TEXTS("longer_both", longest=longest) + " " if longest in bars.across else ""
     values = {
         "paper": on.name,
         "across": " or ".join(f"{length:g}" for length in bars.across),
         "up": " or ".join(f"{length:g}" for length in bars.up),
-        "longer": sentence("calibration.longer", both=both, longest=longest) if longest in bars.up else "",
+        "longer": " " + TEXTS("longer", both=both, longest=longest) if longest in bars.up else "",
         "bar_x": bar_x,
         "bar_y": bar_y,
         "read_x": bar_x - 0.6,
         "read_y": bar_y + 0.7,
         "bars": options,
     }
-    for part in ("calibration.before", "calibration.after"):
-        for row in data_at(part):
-            paragraph = Paragraph(**{"size_mm": WORDS_MM, **row, "text": row["text"].format(**values)})
-            top -= paragraph.before_mm
-            for text, high_mm in lines_of(paragraph, room_mm, BETWEEN_MM):
+    for part, sizes_mm in (("before", BEFORE_MM), ("after", AFTER_MM)):
+        for row, (size_mm, before_mm) in zip(TEXTS.rows(part, **values), sizes_mm, strict=True):
+            top -= before_mm
+            for text, high_mm in lines_of(Paragraph(text=row, size_mm=size_mm), room_mm, BETWEEN_MM):
                 yield moved(text, left, top)
                 top -= high_mm
-        if part == "calibration.before":
+        if part == "before":
             top -= TICK_HIGH_MM + 3.0
             yield from _large_ticks(left, top, room_mm)
             top -= 3.0
@@ -141,4 +145,4 @@ def _large_ticks(left: float, y: float, room_mm: float) -> Iterator[Item]:
         measure += [(x, y + 1.1, x + tail, y + 1.8), (x, y + 1.1, x + tail, y + 0.4)]
     yield strokes(Role.BAR, [*ticks, (first + TICK_WIDE_MM, y + 7.0, last, y + 7.0)])
     yield strokes(Role.MARK, measure)
-    yield text_at(((first + last) / 2, y + 2.6), sentence("calibration.measured"), 2.4, Anchor.MIDDLE)
+    yield text_at(((first + last) / 2, y + 2.6), TEXTS("measured"), 2.4, Anchor.MIDDLE)

@@ -26,7 +26,7 @@ GAP_MM = 6.0
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Card(Drawing):
-    """A drawing with its title and words below it, and what stays and goes of it as rings."""
+    """A drawing with its title and words below it, and its kept and waste regions as rings."""
 
     title: str
     regions: tuple[Region, ...] = ()

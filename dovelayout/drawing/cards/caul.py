@@ -14,13 +14,15 @@ from dovelayout.drawing.cards.card import TITLE_MM, WORDS_MM, WORDS_WIDE_MM, Car
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import shortened
 from dovelayout.drawing.primitives import Item, Items, Role, Sheet, Stroke, strokes, text_at
-from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.sheets.frame import Legend, inset_room_mm
 from dovelayout.drawing.style import Style
 from dovelayout.errors import PrintError
 from dovelayout.glueup.caul import Caul
 from dovelayout.joints.spacing import Span
 from dovelayout.paper import Paper
+from dovelayout.texts import Texts
+
+TEXTS = Texts("drawing", "caul")
 
 PART_WORDS_MM = 8.0  # what the card of a part has besides, below its drawing
 MOST_NAMED = 6
@@ -34,8 +36,8 @@ def caul_sheet(caul: Caul, corners: Sequence[str], style: Style) -> Sheet:
     """A caul whole, on a sheet just large enough. `corners`: all that it fits."""
     strip = _Strip(caul=caul, corners=corners, style=style)
     what = f"Relieved caul{'s' if len(corners) > 1 else ''}, {strip.names}"
-    sheet = card_sheet(strip.cards(), style.heading(what, sentence("caul.heading")), Legend.CAUL)
-    description = sentence("caul.description", long=style.setting(caul.length_mm))
+    sheet = card_sheet(strip.cards(), style.heading(what, TEXTS("heading")), Legend.CAUL)
+    description = TEXTS("description", long=style.setting(caul.length_mm))
     return replace(sheet, title=f"{style.job}: caul, {strip.names}", description=description)
 
 
@@ -92,7 +94,7 @@ class _Strip:
         words = list(self._words(part))
         if count > 1:
             span = {"start": part.start_mm, "end": part.end_mm}
-            words.insert(0, sentence("caul.part", number=number, count=count, **span))
+            words.insert(0, TEXTS("part", number=number, count=count, **span))
         return captioned(title, tuple(self._drawing(part)), (self.caul.high_mm, part.width_mm), words)
 
     def _drawing(self, part: Span) -> Iterator[Item]:
@@ -114,19 +116,19 @@ class _Strip:
         yield strokes(Role.HATCH, hatch([box(face_mm, low, high_mm, up) for low, up in notches], pitch_mm=1.0))
         if match:
             yield strokes(Role.MATCH, match)
-        name = shortened(sentence("caul.on_the_strip", corners=self.names), NAME_MM, length_mm - 2 * NAME_AIR_MM)
+        name = shortened(TEXTS("on_the_strip", corners=self.names), NAME_MM, length_mm - 2 * NAME_AIR_MM)
         if name:
             yield text_at((face_mm / 2 + 1.5, NAME_AIR_MM), name, NAME_MM, upwards=True)
 
     def _words(self, part: Span) -> Iterator[str]:
         caul, setting, many = self.caul, self.style.setting, len(self.corners) > 1
         lower = "off_edge" if caul.start_mm > 0 else "at_edge"
-        yield sentence(f"caul.lower_{lower if part.start_mm == 0 else 'of_part'}", away=setting(caul.start_mm))
-        yield sentence("caul.wide", wide=setting(caul.wide_mm))
+        yield TEXTS(f"lower_{lower if part.start_mm == 0 else 'of_part'}", away=setting(caul.start_mm))
+        yield TEXTS("wide", wide=setting(caul.wide_mm))
         board = "" if many else shortened(f" of {caul.presses}", WORDS_MM, WORDS_WIDE_MM)
-        yield sentence("caul.notches", deep=setting(caul.deep_mm), of=board)
+        yield TEXTS("notches", deep=setting(caul.deep_mm), of=board)
         if many:
-            yield sentence("caul.fits", count=len(self.corners))
+            yield TEXTS("fits", count=len(self.corners))
 
 
 def _within(part: Span, spans: Iterable[Span]) -> list[tuple[float, float]]:

@@ -8,15 +8,17 @@ from dataclasses import replace
 from dovelayout.checks.finding import Finding
 from dovelayout.drawing.cards.caul import caul_pages
 from dovelayout.drawing.primitives import Sheet
-from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.sheets.flow import Paragraph, flowed, heading, item
 from dovelayout.drawing.sheets.frame import Legend, Page, all_framed
 from dovelayout.drawing.style import Heading, Style
 from dovelayout.glueup import words as glue_words
 from dovelayout.glueup.plan import GlueUp
 from dovelayout.paper import Paper
+from dovelayout.texts import Texts
 from dovelayout.units import Unit, format_both
 from dovelayout.words import grouped
+
+TEXTS = Texts("drawing", "caul")
 
 SIZES_MM = (3.1, 2.9, 2.7, 2.55)
 """Sizes of the text that are tried for one sheet; the last is about 7 point, as small as reads at the bench (ours)."""
@@ -36,7 +38,7 @@ def glue_up_sheets(plan: GlueUp, findings: Sequence[Finding], style: Style, on: 
     head = Heading(job="", what=title, numbers=glue_words.conditions(plan), stamp=style.stamp)
     pages = [replace(Page.of(content, head, Legend.NONE), title=title) for content in texts]
     cauls = glue_words.cauls_by_shape(plan.cauls)
-    head = style.heading("Relieved cauls", sentence("caul.heading"))
+    head = style.heading("Relieved cauls", TEXTS("heading"))
     pages += [Page.of(content, head, Legend.CAUL) for content in (caul_pages(cauls, style, on) if cauls else ())]
     return all_framed(pages, on)
 

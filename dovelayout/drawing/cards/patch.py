@@ -19,12 +19,14 @@ from dovelayout.drawing.cards.card import Card, captioned
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.lettering import width_mm
 from dovelayout.drawing.primitives import XY, Anchor, Item, Role, Stroke, closed, mirrored, placed, strokes, text_at
-from dovelayout.drawing.prose import sentence, sentences
 from dovelayout.drawing.sheets.frame import AIR_MM
 from dovelayout.repair.advice import at_least, both
 from dovelayout.repair.gap import WEDGE_RATIO, Slip
 from dovelayout.repair.patch import FACE_OVER_MM, LONG_MM, OVER_MM, Patch, break_on
 from dovelayout.repair.trace import Trace
+from dovelayout.texts import Texts
+
+TEXTS = Texts("drawing", "patch")
 
 SOUND_MM = 28.0  # sound wood that the paper covers beyond the seam, with its words and arrows
 BELOW_MM = 16.0  # and past its run-out
@@ -52,12 +54,12 @@ def slip_card(slip: Slip, name: str) -> Card:
         strokes(Role.FOLD, [(0.0, slip.depth_mm, wide - 6.0, slip.depth_mm)]),
         strokes(Role.MARK, _arrow(far + 4.0, 2.0, long_mm - 4.0)),
     )
-    taper = sentence("patch.slip_tapered", head=both(slip.head_mm), ratio=WEDGE_RATIO)
-    words = sentences(
-        "patch.slip",
+    taper = TEXTS("slip_tapered", head=both(slip.head_mm), ratio=WEDGE_RATIO)
+    words = TEXTS.rows(
+        "slip",
         tip=both(slip.tip_mm),
         mouth=both(slip.mouth_mm),
-        taper=taper if slip.tapered else sentence("patch.slip_parallel"),
+        taper=taper if slip.tapered else TEXTS("slip_parallel"),
         long=both(slip.length_mm),
         deep=both(slip.depth_mm),
         handle=both(slip.handle_mm),
@@ -164,16 +166,16 @@ class _Paper:
 
     def _words(self) -> Iterator[str]:
         patch, thick = self.patch, self.patch.thickness_mm
-        yield sentence("patch.for_corner", side="right" if self.right else "left")
-        yield sentence("patch.crease")
+        yield TEXTS("for_corner", side="right" if self.right else "left")
+        yield TEXTS("crease")
         reach = {"outside": patch.reach_mm(0.0), "inside": patch.reach_mm(thick)}
-        yield sentence("patch.seam_through" if patch.through else "patch.seam_at_edge", **reach)
-        yield sentence("patch.angles", seam=abs(patch.seam_deg), rings=abs(math.remainder(patch.ring_deg, 180.0)))
-        yield sentence("patch.run_out", length=patch.length_mm(0.0))
-        yield sentence("patch.plane")
+        yield TEXTS("seam_through" if patch.through else "seam_at_edge", **reach)
+        yield TEXTS("angles", seam=abs(patch.seam_deg), rings=abs(math.remainder(patch.ring_deg, 180.0)))
+        yield TEXTS("run_out", length=patch.length_mm(0.0))
+        yield TEXTS("plane")
         if self.trace is not None:
-            yield sentence("patch.trace")
-        yield sentence("patch.care")
+            yield TEXTS("trace")
+        yield TEXTS("care")
 
 
 def _rings(patch: Patch, wide_mm: float) -> list[Stroke]:
@@ -214,8 +216,8 @@ def _blank(patch: Patch, *, right: bool) -> Card:
     wide = far + 6.0 - left
     items = placed(mirrored(drawing, 0.0) if right else drawing, far + 6.0 if right else -left, -low)
     along, across, thick = patch.offcut_mm
-    words = sentences(
-        "patch.blank",
+    words = TEXTS.rows(
+        "blank",
         along=at_least(along),
         across=at_least(across),
         thick=at_least(thick),

@@ -14,11 +14,12 @@ from shapely.affinity import affine_transform
 from dovelayout.drawing.cards.card import Card, captioned
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.primitives import Role, Size, Stroke, closed, mirrored, rectangle, strokes, trapezoid
-from dovelayout.drawing.prose import sentence, sentences
 from dovelayout.drawing.style import Style
 from dovelayout.joints.sliding import SlidingJoint
-from dovelayout.joints.spacing import Span
+from dovelayout.texts import Texts
 from dovelayout.units import format_slope
+
+TEXTS = Texts("drawing", "slide")
 
 AROUND_MM = 12.0  # host that is shown on either side of a housing
 ALONG_MM = 40.0  # of a housing that is shown at its front and at its rear
@@ -91,13 +92,13 @@ def _face(joint: SlidingJoint, style: Style, *, front: bool) -> Card:
     neck, where = joint.neck_at(middle), "front" if front else "rear"
     edge_name = "front" if front else "back"
     words = [
-        sentence("slide.side", side=SIDES[left], host=joint.spec.host.of_board),
-        sentence("slide.at_the_edge" if edge else "slide.off_the_edge", edge=edge_name, away=setting(away_mm)),
-        sentence(f"slide.begins_{where}", lower=setting(neck.start_mm), upper=setting(neck.end_mm)),
-        sentence("slide.face_wide", neck=neck),
+        TEXTS("side", side=SIDES[left], host=joint.spec.host.of_board),
+        TEXTS("at_the_edge" if edge else "off_the_edge", edge=edge_name, away=setting(away_mm)),
+        TEXTS(f"begins_{where}", lower=setting(neck.start_mm), upper=setting(neck.end_mm)),
+        TEXTS("face_wide", neck_mm=neck.width_mm),
     ]
     if front and joint.front_mm > 0:
-        words.append(sentence("slide.stopped", front=setting(joint.front_mm)))
+        words.append(TEXTS("stopped", front=setting(joint.front_mm)))
     title = f"Housing in {end}, {joint.spec.face.value} face, {where}"
     return drawing.card(title, words, end_on_the_left=left)
 
@@ -122,7 +123,8 @@ def _socket(joint: SlidingJoint, style: Style) -> Card:
     left = not joint.end_on_the_left  # seen from behind, with the same face up
     sloped = f"{joint.spec.sloped.value} {'cheeks' if joint.spec.sloped == 'both' else 'cheek'}"
     numbers = {"depth": style.setting(joint.depth_mm), "bevel": format_slope(joint.slope.ratio), "sloped": sloped}
-    words = sentences("slide.socket", side=SIDES[left], joint=joint, neck=neck, floor=floor, **numbers)
+    widths = {"thickness_mm": thick, "neck_mm": neck.width_mm, "floor_mm": floor.width_mm}
+    words = TEXTS.rows("socket", side=SIDES[left], host=joint.spec.host.of_board, **widths, **numbers)
     return drawing.card(f"Housing in {joint.spec.host.label}, back edge", words, end_on_the_left=left)
 
 
@@ -145,10 +147,18 @@ def _key(joint: SlidingJoint, style: Style, *, front: bool) -> Card:
         others=[(Role.BASELINE, [(0.0, shoulder, thick, shoulder)]), (Role.OUTLINE, sides)],
     )
     left = joint.end_on_the_left is not front  # upside down to how it slides in, and seen from the front or from behind
-    at_shoulder = Span(neck.start_mm - low, neck.end_mm - low)
-    tongue_words = {"tongue": style.setting(joint.tongue_mm), "at_shoulder": at_shoulder, "end": end}
-    words = sentences("slide.key", side=SIDES[left], joint=joint, **tongue_words)
-    where = sentence("slide.key_begins") if front else "back edge"
+    words = TEXTS.rows(
+        "key",
+        side=SIDES[left],
+        host=joint.spec.host.of_board,
+        tongue=style.setting(joint.tongue_mm),
+        slip_mm=joint.spec.slip_mm,
+        neck_mm=neck.width_mm,
+        end_mm=end.width_mm,
+        from_mm=neck.start_mm - low,
+        to_mm=neck.end_mm - low,
+    )
+    where = TEXTS("key_begins") if front else "back edge"
     return drawing.card(f"Key {joint.spec.key.label}, {where}", words, end_on_the_left=left)
 
 
@@ -166,5 +176,5 @@ def _notch(joint: SlidingJoint, style: Style) -> Card:
             (Role.OUTLINE, [(wide, 0.0, wide, top), (0.0, 0.0, wide, 0.0), (0.0, top, wide, top)]),
         ],
     )
-    words = sentences("slide.notch", notch=style.setting(notch))
+    words = TEXTS.rows("notch", notch=style.setting(notch))
     return drawing.card(f"Key {joint.spec.key.label}, notch", words)

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 
 from dovelayout.drawing.lettering import shortened, width_mm, wrapped
 from dovelayout.drawing.primitives import XY, Anchor, Item, Items, Role, Sheet, Stroke, path, placed, strokes, text_at
-from dovelayout.planning.rehearsal import SEEN_MM, Aim, PinLines, Rehearsal, words
+from dovelayout.planning.rehearsal import VISIBLE_GAP_MM, Aim, PinLines, Rehearsal, words
 
 LEFT_MM, PLOT_MM, RIGHT_MM = 17.0, 135.0, 8.0
 PANEL_MM, BETWEEN_MM = 50.0, 15.0
@@ -149,9 +149,9 @@ def _marks(home: _Plot, gaps: _Plot, rehearsal: Rehearsal) -> Iterator[Item]:
             yield text_at((x_mm - 1.5, y_mm), text, TEXT_MM, Anchor.END)
         else:
             yield text_at((x_mm + 1.5, y_mm), text, TEXT_MM)
-    y_mm = gaps.y_mm(SEEN_MM)
+    y_mm = gaps.y_mm(VISIBLE_GAP_MM)
     yield strokes(Role.OUTLINE, [(LEFT_MM, y_mm, right, y_mm)])
-    yield text_at((LEFT_MM + 1.5, y_mm + 1.2), f"a gap is seen from {SEEN_MM:g}", TEXT_MM)
+    yield text_at((LEFT_MM + 1.5, y_mm + 1.2), f"a gap is seen from {VISIBLE_GAP_MM:g}", TEXT_MM)
 
 
 def _key(y_mm: float) -> Iterator[Item]:

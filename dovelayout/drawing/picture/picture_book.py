@@ -10,7 +10,6 @@ from dovelayout.drawing.cards.card import Card, card_pages
 from dovelayout.drawing.picture.panel import picture
 from dovelayout.drawing.picture.picture import corner_panels, corner_words, slide_panels, slide_words
 from dovelayout.drawing.primitives import Sheet, Size, placed
-from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.sheets.flow import Paragraph, flowed
 from dovelayout.drawing.sheets.frame import AIR_MM, Legend, Page, framed, inset_room_mm, paper_around, room_mm
 from dovelayout.drawing.style import Style
@@ -18,7 +17,10 @@ from dovelayout.joints.board import Board
 from dovelayout.joints.corner import CornerJoint
 from dovelayout.joints.sliding import SlidingJoint
 from dovelayout.paper import Paper
+from dovelayout.texts import Texts
 from dovelayout.words import grouped
+
+TEXTS = Texts("drawing", "sheets")
 
 FREE_ROOM_MM = (176.0, 250.0)  # for a picture on a sheet of its own
 MOST_PICTURES = 24
@@ -114,7 +116,7 @@ def picture_pages(
     left = groups[MOST_PICTURES:]
     if left:
         names = ", ".join(name for group in left for name in group.names)
-        text = sentence("sheets.unpictured", count=len(left), names=names)
+        text = TEXTS("unpictured", count=len(left), names=names)
         contents += flowed([Paragraph(text=text)], on)
     heading = style.heading("How the joints look")
     return tuple(Page.of(content, heading, Legend.PICTURE) for content in contents)

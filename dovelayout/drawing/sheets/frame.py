@@ -9,11 +9,13 @@ from functools import partial
 
 from dovelayout.drawing.lettering import printable, share_that_fits, shortened, width_mm
 from dovelayout.drawing.primitives import Anchor, Item, Items, Sheet, Size, Text, placed, text_at
-from dovelayout.drawing.prose import sentence
 from dovelayout.drawing.sheets.bars import MM_PER_INCH, bar, set_along
 from dovelayout.drawing.style import Heading
 from dovelayout.errors import PrintError
 from dovelayout.paper import Paper
+from dovelayout.texts import Texts
+
+TEXTS = Texts("drawing", "sheets")
 
 HEAD_MM = 24.0
 FOOT_MM = 17.0
@@ -44,7 +46,7 @@ class Legend(StrEnum):
     @property
     def words(self) -> str:
         """The words themselves; empty for NONE."""
-        return sentence(f"sheets.legend.{self}")
+        return "" if self is Legend.NONE else TEXTS(f"legend.{self}")
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -133,7 +135,7 @@ def _head(on: Paper, heading: Heading, legend: str, count: str) -> list[Text]:
         (heading.what, 4.2, 0.75, right - left - width_mm(count, 3.2) - 4),
         (heading.numbers, 2.9, 0.75, right - left),
         (heading.stamp or heading.job, 2.9, 0.75, right - left),
-        (sentence("sheets.print"), 2.6, 0.0, right - left),
+        (TEXTS("print"), 2.6, 0.0, right - left),
         (legend, 2.6, 0.0, right - left),
     )
     texts: list[Text] = []

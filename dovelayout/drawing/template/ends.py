@@ -23,12 +23,12 @@ SHARING = frozenset({"drawer", "bank"})
 
 @dataclass(frozen=True, kw_only=True)
 class CornerEnd:
-    """One end of a corner, in the style of its job. `serves`: the corners that its template is for, its own first."""
+    """One end of a corner, in the style of its job. `corner_names`: the corners that its template is for, its own first."""
 
     joint: CornerJoint
     faces: EndFaces
     style: Style
-    serves: tuple[str, ...] = ()
+    corner_names: tuple[str, ...] = ()
 
     @property
     def name(self) -> str:
@@ -51,7 +51,7 @@ class CornerEnd:
     @property
     def shared_by(self) -> tuple[str, ...]:
         """Which corners its template serves, where it is more than its own."""
-        return (f"serves {listed(self.serves)}",) if len(self.serves) > 1 else ()
+        return (f"serves {listed(self.corner_names)}",) if len(self.corner_names) > 1 else ()
 
     @property
     def size(self) -> str:
@@ -152,7 +152,7 @@ def ends_of(joints: Sequence[CornerJoint], style: Style) -> Iterator[CornerEnd]:
     for ends in same.values():
         joint, part = ends[0]
         (faces,) = (faces for faces in joint.end_faces() if faces.part is part)
-        yield CornerEnd(joint=joint, faces=faces, style=style, serves=tuple(other.name for other, _ in ends))
+        yield CornerEnd(joint=joint, faces=faces, style=style, corner_names=tuple(other.name for other, _ in ends))
 
 
 def _key(joint: CornerJoint, part: Part) -> tuple[object, ...]:

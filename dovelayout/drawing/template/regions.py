@@ -1,4 +1,4 @@
-"""What stays and what goes, as closed rings: for machines, which can't read a hatching."""
+"""Kept and waste regions as closed rings, for machines, which can't read a hatching."""
 
 from __future__ import annotations
 

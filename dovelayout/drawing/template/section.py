@@ -6,8 +6,10 @@ from shapely import box
 
 from dovelayout.drawing.hatch import hatch
 from dovelayout.drawing.primitives import Drawing, Role, path, strokes, text_at
-from dovelayout.drawing.prose import sentences
 from dovelayout.drawing.template.ends import CornerEnd
+from dovelayout.texts import Texts
+
+TEXTS = Texts("drawing", "template")
 
 BEYOND_MM = 14.0  # of the board, shown behind the socket
 WORDS_MM = 78.0  # room for the words beside it
@@ -32,8 +34,8 @@ def section_of(end: CornerEnd) -> Drawing | None:
     shoulder = [] if lip is None else [(tip_x, lip.thickness_mm), (end_x, lip.thickness_mm)]
     socket = [(end_x, lap_mm), (base_x, lap_mm), (base_x, thick_mm), (0.0, thick_mm)]
     setting = end.style.setting
-    rows = sentences(
-        "template.section",
+    rows = TEXTS.rows(
+        "section",
         inside=setting(faces.baseline_mm),
         end=setting(faces.end_gauge_mm),
         lap=end.style.length(lap_mm),

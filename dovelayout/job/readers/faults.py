@@ -1,4 +1,4 @@
-"""What a job's tables are refused for, in the maker's own terms: place, problem and remedy."""
+"""Validation errors of a job's tables as place, problem and remedy."""
 
 from __future__ import annotations
 

@@ -5,19 +5,20 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 
 from dovelayout.casework.divider import Divider
-from dovelayout.casework.wishes import Captured, GlueUpWishes, Pace, StageWish
+from dovelayout.casework.glue_up_spec import Captured, GlueUpSpec, Pace, StageSpec
 from dovelayout.job.places import Here, each_once, nearest
 from dovelayout.job.tables.glueup import CapturedTable, StageTable
 from dovelayout.job.tables.schema import JobTable
 from dovelayout.joints.corner import CornerJoint
+from dovelayout.words import grouped
 
 
-def read_wishes(job: JobTable, joints: Sequence[CornerJoint], dividers: Sequence[Divider], here: Here) -> GlueUpWishes:
+def read_glue_up(job: JobTable, joints: Sequence[CornerJoint], dividers: Sequence[Divider], here: Here) -> GlueUpSpec:
     """The glue-up as the job wants it. Raises JobError for names that aren't there, or are there twice."""
     joined = [*(joint.name for joint in joints), *(divider.name for divider in dividers)]
     parts = tuple(_captured(job.captured, joints, joined, here))
     pace = job.glueup
-    return GlueUpWishes(
+    return GlueUpSpec(
         stages=tuple(_stages(job.stage, [*joined, *(part.name for part in parts)], here)),
         captured=parts,
         pace=Pace(
@@ -33,11 +34,7 @@ def read_wishes(job: JobTable, joints: Sequence[CornerJoint], dividers: Sequence
 def _captured(
     tables: Sequence[CapturedTable], joints: Sequence[CornerJoint], joined: Sequence[str], here: Here
 ) -> Iterator[Captured]:
-    boxes: dict[str, list[str]] = {}
-    for joint in joints:
-        table, name = joint.spec.origin
-        if table != "corner":
-            boxes.setdefault(name, []).append(joint.name)
+    boxes = grouped((joint.spec.origin[1], joint.name) for joint in joints if joint.spec.origin[0] != "corner")
     holders = {**boxes, **{joint.name: [joint.name] for joint in joints}}
     names = set(joined)
     for entry in tables:
@@ -58,7 +55,7 @@ def _captured(
         )
 
 
-def _stages(tables: Sequence[StageTable], units: Sequence[str], here: Here) -> Iterator[StageWish]:
+def _stages(tables: Sequence[StageTable], units: Sequence[str], here: Here) -> Iterator[StageSpec]:
     names = [table.name for table in tables]
     stage_of: dict[str, str] = {}
     for table, place in each_once(tables, "stage", here):
@@ -76,7 +73,7 @@ def _stages(tables: Sequence[StageTable], units: Sequence[str], here: Here) -> I
             for other in wanted:
                 if other not in others:
                     raise place.at(key).error(f"there is no other stage {other!r}", _near(other, others))
-        yield StageWish(name=table.name, joins=table.joins, before=table.before, after=table.after)
+        yield StageSpec(name=table.name, joins=table.joins, before=table.before, after=table.after)
 
 
 def _near(name: str, known: Iterable[str]) -> str:

@@ -6,7 +6,7 @@ from typing import Annotated
 
 from pydantic import Field
 
-from dovelayout.casework.wishes import SECONDS_A_CLAMP, SECONDS_A_CORNER, SECONDS_A_FACE, Reach
+from dovelayout.casework.glue_up_spec import SECONDS_A_CLAMP, SECONDS_A_CORNER, SECONDS_A_FACE, Reach
 from dovelayout.job.tables.fields import LEAST_MINUTES, Celsius, Count, Flag, Name, Number, Table, texts
 
 MOST_STAGES = 200

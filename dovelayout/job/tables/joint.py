@@ -92,7 +92,7 @@ class ProudTable(Table):
     pins: Proud = 0.0
 
 
-def _both_alike(value: Any, info: ValidationInfo) -> Any:
+def _proud_lengths(value: Any, info: ValidationInfo) -> Any:
     if isinstance(value, dict):
         return value
     both_mm = length_between(-10.0, 10.0)(value, info)
@@ -100,7 +100,7 @@ def _both_alike(value: Any, info: ValidationInfo) -> Any:
     return ProudTable.model_construct(tails=both_mm, pins=both_mm)
 
 
-ProudOfBoth = Annotated[ProudTable, BeforeValidator(_both_alike)]
+ProudOfBoth = Annotated[ProudTable, BeforeValidator(_proud_lengths)]
 """One length for tails and pins, or a table."""
 
 

@@ -35,7 +35,7 @@ class HalfBlindJoint(CornerJoint):
 
     @classmethod
     def check_spec(cls, spec: CornerSpec) -> None:
-        """The lap must be there and leave a socket; tails longer than the socket can't go home."""
+        """Requires a lap that leaves a socket, and tails no longer than the socket is deep."""
         thickness_mm = spec.pins.board.thickness_mm
         fifth_mm = round(thickness_mm / 5, 1)
         if spec.lap_mm is None:

@@ -1,4 +1,4 @@
-"""The questions: what is asked where nothing was said, and what tells apart symptoms that stay close."""
+"""Questions: those that make up a report, and those that tell similar symptoms apart."""
 
 from __future__ import annotations
 

@@ -39,10 +39,10 @@ _QUANTITY = re.compile(r"(\d+(?:\.\d+)?)(?: to (\d+(?:\.\d+)?))? (mm|°C)")
 
 def filled(text: str) -> str:
     """A text with its figures filled in. Raises KeyError for a figure that there isn't."""
-    return _PLACE.sub(lambda found: _said(found[1]), text)
+    return _PLACE.sub(lambda found: _figure_words(found[1]), text)
 
 
-def _said(what: str) -> str:
+def _figure_words(what: str) -> str:
     quantity = _QUANTITY.fullmatch(what)
     if quantity is None:
         return figures()[what]

@@ -143,11 +143,11 @@ def _runs(word: str) -> tuple[str, ...]:
     return tuple(padded[start : start + LETTERS] for start in range(len(padded) - LETTERS + 1)) or (padded,)
 
 
-def _fit_score(row: Symptom, said: frozenset[str]) -> float:
+def _fit_score(row: Symptom, concepts: frozenset[str]) -> float:
     """What it counts how much of a symptom's needs is said, and how much against it."""
-    met = row.met(said)
+    met = row.met(concepts)
     share = sum(met) / len(met)
-    return NEEDS_SCORE * share + WHOLE_SCORE * (share == 1) + CLASH_SCORE * len(row.clash & said)
+    return NEEDS_SCORE * share + WHOLE_SCORE * (share == 1) + CLASH_SCORE * len(row.clash & concepts)
 
 
 @cache
@@ -217,16 +217,16 @@ def diagnose(report: str, *, air: str = "") -> Diagnosis:
 
 def _doubt(row: Symptom, read: Read, *, certain: float, known_share: float) -> str:
     """Why a report may not be this symptom; '' where there is no doubt."""
-    said = read.names
-    if said & _TALK:
+    concepts = read.names
+    if concepts & _TALK:
         return ASKED
-    if _ELSEWHERE in said:
+    if _ELSEWHERE in concepts:
         return "it may be of something that isn't known here"
     if read.denied:
         return "a 'not' or 'no' may turn the meaning round, which a search for words can't tell"
-    if row.clash & said:
+    if row.clash & concepts:
         return "what you say fits more than one"
-    if len(said) < LEAST_CONCEPTS or not all(row.met(said)):
+    if len(concepts) < LEAST_CONCEPTS or not all(row.met(concepts)):
         return "some of it is missing in what you say"
     if known_share < LEAST_KNOWN:
         return "too many of your words are not known here"

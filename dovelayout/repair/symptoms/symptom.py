@@ -83,10 +83,10 @@ class Symptom:
 
     def sized(self, report: str) -> Symptom:
         """The symptom with the size that a report says, if it says one alone and that can be meant."""
-        said = {_mm(number, unit) for number, unit in _LENGTH.findall(report.casefold())}
-        if not self.size or len(said) != 1:
+        concepts = {_mm(number, unit) for number, unit in _LENGTH.findall(report.casefold())}
+        if not self.size or len(concepts) != 1:
             return self
-        (size_mm,), example_mm = said, float(parse_length(self.size, unit=Unit.MM))
+        (size_mm,), example_mm = concepts, float(parse_length(self.size, unit=Unit.MM))
         if not example_mm / MOST_TIMES <= size_mm <= example_mm * MOST_TIMES:
             return self
         return replace(self, size=f"{size_mm:.3f}".rstrip("0").rstrip(".") + "mm")
@@ -105,9 +105,9 @@ class Symptom:
             ("Finished", self.finished),
         )
 
-    def met(self, said: frozenset[str]) -> tuple[bool, ...]:
+    def met(self, concepts: frozenset[str]) -> tuple[bool, ...]:
         """For each group of needs, whether one of its choices is said."""
-        return tuple(any(choice <= said for choice in group) for group in self.needs)
+        return tuple(any(choice <= concepts for choice in group) for group in self.needs)
 
 
 def _mm(number: str, unit: str) -> float:

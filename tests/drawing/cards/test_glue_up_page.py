@@ -37,7 +37,7 @@ def _sheets(tables: dict[str, Any], size: str = "A4") -> Any:
 @pytest.mark.parametrize("path", SAMPLES, ids=lambda path: path.stem)
 def test_every_sample_is_one_page_and_its_cauls(path: Path) -> None:
     job = read_job(path)
-    plan = plan_glue_up(joints=job.joints, dividers=job.dividers, wishes=job.glueup, shop=job.shop)
+    plan = plan_glue_up(joints=job.joints, dividers=job.dividers, spec=job.glueup, shop=job.shop)
     sheets = glue_up_sheets(plan, plan.findings, Style(job=job.title, unit=job.unit), job.paper)
     assert [sheet.title.endswith("glue-up") for sheet in sheets].count(True) == 1
     for sheet in sheets:

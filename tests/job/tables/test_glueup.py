@@ -6,7 +6,7 @@ from typing import Any
 
 import pytest
 
-from dovelayout.casework.wishes import NO_WISHES, Captured, Pace, Reach, StageWish
+from dovelayout.casework.glue_up_spec import DEFAULT_GLUE_UP, Captured, Pace, Reach, StageSpec
 from dovelayout.errors import JobError
 from dovelayout.joints.board import Cutout, End
 from tests.glue_jobs import glue_box, shelf_between
@@ -14,7 +14,7 @@ from tests.jobs import loaded
 
 
 def test_a_job_that_says_nothing_leaves_it_to_the_tool() -> None:
-    assert loaded(glue_box()).glueup == NO_WISHES
+    assert loaded(glue_box()).glueup == DEFAULT_GLUE_UP
 
 
 def test_what_is_said_comes_through() -> None:
@@ -33,8 +33,8 @@ def test_what_is_said_comes_through() -> None:
         Captured(name="rail", held_by=("A", "B", "C", "D"), finish_first=True, reach=Reach.INSIDE, faces=2),
     )
     assert job.stages == (
-        StageWish(name="left", joins=("A", "D")),
-        StageWish(name="right", joins=("B", "C", "rail"), after=("left",)),
+        StageSpec(name="left", joins=("A", "D")),
+        StageSpec(name="right", joins=("B", "C", "rail"), after=("left",)),
     )
     assert job.pace == Pace(seconds_a_face=8, open_minutes=12, wood_c=pytest.approx(15.5556, abs=1e-3))
 

@@ -1,4 +1,4 @@
-"""What a maker says of a glue-up, as plain values: stages, captured parts, and how fast the hands are."""
+"""The specification of a glue-up, as a job gives it: stages, captured parts, and working speed."""
 
 from __future__ import annotations
 
@@ -39,8 +39,8 @@ class Captured:
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class StageWish:
-    """One stage of the maker's own: what it joins, and the stages that it comes before or after."""
+class StageSpec:
+    """A stage that the job defines: what it joins, and the stages that it comes before or after."""
 
     name: str
     joins: tuple[str, ...]
@@ -50,7 +50,7 @@ class StageWish:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Pace:
-    """How long the hands take, in seconds, and what is known of the glue and the wood that day.
+    """Working speed in seconds, and what is known of the glue and the wood that day.
 
     `open_minutes`: from the bottle's own label, at 21 degrees C (None: the glue table's range). `wood_c`: temperature of
     the wood, which counts, not the air's (None: the shop's).
@@ -67,13 +67,13 @@ USUAL_PACE = Pace()
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class GlueUpWishes:
-    """All that a job says of its glue-up."""
+class GlueUpSpec:
+    """Everything that a job specifies of its glue-up."""
 
-    stages: tuple[StageWish, ...] = ()
+    stages: tuple[StageSpec, ...] = ()
     captured: tuple[Captured, ...] = ()
     pace: Pace = USUAL_PACE
 
 
-NO_WISHES = GlueUpWishes()
-"""A job that leaves the glue-up to the tool."""
+DEFAULT_GLUE_UP = GlueUpSpec()
+"""Used where the job specifies nothing."""
