@@ -45,7 +45,7 @@ def test_equal_drawers_take_eight_templates_between_them() -> None:
     job = loaded(bank())
     ends = _ends(job.joints)
     assert len(ends) == 8
-    assert all(len(end.serves) == 6 for end in ends)
+    assert all(len(end.corner_names) == 6 for end in ends)
     sheets = job_sheets(job.joints, Style(job="row", nest=False), job.paper)
     titles = [sheet.title for sheet in sheets if "Corner" in sheet.title]
     assert len(titles) == len(set(titles)) == 8
@@ -67,7 +67,7 @@ def test_ends_that_share_a_template_are_the_same_in_every_line() -> None:
     alone = {joint.name: joint.end_faces() for joint in job.joints}
     for end in _ends(job.joints):
         half = 0 if end.faces.part.value == "tails" else 1
-        assert {outline(alone[name][half]) for name in end.serves} == {outline(end.faces)}
+        assert {outline(alone[name][half]) for name in end.corner_names} == {outline(end.faces)}
 
 
 def test_ends_that_do_not_share_differ_in_a_line() -> None:
@@ -78,7 +78,7 @@ def test_ends_that_do_not_share_differ_in_a_line() -> None:
 
 def test_every_end_is_served_once() -> None:
     job = loaded(bank(rule="geometric", grows=1.02))
-    served = [(name, end.faces.part) for end in _ends(job.joints) for name in end.serves]
+    served = [(name, end.faces.part) for end in _ends(job.joints) for name in end.corner_names]
     assert len(served) == len(set(served)) == 2 * len(job.joints)
 
 
