@@ -41,7 +41,15 @@ def _places(text: str) -> set[str]:
 
 
 def test_the_walk_finds_the_files_of_every_room() -> None:
-    assert {file.room for file in FILES} == {"checks", "checks.movement", "drawing", "glueup", "planning", "repair", "report"}
+    assert {file.room for file in FILES} == {
+        "checks",
+        "checks.movement",
+        "drawing",
+        "glueup",
+        "planning",
+        "repair",
+        "report",
+    }
     assert len(TEXTS) > 200
 
 

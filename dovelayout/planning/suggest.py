@@ -242,7 +242,8 @@ def _choices(joint: CornerJoint, unit: Unit, taste: float | None = None) -> Iter
     """Layouts of the grid; widths are left open where the kind of joint sets its own."""
     layout = replace(joint.spec.layout, tails_at=None)
     if "pin_mm" in joint.settles:
-        yield from (replace(layout, tail_count=count) for count in range(1, MOST_TAILS + 1))
+        counts: Iterable[int | None] = (None,) if "tail_count" in joint.settles else range(1, MOST_TAILS + 1)
+        yield from (replace(layout, tail_count=count) for count in counts)
         return
     room_mm = joint.covers.width_mm
     for ratio in dict.fromkeys((joint.slope.ratio, *(SLOPES if "slope" in joint.proposed else ()))):
@@ -372,8 +373,9 @@ def job_keys(layout: Layout, unit: Unit = Unit.MM) -> dict[str, object]:
 def describe(layout: Layout, unit: Unit = Unit.MM) -> str:
     """The layout in a line."""
     if "pin_mm" in layout.joint.settles:
-        count = len(layout.joint.tails)
-        return f"{count} and {count + 1} {layout.joint.tail}s of {_length(layout.pin_mm, unit)}, {layout.joint.slope.words}"
+        joint = layout.joint
+        widths = " and ".join(dict.fromkeys(_length(tail.width_mm, unit) for tail in joint.tails))
+        return f"{len(joint.tails)} and {len(joint.pins)} {joint.tail}s of {widths}, {joint.slope.words}"
     return (
         f"{len(layout.joint.tails)} tails, pin {_length(layout.pin_mm, unit)}, "
         f"half pin {_length(layout.half_pin_mm, unit)}, {layout.joint.slope.words}"

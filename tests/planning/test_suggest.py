@@ -124,3 +124,11 @@ def test_a_comb_is_given_counts_and_nothing_else() -> None:
         wanted = applied(corner_job(joint="comb", slope=None, width=90, thickness=9), ())
         wanted["corner"][0].update(job_keys(layout))
         assert level(wanted) in (Level.OK, Level.NOTE)
+
+
+def test_a_kind_that_sets_its_own_count_is_still_suggested(monkeypatch: pytest.MonkeyPatch) -> None:
+    job = loaded(corner_job(joint="comb", slope=None, tail_count=None, width=90, thickness=9))
+    kind = type(job.joints[0])
+    monkeypatch.setattr(kind, "settles", {**kind.settles, "tail_count": "as many as suit"})
+    (layout,) = suggest(job.joints[0], job.shop).layouts
+    assert describe(layout) == "4 and 5 fingers of 10 mm, cheeks straight"  # 90 mm in nine
