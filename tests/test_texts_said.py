@@ -5,12 +5,14 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
 
 from dovelayout.glueup import words as glue_words
 from dovelayout.glueup.squareness import lean_findings, nearest
+from dovelayout.job.reader import read_job
 from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import rehearse
 from dovelayout.planning.rehearsal import words as rehearsal_words
@@ -19,9 +21,11 @@ from dovelayout.repair.cracked import Crack, CrackStage, mend_crack
 from dovelayout.repair.gap import Gap, GapMethod, GapPlace, GapPlan, MovedBoard, gap_advice, plan_gap
 from dovelayout.repair.patch import Break, lay_patch, patch_advice
 from dovelayout.repair.seized import SeizedKey, mend_slide
+from dovelayout.repair.symptoms import all_symptoms, facts
 from dovelayout.report import fit as fit_report
+from dovelayout.report.diagnosis import piece_of
 from dovelayout.report.glueup import glue_up_tables, verdict
-from dovelayout.shop import Hand
+from dovelayout.shop import Hand, Shop
 from dovelayout.texts import Texts
 from dovelayout.units import Unit
 from dovelayout.wood.glue import find_glue
@@ -34,6 +38,7 @@ CHERRY, PLYWOOD = find_wood("black cherry"), find_wood("birch plywood")
 NOT_MOVED = replace(
     CHERRY, coeff_radial=None, coeff_tangential=None, coeff_radial_from_shrink=None, coeff_tangential_from_shrink=None
 )
+SAMPLES = Path(__file__).parents[1] / "samples"
 GLUES = [find_glue(name) for name in ("pva", "liquid hide", "polyurethane", "ca")]
 
 
@@ -68,6 +73,21 @@ def _keys_and_cracks() -> None:
         crack = Crack(length_mm=120.0, width_mm=width_mm, stage=stage, fixed=fixed, board_length_mm=long_mm)
         mend_crack(crack)
         mend_crack(replace(crack, wood=CHERRY, board_width_mm=508.0, air_pct=(60.0, 25.0)))
+
+
+def _pieces() -> None:
+    """What is said of symptoms by what is known of the piece: every sample, in air that is known and that isn't."""
+    slack = replace(Shop(), fit_mm=-0.1, glue=find_glue("epoxy"))
+    full = replace(slack, fit_mm=0.1, glue=find_glue("hot hide"))
+    for path, air in itertools.product(
+        sorted(SAMPLES.glob("*.toml")), ((None, None), (65.0, 20.0), (65.0, 65.0), (30.0, 90.0))
+    ):
+        piece = piece_of(read_job(path), air_pct=air)
+        for one, row in itertools.product(
+            (piece, replace(piece, shop=slack), replace(piece, shop=full)), all_symptoms().values()
+        ):
+            facts(one, row.sized("9 mm"))
+            facts(one, replace(row, said_mm=5.0))
 
 
 def _glue_ups() -> None:
@@ -184,7 +204,7 @@ def test_every_text_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(Texts, "_entry", heard)
     cautions("lap", "ca", "chisels", "clamps", "glues")
-    for say in (_gaps, _corners, _keys_and_cracks, _glue_ups, _fits):
+    for say in (_gaps, _corners, _keys_and_cracks, _pieces, _glue_ups, _fits):
         say()
     # what rules say of themselves is read as they are declared
     known = {(file.room, file.name, key) for file in FILES if file.name != "rules" for key in file.all()}

@@ -24,6 +24,7 @@ C = TypeVar("C", bound=str)
 V = TypeVar("V")
 
 _AIR = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*%?\s*(?::|to|-|,|;)\s*(\d+(?:[.,]\d+)?)\s*%?\s*")
+_AIR_NOW = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*%?\s*")
 _ANGLE = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*(?:°|deg(?:rees?)?\.?)?\s*")
 MOST_LETTERS = 40
 """Longer angles and humidities are none."""
@@ -83,6 +84,14 @@ def air_pair(option: str, text: str) -> tuple[float, float]:
     if not (5 <= then <= 95 and 5 <= now <= 95):
         raise UnitsError(f"{option} {text!r}: 5 to 95 % each would be right")
     return then, now
+
+
+def air_now(text: str) -> tuple[float | None, float]:
+    """--humidity as typed with a job: the relative humidity now alone, or that of when all was well before it."""
+    alone = _AIR_NOW.fullmatch(text) if len(text) <= MOST_LETTERS else None
+    if alone is None:
+        return air_pair("--humidity", text)
+    return None, air_pair("--humidity", f"50:{alone[1]}")[1]
 
 
 def chosen(option: str, text: str, known: Iterable[C]) -> C:
