@@ -17,8 +17,18 @@ from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import rehearse
 from dovelayout.planning.rehearsal import words as rehearsal_words
 from dovelayout.repair.advice import cautions
+from dovelayout.repair.broken import (
+    BrokenPart,
+    SnappedPin,
+    Split,
+    TornBaseline,
+    mend_baseline,
+    mend_pin,
+    mend_split,
+)
 from dovelayout.repair.cracked import Crack, CrackStage, mend_crack
 from dovelayout.repair.gap import Gap, GapMethod, GapPlace, GapPlan, MovedBoard, gap_advice, plan_gap
+from dovelayout.repair.loose import LooseCorner, LooseKey, mend_corner, mend_key
 from dovelayout.repair.patch import Break, lay_patch, patch_advice
 from dovelayout.repair.seized import SeizedKey, mend_slide
 from dovelayout.repair.symptoms import all_symptoms, facts
@@ -73,6 +83,23 @@ def _keys_and_cracks() -> None:
         crack = Crack(length_mm=120.0, width_mm=width_mm, stage=stage, fixed=fixed, board_length_mm=long_mm)
         mend_crack(crack)
         mend_crack(replace(crack, wood=CHERRY, board_width_mm=508.0, air_pct=(60.0, 25.0)))
+
+
+def _joints() -> None:
+    """What is loose all over, and what broke in a joint."""
+    sizes = {"depth_mm": 19.0, "length_mm": 16.0, "cheeks": 8}
+    for gap_mm, carries, known, glue in itertools.product((0.1, 0.3, 0.5, 2.0), (False, True), ({}, sizes), GLUES):
+        mend_corner(LooseCorner(gap_mm=gap_mm, carries=carries, glue=replace(glue, gap_mm=0.05), **known))
+    for gap_mm, taper_ratio in itertools.product((0.1, 0.3, 2.0, 4.0), (None, 320.0)):
+        mend_key(LooseKey(gap_mm=gap_mm, depth_mm=7.0, length_mm=300.0, taper_ratio=taper_ratio, room_mm=100.0))
+    pin = SnappedPin(narrow_mm=6.0, wide_mm=10.0, length_mm=16.0, thickness_mm=19.0, grooved=True)
+    for room_mm, lost, wood in itertools.product((None, 16.0, 6.0), (1, 2, 3), (CHERRY, PLYWOOD)):
+        mend_pin(replace(pin, room_mm=room_mm, lost=lost, wood=wood))
+    for into_mm, wood in itertools.product((1.0, 6.0, 12.0), (CHERRY, PLYWOOD)):
+        mend_baseline(TornBaseline(socket_mm=11.0, below_mm=1.0, into_mm=into_mm, thickness_mm=16.0, wood=wood))
+    parts = (BrokenPart.TAIL, BrokenPart.SOCKET)
+    for stage, part, width_mm, whole_mm in itertools.product(CrackStage, parts, (0.05, 0.5), (None, 4.0, 15.0, 500.0)):
+        mend_split(Split(length_mm=20.0, width_mm=width_mm, stage=stage, whole_mm=whole_mm), part)
 
 
 def _pieces() -> None:
@@ -204,7 +231,7 @@ def test_every_text_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(Texts, "_entry", heard)
     cautions("lap", "ca", "chisels", "clamps", "glues")
-    for say in (_gaps, _corners, _keys_and_cracks, _pieces, _glue_ups, _fits):
+    for say in (_gaps, _corners, _keys_and_cracks, _joints, _pieces, _glue_ups, _fits):
         say()
     # what rules say of themselves is read as they are declared
     known = {(file.room, file.name, key) for file in FILES if file.name != "rules" for key in file.all()}

@@ -1,8 +1,7 @@
-"""`dovelayout repair gap | corner | sliding | crack | diagnose`."""
+"""`dovelayout repair gap | corner | loose | broken | sliding | crack | diagnose`."""
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -10,7 +9,8 @@ import typer
 from dovelayout.cli import repair_options as options
 from dovelayout.cli.console import Force, told
 from dovelayout.cli.repair_diagnosis import diagnose
-from dovelayout.cli.repair_options import AIR_HELP, option
+from dovelayout.cli.repair_joint import broken, loose
+from dovelayout.cli.repair_options import IN_CORNER, JOB, JSON, OUT, PAPER, SEASON, SPECIES, option
 from dovelayout.cli.repair_shown import CardsToDraw, finish
 from dovelayout.errors import LayoutError, PrintError
 
@@ -20,15 +20,9 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 app.command("diagnose")(diagnose)
+app.command("loose")(loose)
+app.command("broken")(broken)
 
-
-JSON = Annotated[bool, typer.Option("--json", help="The advice as JSON on standard output.")]
-OUT = Annotated[Path | None, typer.Option("-o", "--out", help="Draw it full size, .pdf or .svg.", show_default=False)]
-JOB = Annotated[Path | None, option("--job", "A job file to take the board and the joint from.")]
-IN_CORNER = Annotated[str | None, option("--corner", "With a job: the corner's name.")]
-PAPER = Annotated[str, option("--paper", "Paper of a PDF.", default=True)]
-SPECIES = Annotated[str | None, option("--species", "The wood.")]
-SEASON = Annotated[str | None, option("--season", AIR_HELP)]
 RING_HELP = "flat, quarter or rift."
 TURNS = "Rings to the outside face, on the end: 90 is square; above 0 deeper away from the break, below 0 towards it."
 

@@ -6,17 +6,18 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Any, TypeVar
+from typing import TYPE_CHECKING, Annotated, Any, TypeVar
 
 import typer
 
 from dovelayout.errors import DovelayoutError, LayoutError, UnitsError
-from dovelayout.joints.board import End
 from dovelayout.units import Unit, parse_length, parse_slope
 
 if TYPE_CHECKING:
     from dovelayout.job.reader import Job
+    from dovelayout.joints.board import End
     from dovelayout.joints.corner import CornerJoint
+    from dovelayout.joints.sliding import SlidingJoint
     from dovelayout.repair.trace import Trace
     from dovelayout.wood.species import Wood
 
@@ -24,6 +25,7 @@ C = TypeVar("C", bound=str)
 V = TypeVar("V")
 
 _AIR = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*%?\s*(?::|to|-|,|;)\s*(\d+(?:[.,]\d+)?)\s*%?\s*")
+_TAPER = re.compile(r"\s*1\s*:\s*([0-9]{2,4})\s*")
 _AIR_NOW = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*%?\s*")
 _ANGLE = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*(?:°|deg(?:rees?)?\.?)?\s*")
 MOST_LETTERS = 40
@@ -35,6 +37,15 @@ AIR_HELP = "Relative humidity when all was well and now, percent, such as 65:25.
 def option(name: str, words: str, *, default: bool | str = False) -> Any:
     """An option of a command; its default is shown where there is one to show."""
     return typer.Option(name, help=words, show_default=default)
+
+
+JSON = Annotated[bool, typer.Option("--json", help="The advice as JSON on standard output.")]
+OUT = Annotated[Path | None, typer.Option("-o", "--out", help="Draw it full size, .pdf or .svg.", show_default=False)]
+JOB = Annotated[Path | None, option("--job", "A job file to take the board and the joint from.")]
+IN_CORNER = Annotated[str | None, option("--corner", "With a job: the corner's name.")]
+PAPER = Annotated[str, option("--paper", "Paper of a PDF.", default=True)]
+SPECIES = Annotated[str | None, option("--species", "The wood.")]
+SEASON = Annotated[str | None, option("--season", AIR_HELP)]
 
 
 def length(option: str, text: str, low_mm: float, high_mm: float) -> float:
@@ -50,9 +61,26 @@ def given(option: str, text: str | None, low_mm: float, high_mm: float) -> float
     return None if text is None else length(option, text, low_mm, high_mm)
 
 
+def needed(option: str, text: str | None, between_mm: tuple[float, float], because: str) -> float:
+    """A length that has to be typed, in mm. Raises LayoutError where it wasn't, which says why."""
+    if text is None:
+        raise LayoutError(f"{option} is needed: {because}", remedy="measure it, or give --job")
+    return length(option, text, *between_mm)
+
+
 def ratio(option: str, text: str) -> float:
     """The n of a slope 1:n as typed."""
     return _parsed(option, text, parse_slope)
+
+
+def taper(option: str, text: str) -> float:
+    """The m of a taper 1:m as typed."""
+    found = _TAPER.fullmatch(text) if len(text) <= MOST_LETTERS else None
+    if found is None or not 10 <= int(found[1]) <= 2000:
+        raise UnitsError(
+            f"{option} {text[:MOST_LETTERS]!r} is no taper", remedy="'1:320', from 1:10 to 1:2000, would be right"
+        )
+    return float(found[1])
 
 
 def _parsed(option: str, text: str, parse: Callable[[str], V]) -> V:
@@ -124,6 +152,20 @@ def corner_of(path: Path, name: str | None) -> tuple[Job, CornerJoint]:
     return job, known[name]
 
 
+def divider_of(path: Path, name: str | None) -> SlidingJoint:
+    """The joint of a job's divider of that name, of the only one where none is named. Raises JobError, LayoutError."""
+    from dovelayout.job.reader import read_job
+
+    known = {divider.name: divider.joint for divider in read_job(path).dividers}
+    if not known:
+        raise LayoutError(f"{path} has no divider", remedy="give the sizes themselves")
+    if name is None and len(known) == 1:
+        return next(iter(known.values()))
+    if name not in known:
+        raise LayoutError(f"--divider {name or ''!r} is not in {path}", remedy=f"one of {', '.join(known)}")
+    return known[name]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BrokenBoard:
     """The board that broke, and at which hand as seen from outside with the end up. With a job: `label`, which end it is,
@@ -139,6 +181,7 @@ class BrokenBoard:
 
 def typed_board(typed: Mapping[str, str | None]) -> BrokenBoard:
     """The board of the options --thickness, --species, --board-width and --hand. Raises LayoutError, UnitsError."""
+    from dovelayout.joints.board import End
     from dovelayout.wood.species import find_wood
 
     species, thickness = typed["--species"], typed["--thickness"]
@@ -154,6 +197,7 @@ def typed_board(typed: Mapping[str, str | None]) -> BrokenBoard:
 
 def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
     """The board whose end carries the tails, or the pins. Raises LayoutError for a lipped front, whose paper is another."""
+    from dovelayout.joints.board import End
     from dovelayout.joints.face import Part
     from dovelayout.repair.trace import trace_of
 

@@ -23,6 +23,11 @@ JOB = " JOB"
 GIVEN = {
     "gap": ("--species", "--wood-thickness", "--slope", "--rings"),
     "corner": ("--species", "--thickness", "--board-width", "--hand"),
+    "loose joint": ("--depth", "--length", "--cheeks"),
+    "broken pin": ("--narrow", "--wide", "--length", "--thickness"),
+    "broken baseline": ("--socket", "--thickness"),
+    "broken tail": ("--tail-length",),
+    "broken socket": ("--board-length",),
 }
 """Options of a repair that a job gives, with their values."""
 
@@ -109,7 +114,7 @@ def for_job(symptom: Symptom, path: Path | None, corner: str | None) -> Symptom:
     words = symptom.command_form.split()
     if words[1] != "repair":
         return replace(symptom, command_form=symptom.command_form.replace(JOB, f" {file}"))
-    given = GIVEN.get(words[2], ()) if corner is not None else ()
+    given = GIVEN.get(words[2]) or GIVEN.get(f"{words[2]} {words[3]}", ()) if corner is not None else ()
     if not given:
         return symptom
     kept: list[str] = []

@@ -21,6 +21,11 @@ CORNER = (
     *("repair", "corner", "--thickness", "19", "--width-of-break", "8", "--length-of-break", "14"),
     *("--species", "cherry"),
 )
+WEDGES = ("repair", "loose", "joint", "--gap", "0.4", "--depth", "19", "--length", "16")
+SHIM = ("repair", "loose", "housing", "--gap", "0.5", "--depth", "7", "--length", "250")
+PIN = ("repair", "broken", "pin", "--narrow", "6", "--wide", "10.6", "--length", "16", "--thickness", "19")
+TORN = ("repair", "broken", "baseline", "--socket", "11", "--below", "1.5", "--into", "3", "--thickness", "16")
+SPLIT = ("repair", "broken", "tail", "--length", "12", "--width", "0.1", "--tail-length", "19")
 SLIDING = ("repair", "sliding", "--length", "500", "--from-home", "150")
 CRACK = ("repair", "crack", "--length", "120", "--width", "0.5")
 
@@ -38,7 +43,7 @@ def test_the_schemas_are_schemas() -> None:
         assert contract.broken({}, schema)
 
 
-@pytest.mark.parametrize("name", ["gap", "corner", "sliding", "crack", "diagnose"])
+@pytest.mark.parametrize("name", ["gap", "corner", "loose", "broken", "sliding", "crack", "diagnose"])
 def test_each_has_its_help(name: str) -> None:
     result = run("repair", name, "--help")
     assert (result.exit_code, result.stderr) == (0, "")
@@ -53,6 +58,14 @@ def test_each_has_its_help(name: str) -> None:
         ((*GAP[:3], "2 mm", *GAP[4:]), "patch"),
         ((*GAP[:3], "3/64 in", *GAP[4:]), "sliver"),
         (CORNER, "patch"),
+        (WEDGES, "wedges"),
+        ((*WEDGES[:4], "0.1", *WEDGES[5:]), "glue that fills"),
+        (SHIM, "shim"),
+        ((*SHIM, "--taper", "1:320", "--room", "200"), "drive it further in"),
+        (PIN, "a new pin"),
+        (TORN, "patch"),
+        (SPLIT, "glue and close"),
+        ((*SPLIT[:2], "socket", *SPLIT[3:7], "--stage", "cured"), "glue and close"),
         (SLIDING, "get it moving or get it out"),
         (CRACK, "glue and close"),
     ],
@@ -69,6 +82,11 @@ def test_advice_as_json_keeps_the_contract(args: tuple[str, ...], method: str) -
         (*GAP[:3], "3.1", *GAP[4:]),
         (*GAP, "--loose"),
         (*CORNER, "--board-width", "15"),
+        (*WEDGES, "--carries"),
+        (*SHIM[:4], "4", *SHIM[5:]),
+        (*PIN, "--species", "birch plywood"),
+        (*TORN[:8], "9", *TORN[9:]),
+        (*SPLIT[:4], "80", *SPLIT[5:]),
         (*SLIDING, "--set", "--stopped"),
         (*CRACK, "--board-length", "200"),
     ],
@@ -142,6 +160,15 @@ def test_what_isnt_filled_with_wood_or_isnt_to_be_repaired_is_not_drawn(shop: Pa
         ((*CRACK, "--stage", "later"), "one of dry, wet, cured"),
         ((*CRACK, "--season", "60:25"), "--season needs --species and --board-width too"),
         ((*CRACK, "--board-length", "100"), "at most its length would do"),
+        ((*WEDGES[:2], "box", *WEDGES[3:]), "PART 'box' is not known; one of joint, housing"),
+        ((*WEDGES[:5], "-o", "wedge.pdf"), "give --depth and --length"),
+        (SHIM[:5], "--depth is needed"),
+        ((*SHIM, "--taper", "1:5"), "--taper '1:5' is no taper"),
+        ((*PIN[:2], "knob"), "one of pin, tail, socket, baseline"),
+        (PIN[:5], "--wide is needed: the new pin has the old one's section"),
+        ((*PIN[:4], "12", *PIN[5:]), "the other way round would be right"),
+        ((*TORN[:8], "17", *TORN[9:]), "at most its thickness would do"),
+        ((*SPLIT, "--stage", "later"), "one of dry, wet, cured"),
         (("repair", "diagnose", "--where", " "), "nothing to diagnose"),
         (("repair", "diagnose", "gap", "--glue", "wet"), "--glue 'wet' is not known; one of open, set, finished"),
         (("repair", "diagnose", "gap", "--corner", "A"), "give --job too"),
@@ -216,9 +243,65 @@ def test_a_gap_takes_slope_depth_and_the_moving_board_from_the_job() -> None:
     assert said["figures"] == by_hand["figures"]
 
 
+def test_a_job_gives_the_sizes_of_wedges_pins_and_baselines(shop: Path) -> None:
+    wedges = said_as_json(contract.REPAIR, *from_job("loose", "joint", "--gap", "0.4", "-o", "wedge.svg"))
+    by_name = {row["what"]: row["value"] for row in wedges["figures"]}
+    assert (by_name["wedge, deep in the gap"], by_name["wedge, long"], by_name["cheeks"]) == (16, 21, 8)
+    pin = said_as_json(contract.REPAIR, *from_job("broken", "pin", "--pin", "2", "-o", "pin.svg"))
+    by_name = {row["what"]: row["value"] for row in pin["figures"]}
+    assert by_name["pin, outside face"] == 6
+    assert by_name["pin, inside face"] == pytest.approx(6 + 2 * 19 / 7, abs=0.12)  # proud: a little less
+    assert not pin["findings"]
+    first = said_as_json(contract.REPAIR, *from_job("broken", "pin"))
+    assert first["findings"] == []  # the groove, 14 to 20 mm from the edge, runs into a tail's socket
+    torn = said_as_json(contract.REPAIR, *from_job("broken", "baseline", "--pin", "2", "--below", "1", "--into", "2"))
+    by_torn = {row["what"]: row["value"] for row in torn["figures"]}
+    assert by_torn["socket at the baseline"] == by_name["pin, inside face"]
+    assert sorted(files_in(shop)) == ["pin.svg", "wedge.svg"]
+
+
+def test_a_job_gives_a_housing_and_a_split_their_sizes() -> None:
+    yarn = ("--job", str(ROOT / "samples" / "yarn-cabinet.toml"))
+    shim = said_as_json(contract.REPAIR, "repair", "loose", "housing", "--gap", "0.4", *yarn)
+    assert shim["method"] in ("shim", "drive it further in")
+    split = said_as_json(contract.REPAIR, *from_job("broken", "tail", "--length", "25", "--width", "0.1"))
+    assert [row["level"] for row in split["findings"]] == ["warn"]
+    front = said_as_json(contract.REPAIR, *from_job("broken", "socket", "--length", "25", "--width", "0.1"))
+    assert front["findings"] == []
+
+
+def test_new_pieces_are_drawn_on_paper_and_as_svg(shop: Path) -> None:
+    for name, args in {"wedge": WEDGES, "shim": SHIM, "pin": PIN, "torn": TORN}.items():
+        for ending in ("pdf", "svg"):
+            assert run(*args, "-o", f"{name}.{ending}").exit_code == 0
+    assert len(files_in(shop)) == 8
+    dry = run(*SPLIT, "-o", "split.pdf")
+    assert "split.pdf is not drawn: 'glue and close' puts in no piece of wood" in dry.stderr
+
+
 @pytest.mark.parametrize(
     ("args", "words"),
     [
+        (from_job("broken", "pin", "--pin", "9"), "1 to 5 would be right"),
+        (from_job("loose", "housing", "--gap", "0.4"), "has no divider"),
+        (
+            (
+                "repair",
+                "loose",
+                "housing",
+                "--gap",
+                "0.4",
+                "--divider",
+                "Z",
+                "--job",
+                str(ROOT / "samples" / "yarn-cabinet.toml"),
+            ),
+            "--divider 'Z' is not in",
+        ),
+        (
+            ("repair", "broken", "pin", "--job", str(ROOT / "samples" / "button-drawer.toml"), "--corner", "FL"),
+            "one of",
+        ),
         (from_job(*BROKEN, corner="Z"), "one of A, B, C, D"),
         (from_job(*BROKEN, "--thickness", "19"), "--thickness stands in the job already"),
         (from_job(*BROKEN, "--hand", "left"), "--hand stands in the job already"),
@@ -424,7 +507,7 @@ def test_a_drawer_or_a_corner_of_the_job_is_told_apart() -> None:
     command = said_as_json(contract.DIAGNOSIS, *corner)["symptoms"][0]["command"]
     assert command.endswith("linen-press.toml --corner A")
     assert run(*shlex.split(command)[1:]).exit_code == 0
-    bank = said_as_json(contract.DIAGNOSIS, *of_piece("--symptom", "pin-broken"))["symptoms"][0]["command"]
+    bank = said_as_json(contract.DIAGNOSIS, *of_piece("--symptom", "cracked-at-cutout"))["symptoms"][0]["command"]
     assert bank.startswith("dovelayout check /")
 
 
