@@ -29,7 +29,7 @@ from dovelayout.repair.broken import (
 from dovelayout.repair.cracked import Crack, CrackStage, mend_crack
 from dovelayout.repair.gap import Gap, GapMethod, GapPlace, GapPlan, MovedBoard, gap_advice, plan_gap
 from dovelayout.repair.loose import LooseCorner, LooseKey, mend_corner, mend_key
-from dovelayout.repair.patch import Break, lay_patch, patch_advice
+from dovelayout.repair.patch import Break, EdgeRoom, lay_patch, patch_advice
 from dovelayout.repair.seized import SeizedKey, mend_slide
 from dovelayout.repair.symptoms import all_symptoms, facts
 from dovelayout.report import fit as fit_report
@@ -70,6 +70,11 @@ def _corners() -> None:
         patch = lay_patch(lost, thickness_mm=19.0, ring_deg=ring_deg)
         for given, cut_away in itertools.product((False, True), repeat=2):
             patch_advice(patch, wood, board_width_mm=width_mm, rings_given=given, cut_away=cut_away)
+
+    for whole_mm in (12.0, 30.0):
+        room = EdgeRoom(cutouts_mm=((0.0, whole_mm),), grooves_mm=(4.0,))
+        patch = lay_patch(replace(lost, width_mm=6.0, length_mm=10.0), thickness_mm=19.0, ring_deg=90.0, room=room)
+        patch_advice(patch, CHERRY, board_width_mm=300.0, room=room)
 
 
 def _keys_and_cracks() -> None:

@@ -148,9 +148,9 @@ def corner(
     rings_given, cut_away = grain_angle is not None, board.trace is not None and board.trace.cuts_away(lost)
     ring_deg = 90.0 if grain_angle is None else options.angle_deg("--grain-angle", grain_angle)
     ratio = None if runout is None else options.ratio("--runout", runout)
-    patch = lay_patch(lost, thickness_mm=board.thickness_mm, ring_deg=ring_deg, runout_ratio=ratio)
+    patch = lay_patch(lost, thickness_mm=board.thickness_mm, ring_deg=ring_deg, runout_ratio=ratio, room=board.room)
     flags = {"rings_given": rings_given, "cut_away": cut_away}
-    advice = patch_advice(patch, board.wood, board_width_mm=board.width_mm, hand=board.hand, **flags)
+    advice = patch_advice(patch, board.wood, board_width_mm=board.width_mm, hand=board.hand, room=board.room, **flags)
     drawing = None
     if advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {board.hand} corner{board.label}, {board.wood.name} {board.thickness_mm:g} mm"

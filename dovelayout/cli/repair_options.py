@@ -18,6 +18,7 @@ if TYPE_CHECKING:
     from dovelayout.joints.board import End
     from dovelayout.joints.corner import CornerJoint
     from dovelayout.joints.sliding import SlidingJoint
+    from dovelayout.repair.patch import EdgeRoom
     from dovelayout.repair.trace import Trace
     from dovelayout.wood.species import Wood
 
@@ -169,7 +170,7 @@ def divider_of(path: Path, name: str | None) -> SlidingJoint:
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BrokenBoard:
     """The board that broke, and at which hand as seen from outside with the end up. With a job: `label`, which end it is,
-    and `trace`, the joint's lines there."""
+    `trace`, the joint's lines there, and `room`, what else is cut there."""
 
     wood: Wood
     thickness_mm: float
@@ -177,6 +178,7 @@ class BrokenBoard:
     hand: End
     label: str = ""
     trace: Trace | None = None
+    room: EdgeRoom | None = None
 
 
 def typed_board(typed: Mapping[str, str | None]) -> BrokenBoard:
@@ -199,6 +201,7 @@ def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
     """The board whose end carries the tails, or the pins. Raises LayoutError for a lipped front, whose paper is another."""
     from dovelayout.joints.board import End
     from dovelayout.joints.face import Part
+    from dovelayout.repair.patch import edge_room
     from dovelayout.repair.trace import trace_of
 
     tails, pins = joint.end_faces()
@@ -206,7 +209,8 @@ def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
     if faces.lip is not None:
         problem = f"corner {joint.name}: a lipped front's end isn't flat"
         raise LayoutError(problem, remedy="give --thickness and the rest yourself")
-    trace = trace_of(faces, far_edge=chosen("--edge", edge, ("face", "far")) == "far")
+    far_edge = chosen("--edge", edge, ("face", "far")) == "far"
+    trace = trace_of(faces, far_edge=far_edge)
     board, which = faces.end.board, f" ({faces.end.instance})" if faces.end.instance else ""
     return BrokenBoard(
         wood=board.wood,
@@ -215,4 +219,5 @@ def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
         hand=End.LEFT if trace.on_the_left else End.RIGHT,
         label=f", {board.name}{which}, {faces.end.end} end",
         trace=trace,
+        room=edge_room(board, faces.end.end, far_edge=far_edge, groove=faces.groove),
     )
