@@ -17,6 +17,7 @@ from dovelayout.errors import LayoutError
 if TYPE_CHECKING:
     from rich.console import Console
 
+    from dovelayout.joints.corner import CornerJoint
     from dovelayout.repair.symptoms import Diagnosis, Fact, KnownPiece, Question, Symptom
 
 STAGES = ("open", "set", "finished")
@@ -57,9 +58,9 @@ def diagnose(
     if symptom is not None and (report is not None or any(facets.values())):
         raise LayoutError("say what you see in a few words, or name a --symptom", remedy="one of the two")
     air_pct = _air(humidity, with_job=job is not None)
-    piece, in_corner = _piece(job, in_corner, in_drawer, air_pct)
+    piece = _piece(job, in_corner, in_drawer, air_pct)
     air = _air_change(air_pct, piece)
-    shown = _Shown(as_json=as_json, stage=stage, piece=piece, job=job, corner=in_corner)
+    shown = _Shown(as_json=as_json, stage=stage, piece=piece, job=job)
     found = _named(symptom, air) if symptom is not None else _found(report, facets, shown, air)
     _put(found, shown)
     if found.sure and found.symptoms[0].level.value == "stop":
@@ -68,15 +69,20 @@ def diagnose(
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class _Shown:
-    """How a diagnosis is shown, and the piece it is of: `stage`, how far the glue is; `brief`, titles alone; `job` and
-    `corner`, the file and the corner that commands take their figures from."""
+    """How a diagnosis is shown, and the piece it is of: `stage`, how far the glue is; `brief`, titles alone; `job`, the file
+    that commands take their figures from."""
 
     as_json: bool
     brief: bool = False
     stage: str | None = None
     piece: KnownPiece | None = None
     job: Path | None = None
-    corner: str | None = None
+
+    @property
+    def corner(self) -> CornerJoint | None:
+        """The one corner that the piece has; None where it has several, of which none was named."""
+        joints = () if self.piece is None else self.piece.joints
+        return joints[0] if len(joints) == 1 else None
 
 
 def _air(humidity: str | None, *, with_job: bool) -> tuple[float | None, float | None]:
@@ -88,20 +94,18 @@ def _air(humidity: str | None, *, with_job: bool) -> tuple[float | None, float |
 
 def _piece(
     path: Path | None, corner: str | None, drawer: str | None, air_pct: tuple[float | None, float | None]
-) -> tuple[KnownPiece | None, str | None]:
-    """The piece of a job, and its corner: the one named, or the only one. Raises JobError, LayoutError."""
+) -> KnownPiece | None:
+    """The piece of a job, or one part of it. Raises JobError, LayoutError."""
     if path is None:
         if corner is not None or drawer is not None:
             raise LayoutError("--corner and --drawer name a part of a job", remedy="give --job too")
-        return None, None
+        return None
     if corner is not None and drawer is not None:
         raise LayoutError("--corner and --drawer name two parts of a job", remedy="one of the two")
     from dovelayout.job.reader import read_job
     from dovelayout.report.diagnosis import piece_of
 
-    job = read_job(path)
-    only = job.joints[0].name if len(job.joints) == 1 and drawer is None else None
-    return piece_of(job, corner=corner, drawer=drawer, air_pct=air_pct), corner or only
+    return piece_of(read_job(path), corner=corner, drawer=drawer, air_pct=air_pct)
 
 
 def _air_change(air_pct: tuple[float | None, float | None], piece: KnownPiece | None) -> str:

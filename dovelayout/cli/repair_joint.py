@@ -83,7 +83,7 @@ def loose(
         length_mm=slide.length_mm if slide else options.needed("--length", length_, (5, 3000), "a shim lines it all"),
         slope=typed_slope or (slide.slope if slide else None),
         taper_ratio=ratio or (slide.spec.taper_ratio if slide else None),
-        room_mm=options.given("--room", room, 0, 3000) or (slide.rear_gap_mm if slide else 0.0),
+        room_mm=options.given("--room", room, 0, 3000) or 0.0,
     )
     shim = None
     if key.way == "shim":

@@ -106,19 +106,20 @@ def _glue_up_findings(job: Job) -> tuple[Finding, ...]:
     return plan.findings
 
 
-def for_job(symptom: Symptom, path: Path | None, corner: str | None) -> Symptom:
-    """The symptom whose command names the job's file, and takes from it what it gives; without a path, that of any job."""
+def for_job(symptom: Symptom, path: Path | None, corner: CornerJoint | None) -> Symptom:
+    """The symptom whose command names the job's file, and takes from it what it gives of a corner; without a path, that of
+    any job. A half-blind pin stands on its lap and isn't let in, so its command stays as it is."""
     if path is None or not symptom.command_form:
         return symptom
     file = shlex.quote(str(path))
     words = symptom.command_form.split()
     if words[1] != "repair":
         return replace(symptom, command_form=symptom.command_form.replace(JOB, f" {file}"))
-    given = GIVEN.get(words[2]) or GIVEN.get(f"{words[2]} {words[3]}", ()) if corner is not None else ()
-    if not given:
+    given = GIVEN.get(words[2]) or GIVEN.get(f"{words[2]} {words[3]}", ())
+    if not given or corner is None or (corner.lap_mm > 0 and words[2:4] == ["broken", "pin"]):
         return symptom
     kept: list[str] = []
     for before, word in zip(["", *words], words, strict=False):
         if word not in given and before not in given:
             kept.append(word)
-    return replace(symptom, command_form=" ".join([*kept, "--job", file, "--corner", shlex.quote(corner or "")]))
+    return replace(symptom, command_form=" ".join([*kept, "--job", file, "--corner", shlex.quote(corner.name)]))
