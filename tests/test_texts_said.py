@@ -29,6 +29,7 @@ from dovelayout.repair.broken import (
 from dovelayout.repair.cracked import Crack, CrackStage, mend_crack
 from dovelayout.repair.gap import Gap, GapMethod, GapPlace, GapPlan, MovedBoard, gap_advice, plan_gap
 from dovelayout.repair.loose import LooseCorner, LooseKey, mend_corner, mend_key
+from dovelayout.repair.panel import CuppedSide, HeldPanel, SplitBottom, mend_bottom, mend_panel, mend_side
 from dovelayout.repair.patch import Break, EdgeRoom, lay_patch, patch_advice
 from dovelayout.repair.seized import SeizedKey, mend_slide
 from dovelayout.repair.symptoms import all_symptoms, facts
@@ -105,6 +106,17 @@ def _joints() -> None:
     parts = (BrokenPart.TAIL, BrokenPart.SOCKET)
     for stage, part, width_mm, whole_mm in itertools.product(CrackStage, parts, (0.05, 0.5), (None, 4.0, 15.0, 500.0)):
         mend_split(Split(length_mm=20.0, width_mm=width_mm, stage=stage, whole_mm=whole_mm), part)
+
+
+def _panels() -> None:
+    """Cupped sides, split bottoms, held panels."""
+    for hollow_mm in (0.2, 1.0, 2.0, 5.0):
+        mend_side(CuppedSide(hollow_mm=hollow_mm, width_mm=120.0, thickness_mm=12.0, play_mm=0.3))
+    for overhang_mm, slot_mm in itertools.product((0.0, 6.0, 20.0), (None, 16.0)):
+        sizes = {"crack_mm": 1.5, "length_mm": 300.0, "thickness_mm": 6.0}
+        mend_bottom(SplitBottom(overhang_mm=overhang_mm, slot_mm=slot_mm, **sizes))
+    for hold_mm in (None, 2.0, 9.0):
+        mend_panel(HeldPanel(crack_mm=1.5, crack_length_mm=200.0, thickness_mm=9.0, hold_mm=hold_mm))
 
 
 def _pieces() -> None:
@@ -236,7 +248,7 @@ def test_every_text_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(Texts, "_entry", heard)
     cautions("lap", "ca", "chisels", "clamps", "glues")
-    for say in (_gaps, _corners, _keys_and_cracks, _joints, _pieces, _glue_ups, _fits):
+    for say in (_gaps, _corners, _keys_and_cracks, _joints, _panels, _pieces, _glue_ups, _fits):
         say()
     # what rules say of themselves is read as they are declared
     known = {(file.room, file.name, key) for file in FILES if file.name != "rules" for key in file.all()}

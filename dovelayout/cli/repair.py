@@ -1,4 +1,4 @@
-"""`dovelayout repair gap | corner | loose | broken | sliding | crack | diagnose`."""
+"""`dovelayout repair gap | corner | loose | broken | panel | sliding | crack | diagnose`."""
 
 from __future__ import annotations
 
@@ -11,6 +11,7 @@ from dovelayout.cli.console import Force, told
 from dovelayout.cli.repair_diagnosis import diagnose
 from dovelayout.cli.repair_joint import broken, loose
 from dovelayout.cli.repair_options import IN_CORNER, JOB, JSON, OUT, PAPER, SEASON, SPECIES, option
+from dovelayout.cli.repair_panel import panel
 from dovelayout.cli.repair_shown import CardsToDraw, finish
 from dovelayout.errors import LayoutError, PrintError
 
@@ -22,6 +23,7 @@ app = typer.Typer(
 app.command("diagnose")(diagnose)
 app.command("loose")(loose)
 app.command("broken")(broken)
+app.command("panel")(panel)
 
 RING_HELP = "flat, quarter or rift."
 TURNS = "Rings to the outside face, on the end: 90 is square; above 0 deeper away from the break, below 0 towards it."

@@ -347,7 +347,7 @@ REPAIR = thing(
     findings=rows(FINDING),
     files=rows(NAME),
 )
-"""`repair gap`, `corner`, `loose`, `broken`, `sliding` and `crack --json`."""
+"""`repair gap`, `corner`, `loose`, `broken`, `panel`, `sliding` and `crack --json`."""
 
 SYMPTOM = thing(
     id=NAME,

@@ -26,6 +26,12 @@ SHIM = ("repair", "loose", "housing", "--gap", "0.5", "--depth", "7", "--length"
 PIN = ("repair", "broken", "pin", "--narrow", "6", "--wide", "10.6", "--length", "16", "--thickness", "19")
 TORN = ("repair", "broken", "baseline", "--socket", "11", "--below", "1.5", "--into", "3", "--thickness", "16")
 SPLIT = ("repair", "broken", "tail", "--length", "12", "--width", "0.1", "--tail-length", "19")
+CUPPED = ("repair", "panel", "cupped", "--hollow", "0.8", "--width", "120", "--thickness", "12")
+BOTTOM = (
+    *("repair", "panel", "split", "--crack", "1.5", "--overhang", "6"),
+    *("--length", "300", "--thickness", "6"),
+)
+HELD = ("repair", "panel", "held", "--crack", "1.5", "--length", "200", "--thickness", "9")
 SLIDING = ("repair", "sliding", "--length", "500", "--from-home", "150")
 CRACK = ("repair", "crack", "--length", "120", "--width", "0.5")
 
@@ -43,7 +49,7 @@ def test_the_schemas_are_schemas() -> None:
         assert contract.broken({}, schema)
 
 
-@pytest.mark.parametrize("name", ["gap", "corner", "loose", "broken", "sliding", "crack", "diagnose"])
+@pytest.mark.parametrize("name", ["gap", "corner", "loose", "broken", "panel", "sliding", "crack", "diagnose"])
 def test_each_has_its_help(name: str) -> None:
     result = run("repair", name, "--help")
     assert (result.exit_code, result.stderr) == (0, "")
@@ -66,6 +72,10 @@ def test_each_has_its_help(name: str) -> None:
         (TORN, "patch"),
         (SPLIT, "glue and close"),
         ((*SPLIT[:2], "socket", *SPLIT[3:7], "--stage", "cured"), "glue and close"),
+        (CUPPED, "plane it"),
+        ((*CUPPED, "--play", "1"), "leave it"),
+        (BOTTOM, "free it, glue and close, a strip at the back"),
+        (HELD, "free it, glue and close"),
         (SLIDING, "get it moving or get it out"),
         (CRACK, "glue and close"),
     ],
@@ -87,6 +97,7 @@ def test_advice_as_json_keeps_the_contract(args: tuple[str, ...], method: str) -
         (*PIN, "--species", "birch plywood"),
         (*TORN[:8], "9", *TORN[9:]),
         (*SPLIT[:4], "80", *SPLIT[5:]),
+        (*CUPPED[:4], "4", *CUPPED[5:]),
         (*SLIDING, "--set", "--stopped"),
         (*CRACK, "--board-length", "200"),
     ],
@@ -163,6 +174,10 @@ def test_what_isnt_filled_with_wood_or_isnt_to_be_repaired_is_not_drawn(shop: Pa
         ((*WEDGES[:2], "box", *WEDGES[3:]), "PART 'box' is not known; one of joint, housing"),
         ((*WEDGES[:5], "-o", "wedge.pdf"), "give --depth and --length"),
         (SHIM[:5], "--depth is needed"),
+        ((*CUPPED[:2], "bent"), "one of cupped, split, held"),
+        (CUPPED[:5], "--width is needed"),
+        (BOTTOM[:5], "--overhang is needed"),
+        (HELD[:7], "--thickness is needed: a strip is as thick as the panel"),
         ((*SHIM, "--taper", "1:5"), "--taper '1:5' is no taper"),
         ((*PIN[:2], "knob"), "one of pin, tail, socket, baseline"),
         (PIN[:5], "--wide is needed: the new pin has the old one's section"),
@@ -268,6 +283,21 @@ def test_a_job_gives_a_housing_and_a_split_their_sizes() -> None:
     assert [row["level"] for row in split["findings"]] == ["warn"]
     front = said_as_json(contract.REPAIR, *from_job("broken", "socket", "--length", "25", "--width", "0.1"))
     assert front["findings"] == []
+
+
+def test_a_job_gives_sides_bottoms_and_panels_their_sizes(shop: Path) -> None:
+    drawers = ("--job", str(ROOT / "samples" / "sewing-drawers.toml"), "--drawer", "buttons")
+    side = said_as_json(contract.REPAIR, "repair", "panel", "cupped", "--hollow", "0.8", *drawers)
+    assert {row["what"]: row["value"] for row in side["figures"]}["play beside it"] == pytest.approx(0.2716)
+    bottom = said_as_json(contract.REPAIR, "repair", "panel", "split", "--crack", "1.5", *drawers, "-o", "strip.svg")
+    assert {row["what"]: row["value"] for row in bottom["figures"]}["slot for its screw, from the back edge"] == 16.5
+    press = ("--job", str(ROOT / "samples" / "linen-press.toml"), "--panel", "back")
+    held = said_as_json(
+        contract.REPAIR, "repair", "panel", "held", "--crack", "6", "--length", "200", *press, "-o", "key.pdf"
+    )
+    assert held["method"] == "free it, a strip in the crack"
+    assert sorted(files_in(shop)) == ["key.pdf", "strip.svg"]
+    assert "--panel '' is not in the job; one of back, lid" in run(*HELD, *press[:2]).stderr
 
 
 def test_new_pieces_are_drawn_on_paper_and_as_svg(shop: Path) -> None:

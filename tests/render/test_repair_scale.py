@@ -116,6 +116,8 @@ PIECES = {
     "repair loose joint --gap 0.4 --depth 18 --length 16": (0.4, 0.95, 18, 33, math.hypot(33, 0.275)),
     # shim: as wide as the cheek of 1:7 over 7 mm
     "repair loose housing --gap 0.5 --depth 7 --length 100 --slope 1:7": (0.5, math.hypot(7, 1), 100),
+    # strip: 20 mm at least, 6 thick, 100 long
+    "repair panel split --crack 1.5 --overhang 6 --length 100 --thickness 6": (20, 6, 100),
     # pin of 6 and 10 mm in 20: root and slants, the blank 42 long and 10.1 wide
     "repair broken pin --narrow 6 --wide 10 --length 16 --thickness 20": (6, 10, 16, math.hypot(20, 2), 42, 10.1, 5.9),
     # patch: 11 wide, a point of 90 degrees, 2 mm over the line, let in 4 and sawn 4.5

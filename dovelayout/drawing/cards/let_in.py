@@ -2,14 +2,26 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from shapely import Polygon
 
 from dovelayout.drawing.cards.card import Card, captioned
 from dovelayout.drawing.cards.patch import HATCH_MM, LETTER_MM, arrow, listed
 from dovelayout.drawing.hatch import hatch
-from dovelayout.drawing.primitives import XY, Anchor, Item, Role, Stroke, closed, mirrored, placed, strokes, text_at
+from dovelayout.drawing.primitives import (
+    XY,
+    Anchor,
+    Item,
+    Role,
+    Stroke,
+    closed,
+    mirrored,
+    path,
+    placed,
+    strokes,
+    text_at,
+)
 from dovelayout.drawing.prose import sentence, sentences
 from dovelayout.repair.advice import at_least, both
 from dovelayout.repair.broken import SnappedPin, TornBaseline
@@ -131,34 +143,35 @@ def baseline_cards(torn: TornBaseline) -> tuple[Card, ...]:
 
 def shim_card(key: LooseKey) -> Card:
     """A shim for a housing: its section as it slides in, and its side, as far as MOST_LONG_MM."""
-    wide, long_mm = key.shim_wide_mm, min(key.length_mm, MOST_LONG_MM)
-    at = key.gap_mm + APART_MM
-    end = at + long_mm
+    said = sentences(
+        "patch.shim",
+        thick=both(key.gap_mm),
+        sawn=both(round(key.gap_mm + PATCH_OVER_MM, 2)),
+        wide=both(round(key.shim_wide_mm, 2)),
+        long=both(key.length_mm),
+    )
+    return _lath("Shim for the housing", (key.gap_mm, key.shim_wide_mm, key.length_mm), said)
+
+
+def strip_card(title: str, *, thick_mm: float, wide_mm: float, long_mm: float) -> Card:
+    """A strip that is glued to an edge or into a crack: its section, and its face, as far as MOST_LONG_MM."""
+    said = sentences("patch.strip", thick=both(thick_mm), wide=both(round(wide_mm, 2)), long=both(long_mm))
+    return _lath(title, (thick_mm, wide_mm, long_mm), said)
+
+
+def _lath(title: str, sizes_mm: tuple[float, float, float], said: Sequence[str]) -> Card:
+    """A thin piece, (thick, wide, long), from its end and lying beside that, with its words."""
+    thick, wide, whole = sizes_mm
+    at = thick + APART_MM
+    end, broken = at + min(whole, MOST_LONG_MM), whole > MOST_LONG_MM
     side = [(at, wide, at, 0.0), (at, 0.0, end, 0.0), (at, wide, end, wide)]
-    broken = key.length_mm > MOST_LONG_MM
-    if not broken:
-        side.append((end, 0.0, end, wide))
-    zigzag = [
-        (end, 0.0, end + 1.5, wide / 3),
-        (end + 1.5, wide / 3, end - 1.5, 2 * wide / 3),
-        (end - 1.5, 2 * wide / 3, end, wide),
-    ]
-    grain = arrow(0.0, 0.0, long_mm - 4.0)
+    zigzag = [(end, 0.0), (end + 1.5, wide / 3), (end - 1.5, 2 * wide / 3), (end, wide)]
+    grain = arrow(0.0, 0.0, end - at - 4.0)
     lying = [(at + 2.0 + v1, wide + 3.0 + u1, at + 2.0 + v2, wide + 3.0 + u2) for u1, v1, u2, v2 in grain]
     drawn = (
-        strokes(Role.KNIFE, (*closed([(0.0, 0.0), (key.gap_mm, 0.0), (key.gap_mm, wide), (0.0, wide)]), *side)),
+        strokes(Role.KNIFE, (*closed([(0.0, 0.0), (thick, 0.0), (thick, wide), (0.0, wide)]), *side)),
         strokes(Role.MARK, lying),
-        *((strokes(Role.NOTE, zigzag),) if broken else ()),
+        strokes(Role.NOTE, path(zigzag)) if broken else strokes(Role.KNIFE, [(end, 0.0, end, wide)]),
     )
-    said = list(
-        sentences(
-            "patch.shim",
-            thick=both(key.gap_mm),
-            sawn=both(round(key.gap_mm + PATCH_OVER_MM, 2)),
-            wide=both(round(wide, 2)),
-            long=both(key.length_mm),
-        )
-    )
-    if broken:
-        said.insert(1, sentence("patch.shim_broken"))
-    return captioned("Shim for the housing", drawn, (end + 4.0, wide + 5.0), listed(said))
+    words = [said[0], *([sentence("patch.shim_broken")] if broken else []), *said[1:]]
+    return captioned(title, drawn, (end + 4.0, wide + 5.0), listed(words))
