@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
+from functools import partial
 
 import pytest
 import shapely
@@ -149,3 +151,14 @@ def test_a_split_that_set_open_gets_wood_and_all_others_are_closed(stage: CrackS
         advice = mend_split(Split(length_mm=12.0, width_mm=width_mm, stage=stage, whole_mm=500.0), part)
         assert advice.method == method
         assert len(advice.steps) >= 3
+
+
+EXAMPLES: tuple[Callable[[], object], ...] = (
+    *(partial(mend_pin, replace(PIN, room_mm=room_mm)) for room_mm in (19.0, 18.0, 11.0, 10.9)),
+    *(partial(mend_pin, replace(PIN, lost=lost)) for lost in (1, 2, 3)),
+    *(partial(mend_baseline, replace(TORN, into_mm=into_mm)) for into_mm in (2.0, 4.3, 4.4, 7.0, 7.1)),
+    *(
+        partial(mend_split, Split(length_mm=mm, width_mm=0.1, stage=CrackStage.DRY, whole_mm=19.0), BrokenPart.TAIL)
+        for mm in (10.0, 19.0, 19.1, 57.0, 57.1)
+    ),
+)

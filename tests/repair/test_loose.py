@@ -3,6 +3,9 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from dataclasses import replace
+from functools import partial
 
 import pytest
 from hypothesis import given
@@ -101,3 +104,13 @@ def test_a_shim_lines_the_sloping_cheek() -> None:
     assert KEY.shim_wide_mm == 7.0
     sloped = LooseKey(gap_mm=0.5, depth_mm=7.0, length_mm=250.0, slope=Slope(7.0))
     assert sloped.shim_wide_mm == pytest.approx(math.hypot(7.0, 1.0))
+
+
+EXAMPLES: tuple[Callable[[], object], ...] = (
+    *(
+        partial(mend_corner, LooseCorner(gap_mm=gap_mm, depth_mm=19.0, length_mm=16.0, carries=carries))
+        for gap_mm in (0.05, 0.1, 0.11, 0.4, 0.41, 0.8, 0.81)
+        for carries in (False, True)
+    ),
+    *(partial(mend_key, replace(KEY, gap_mm=gap_mm)) for gap_mm in (0.5, 1.5, 1.6, 3.0, 3.1)),
+)

@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
+from functools import partial
 
 import pytest
 from hypothesis import given
@@ -71,3 +73,9 @@ def test_a_held_panel_is_closed_only_while_its_grooves_hold_it() -> None:
         assert bool(mend_panel(held).findings) is keyed
     (unknown,) = mend_panel(HeldPanel(crack_mm=2.0, crack_length_mm=200.0, thickness_mm=9.0)).findings
     assert "not checked" in unknown.message
+
+
+EXAMPLES: tuple[Callable[[], object], ...] = tuple(
+    partial(mend_side, CuppedSide(hollow_mm=hollow_mm, width_mm=120.0, thickness_mm=12.0))
+    for hollow_mm in (1.0, 1.5, 1.6, 3.0, 3.1)
+)
