@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
+from dovelayout.repair.broken import SnappedPin, TornBaseline
 from dovelayout.repair.gap import GapMethod, Slip, slip_for
 from dovelayout.repair.patch import Break, Patch, lay_patch
 from tests.strategies import lengths, thicknesses
@@ -32,3 +33,30 @@ def slips(draw: st.DrawFn) -> Slip:
     slip = slip_for(method, draw(lengths(0.15, 3)), draw(lengths(2, 60)), draw(lengths(2, 40)))
     assert slip is not None
     return slip
+
+
+@st.composite
+def pins(draw: st.DrawFn) -> SnappedPin:
+    """A pin that snapped off, of any size that a board can have."""
+    narrow_mm = draw(lengths(1, 30))
+    length_mm = draw(lengths(4, 40))
+    return SnappedPin(
+        narrow_mm=narrow_mm,
+        wide_mm=narrow_mm + draw(lengths(0.2, 12)),
+        length_mm=length_mm,
+        thickness_mm=draw(lengths(5, 40)),
+        half=draw(st.booleans()),
+        room_mm=draw(st.none() | lengths(4, 60)),
+    )
+
+
+@st.composite
+def torn_baselines(draw: st.DrawFn) -> TornBaseline:
+    """End grain torn out at a baseline."""
+    thickness_mm = draw(thicknesses())
+    return TornBaseline(
+        socket_mm=draw(lengths(2, 60)),
+        below_mm=draw(lengths(0.2, 20)),
+        into_mm=draw(lengths(0.2, thickness_mm)),
+        thickness_mm=thickness_mm,
+    )

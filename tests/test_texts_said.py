@@ -5,6 +5,7 @@ from __future__ import annotations
 import itertools
 from collections.abc import Callable, Mapping
 from dataclasses import replace
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -14,17 +15,31 @@ from dovelayout.checks.movement.across import fixing_words
 from dovelayout.checks.movement.panels import holding_words
 from dovelayout.glueup import words as glue_words
 from dovelayout.glueup.squareness import lean_findings, nearest
+from dovelayout.job.reader import read_job
 from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import rehearse
 from dovelayout.planning.rehearsal import words as rehearsal_words
 from dovelayout.repair.advice import cautions
+from dovelayout.repair.broken import (
+    BrokenPart,
+    SnappedPin,
+    Split,
+    TornBaseline,
+    mend_baseline,
+    mend_pin,
+    mend_split,
+)
 from dovelayout.repair.cracked import Crack, CrackStage, mend_crack
 from dovelayout.repair.gap import Gap, GapMethod, GapPlace, GapPlan, MovedBoard, gap_advice, plan_gap
-from dovelayout.repair.patch import Break, lay_patch, patch_advice
+from dovelayout.repair.loose import LooseCorner, LooseKey, mend_corner, mend_key
+from dovelayout.repair.panel import CuppedSide, HeldPanel, SplitBottom, mend_bottom, mend_panel, mend_side
+from dovelayout.repair.patch import Break, EdgeRoom, lay_patch, patch_advice
 from dovelayout.repair.seized import SeizedKey, mend_slide
+from dovelayout.repair.symptoms import all_symptoms, facts
 from dovelayout.report import fit as fit_report
+from dovelayout.report.diagnosis import piece_of
 from dovelayout.report.glueup import glue_up_tables, verdict
-from dovelayout.shop import Hand
+from dovelayout.shop import Hand, Shop
 from dovelayout.texts import Texts
 from dovelayout.units import Unit
 from dovelayout.verdict.verdict import judged
@@ -42,6 +57,7 @@ CHERRY, PLYWOOD = find_wood("black cherry"), find_wood("birch plywood")
 NOT_MOVED = replace(
     CHERRY, coeff_radial=None, coeff_tangential=None, coeff_radial_from_shrink=None, coeff_tangential_from_shrink=None
 )
+SAMPLES = Path(__file__).parents[1] / "samples"
 GLUES = [find_glue(name) for name in ("pva", "liquid hide", "polyurethane", "ca")]
 
 
@@ -64,6 +80,11 @@ def _corners() -> None:
         for given, cut_away in itertools.product((False, True), repeat=2):
             patch_advice(patch, wood, board_width_mm=width_mm, rings_given=given, cut_away=cut_away)
 
+    for whole_mm in (12.0, 30.0):
+        room = EdgeRoom(cutouts_mm=((0.0, whole_mm),), grooves_mm=(4.0,))
+        patch = lay_patch(replace(lost, width_mm=6.0, length_mm=10.0), thickness_mm=19.0, ring_deg=90.0, room=room)
+        patch_advice(patch, CHERRY, board_width_mm=300.0, room=room)
+
 
 def _keys_and_cracks() -> None:
     for home_mm, glue in itertools.product((1.0, 150.0), GLUES):
@@ -76,6 +97,49 @@ def _keys_and_cracks() -> None:
         crack = Crack(length_mm=120.0, width_mm=width_mm, stage=stage, fixed=fixed, board_length_mm=long_mm)
         mend_crack(crack)
         mend_crack(replace(crack, wood=CHERRY, board_width_mm=508.0, air_pct=(60.0, 25.0)))
+
+
+def _joints() -> None:
+    """What is loose all over, and what broke in a joint."""
+    sizes = {"depth_mm": 19.0, "length_mm": 16.0, "cheeks": 8}
+    for gap_mm, carries, known, glue in itertools.product((0.1, 0.3, 0.5, 2.0), (False, True), ({}, sizes), GLUES):
+        mend_corner(LooseCorner(gap_mm=gap_mm, carries=carries, glue=replace(glue, gap_mm=0.05), **known))
+    for gap_mm, taper_ratio in itertools.product((0.1, 0.3, 2.0, 4.0), (None, 320.0)):
+        mend_key(LooseKey(gap_mm=gap_mm, depth_mm=7.0, length_mm=300.0, taper_ratio=taper_ratio, room_mm=100.0))
+    pin = SnappedPin(narrow_mm=6.0, wide_mm=10.0, length_mm=16.0, thickness_mm=19.0, grooved=True)
+    for room_mm, lost, wood in itertools.product((None, 16.0, 6.0), (1, 2, 3), (CHERRY, PLYWOOD)):
+        mend_pin(replace(pin, room_mm=room_mm, lost=lost, wood=wood))
+    for into_mm, wood in itertools.product((1.0, 6.0, 12.0), (CHERRY, PLYWOOD)):
+        mend_baseline(TornBaseline(socket_mm=11.0, below_mm=1.0, into_mm=into_mm, thickness_mm=16.0, wood=wood))
+    parts = (BrokenPart.TAIL, BrokenPart.SOCKET)
+    for stage, part, width_mm, whole_mm in itertools.product(CrackStage, parts, (0.05, 0.5), (None, 4.0, 15.0, 500.0)):
+        mend_split(Split(length_mm=20.0, width_mm=width_mm, stage=stage, whole_mm=whole_mm), part)
+
+
+def _panels() -> None:
+    """Cupped sides, split bottoms, held panels."""
+    for hollow_mm in (0.2, 1.0, 2.0, 5.0):
+        mend_side(CuppedSide(hollow_mm=hollow_mm, width_mm=120.0, thickness_mm=12.0, play_mm=0.3))
+    for overhang_mm, slot_mm in itertools.product((0.0, 6.0, 20.0), (None, 16.0)):
+        sizes = {"crack_mm": 1.5, "length_mm": 300.0, "thickness_mm": 6.0}
+        mend_bottom(SplitBottom(overhang_mm=overhang_mm, slot_mm=slot_mm, **sizes))
+    for hold_mm in (None, 2.0, 9.0):
+        mend_panel(HeldPanel(crack_mm=1.5, crack_length_mm=200.0, thickness_mm=9.0, hold_mm=hold_mm))
+
+
+def _pieces() -> None:
+    """What is said of symptoms by what is known of the piece: every sample, in air that is known and that isn't."""
+    slack = replace(Shop(), fit_mm=-0.1, glue=find_glue("epoxy"))
+    full = replace(slack, fit_mm=0.1, glue=find_glue("hot hide"))
+    for path, air in itertools.product(
+        sorted(SAMPLES.glob("*.toml")), ((None, None), (65.0, 20.0), (65.0, 65.0), (30.0, 90.0))
+    ):
+        piece = piece_of(read_job(path), air_pct=air)
+        for one, row in itertools.product(
+            (piece, replace(piece, shop=slack), replace(piece, shop=full)), all_symptoms().values()
+        ):
+            facts(one, row.sized("9 mm"))
+            facts(one, replace(row, said_mm=5.0))
 
 
 def _glue_ups() -> None:
@@ -210,7 +274,7 @@ def test_every_text_is_said(monkeypatch: pytest.MonkeyPatch) -> None:
 
     monkeypatch.setattr(Texts, "_entry", heard)
     cautions("lap", "ca", "chisels", "clamps", "glues")
-    for say in (_gaps, _corners, _keys_and_cracks, _glue_ups, _fits, _moving):
+    for say in (_gaps, _corners, _keys_and_cracks, _joints, _panels, _pieces, _glue_ups, _fits, _moving):
         say()
     # what rules say of themselves is read as they are declared; sheets are scanned in tests/test_texts.py
     files = [file for file in FILES if file.name != "rules" and file.room != "drawing"]

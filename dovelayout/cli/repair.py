@@ -1,8 +1,7 @@
-"""`dovelayout repair gap | corner | sliding | crack | diagnose`."""
+"""`dovelayout repair gap | corner | loose | broken | panel | sliding | crack | diagnose`."""
 
 from __future__ import annotations
 
-from pathlib import Path
 from typing import Annotated
 
 import typer
@@ -10,7 +9,9 @@ import typer
 from dovelayout.cli import repair_options as options
 from dovelayout.cli.command import Force, one_line_errors, option
 from dovelayout.cli.repair_diagnosis import diagnose
-from dovelayout.cli.repair_options import AIR_HELP
+from dovelayout.cli.repair_joint import broken, loose
+from dovelayout.cli.repair_options import IN_CORNER, JOB, JSON, OUT, PAPER, SEASON, SPECIES
+from dovelayout.cli.repair_panel import panel
 from dovelayout.cli.repair_shown import CardsToDraw, finish
 from dovelayout.errors import LayoutError, PrintError
 
@@ -20,15 +21,10 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 app.command("diagnose")(diagnose)
+app.command("loose")(loose)
+app.command("broken")(broken)
+app.command("panel")(panel)
 
-
-JSON = Annotated[bool, option("--json", "The advice as JSON on standard output.")]
-OUT = Annotated[Path | None, option("-o, --out", "Draw it full size, .pdf or .svg.")]
-JOB = Annotated[Path | None, option("--job", "A job file to take the board and the joint from.")]
-IN_CORNER = Annotated[str | None, option("--corner", "With a job: the corner's name.")]
-PAPER = Annotated[str, option("--paper", "Paper of a PDF.")]
-SPECIES = Annotated[str | None, option("--species", "The wood.")]
-SEASON = Annotated[str | None, option("--season", AIR_HELP)]
 RING_HELP = "flat, quarter or rift."
 TURNS = "Rings to the outside face, on the end: 90 is square; above 0 deeper away from the break, below 0 towards it."
 
@@ -154,9 +150,9 @@ def corner(
     rings_given, cut_away = grain_angle is not None, board.trace is not None and board.trace.cuts_away(lost)
     ring_deg = 90.0 if grain_angle is None else options.angle_deg("--grain-angle", grain_angle)
     ratio = None if runout is None else options.ratio("--runout", runout)
-    patch = lay_patch(lost, thickness_mm=board.thickness_mm, ring_deg=ring_deg, runout_ratio=ratio)
+    patch = lay_patch(lost, thickness_mm=board.thickness_mm, ring_deg=ring_deg, runout_ratio=ratio, room=board.room)
     flags = {"rings_given": rings_given, "cut_away": cut_away}
-    advice = patch_advice(patch, board.wood, board_width_mm=board.width_mm, hand=board.hand, **flags)
+    advice = patch_advice(patch, board.wood, board_width_mm=board.width_mm, hand=board.hand, room=board.room, **flags)
     drawing = None
     if advice.worst is not Level.STOP and not cut_away:
         what = f"Patch for a broken {board.hand} corner{board.label}, {board.wood.name} {board.thickness_mm:g} mm"

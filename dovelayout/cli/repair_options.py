@@ -6,8 +6,9 @@ import re
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, TypeVar
+from typing import TYPE_CHECKING, Annotated, TypeVar
 
+from dovelayout.cli.command import option
 from dovelayout.errors import DovelayoutError, LayoutError, UnitsError
 from dovelayout.units import Unit, parse_length, parse_slope
 
@@ -15,6 +16,8 @@ if TYPE_CHECKING:
     from dovelayout.job.reader import Job
     from dovelayout.joints.board import End
     from dovelayout.joints.corner import CornerJoint
+    from dovelayout.joints.sliding import SlidingJoint
+    from dovelayout.repair.patch import EdgeRoom
     from dovelayout.repair.trace import Trace
     from dovelayout.wood.species import Wood
 
@@ -22,11 +25,22 @@ C = TypeVar("C", bound=str)
 V = TypeVar("V")
 
 _AIR = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*%?\s*(?::|to|-|,|;)\s*(\d+(?:[.,]\d+)?)\s*%?\s*")
+_TAPER = re.compile(r"\s*1\s*:\s*([0-9]{2,4})\s*")
+_AIR_NOW = re.compile(r"\s*(\d+(?:[.,]\d+)?)\s*%?\s*")
 _ANGLE = re.compile(r"\s*([+-]?\d+(?:[.,]\d+)?)\s*(?:°|deg(?:rees?)?\.?)?\s*")
 MOST_LETTERS = 40
 """Longer angles and humidities are none."""
 
 AIR_HELP = "Relative humidity when all was well and now, percent, such as 65:25."
+
+
+JSON = Annotated[bool, option("--json", "The advice as JSON on standard output.")]
+OUT = Annotated[Path | None, option("-o, --out", "Draw it full size, .pdf or .svg.")]
+JOB = Annotated[Path | None, option("--job", "A job file to take the board and the joint from.")]
+IN_CORNER = Annotated[str | None, option("--corner", "With a job: the corner's name.")]
+PAPER = Annotated[str, option("--paper", "Paper of a PDF.")]
+SPECIES = Annotated[str | None, option("--species", "The wood.")]
+SEASON = Annotated[str | None, option("--season", AIR_HELP)]
 
 
 def length(option: str, text: str, low_mm: float, high_mm: float) -> float:
@@ -42,9 +56,26 @@ def given(option: str, text: str | None, low_mm: float, high_mm: float) -> float
     return None if text is None else length(option, text, low_mm, high_mm)
 
 
+def needed(option: str, text: str | None, between_mm: tuple[float, float], because: str) -> float:
+    """A length that has to be typed, in mm. Raises LayoutError where it wasn't, which says why."""
+    if text is None:
+        raise LayoutError(f"{option} is needed: {because}", remedy="measure it, or give --job")
+    return length(option, text, *between_mm)
+
+
 def ratio(option: str, text: str) -> float:
     """The n of a slope 1:n as typed."""
     return _parsed(option, text, parse_slope)
+
+
+def taper(option: str, text: str) -> float:
+    """The m of a taper 1:m as typed."""
+    found = _TAPER.fullmatch(text) if len(text) <= MOST_LETTERS else None
+    if found is None or not 10 <= int(found[1]) <= 2000:
+        raise UnitsError(
+            f"{option} {text[:MOST_LETTERS]!r} is no taper", remedy="'1:320', from 1:10 to 1:2000, would be right"
+        )
+    return float(found[1])
 
 
 def _parsed(option: str, text: str, parse: Callable[[str], V]) -> V:
@@ -78,6 +109,14 @@ def air_pair(option: str, text: str) -> tuple[float, float]:
     return then, now
 
 
+def air_now(text: str) -> tuple[float | None, float]:
+    """--humidity as typed with a job: the relative humidity now alone, or that of when all was well before it."""
+    alone = _AIR_NOW.fullmatch(text) if len(text) <= MOST_LETTERS else None
+    if alone is None:
+        return air_pair("--humidity", text)
+    return None, air_pair("--humidity", f"50:{alone[1]}")[1]
+
+
 def chosen(option: str, text: str, known: Iterable[C]) -> C:
     """One of a few words."""
     words = {word.casefold(): word for word in known}
@@ -108,10 +147,24 @@ def corner_of(path: Path, name: str | None) -> tuple[Job, CornerJoint]:
     return job, known[name]
 
 
+def divider_of(path: Path, name: str | None) -> SlidingJoint:
+    """The joint of a job's divider of that name, of the only one where none is named. Raises JobError, LayoutError."""
+    from dovelayout.job.reader import read_job
+
+    known = {divider.name: divider.joint for divider in read_job(path).dividers}
+    if not known:
+        raise LayoutError(f"{path} has no divider", remedy="give the sizes themselves")
+    if name is None and len(known) == 1:
+        return next(iter(known.values()))
+    if name not in known:
+        raise LayoutError(f"--divider {name or ''!r} is not in {path}", remedy=f"one of {', '.join(known)}")
+    return known[name]
+
+
 @dataclass(frozen=True, slots=True, kw_only=True)
 class BrokenBoard:
     """The board that broke, and at which hand as seen from outside with the end up. With a job: `label`, which end it is,
-    and `trace`, the joint's lines there."""
+    `trace`, the joint's lines there, and `room`, what else is cut there."""
 
     wood: Wood
     thickness_mm: float
@@ -119,6 +172,7 @@ class BrokenBoard:
     hand: End
     label: str = ""
     trace: Trace | None = None
+    room: EdgeRoom | None = None
 
 
 def typed_board(typed: Mapping[str, str | None]) -> BrokenBoard:
@@ -141,6 +195,7 @@ def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
     """The board whose end carries the tails, or the pins. Raises LayoutError for a lipped front, whose paper is another."""
     from dovelayout.joints.board import End
     from dovelayout.joints.face import Part
+    from dovelayout.repair.patch import edge_room
     from dovelayout.repair.trace import trace_of
 
     tails, pins = joint.end_faces()
@@ -148,7 +203,8 @@ def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
     if faces.lip is not None:
         problem = f"corner {joint.name}: a lipped front's end isn't flat"
         raise LayoutError(problem, remedy="give --thickness and the rest yourself")
-    trace = trace_of(faces, far_edge=chosen("--edge", edge, ("face", "far")) == "far")
+    far_edge = chosen("--edge", edge, ("face", "far")) == "far"
+    trace = trace_of(faces, far_edge=far_edge)
     board, which = faces.end.board, f" ({faces.end.instance})" if faces.end.instance else ""
     return BrokenBoard(
         wood=board.wood,
@@ -157,4 +213,5 @@ def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
         hand=End.LEFT if trace.on_the_left else End.RIGHT,
         label=f", {board.name}{which}, {faces.end.end} end",
         trace=trace,
+        room=edge_room(board, faces.end.end, far_edge=far_edge, groove=faces.groove),
     )

@@ -27,7 +27,8 @@ from dovelayout.page.view import corners_of, inline_svg, job_of
 from dovelayout.paper import paper
 from dovelayout.planning.rehearsal import words as rehearsal_words
 from dovelayout.repair.gap import Gap, GapPlace, Slip, gap_advice, plan_gap
-from dovelayout.repair.symptoms import all_symptoms, diagnose, question_for
+from dovelayout.repair.symptoms import KnownPiece, all_symptoms, diagnose, facts, favoured, question_for
+from dovelayout.report.diagnosis import piece_of
 from dovelayout.report.files import book_of
 from dovelayout.report.findings import finding_json
 from dovelayout.report.fit import TEXTS as FIT_TEXTS
@@ -132,9 +133,10 @@ def glue_up(request: Mapping[str, Any]) -> dict[str, Any]:
     )
 
 
-def _diagnosed(report: str) -> dict[str, Any]:
-    """What a trouble in words comes from; the nearest, and a question that tells them apart, where it isn't sure."""
-    found = diagnose(report)
+def _diagnosed(report: str, piece: KnownPiece | None) -> dict[str, Any]:
+    """What a trouble in words comes from, by what is known of the piece; the nearest, and a question that tells them apart,
+    where it isn't sure."""
+    found = diagnose(report, favoured={} if piece is None else favoured(piece))
     question = None if found.sure else question_for(found.symptoms)
     tables = [
         ReportTable(
@@ -144,6 +146,7 @@ def _diagnosed(report: str) -> dict[str, Any]:
                 ("what it looks like", row.seen),
                 *(("it comes from", cause) for cause in row.causes),
                 ("how to tell", row.tell),
+                *(("your piece", fact.text) for fact in (facts(piece, row) if piece is not None else ())),
                 *row.stages,
                 ("when to leave it", row.leave),
                 *(
@@ -158,14 +161,25 @@ def _diagnosed(report: str) -> dict[str, Any]:
     if question is not None:
         titles = ((text, all_symptoms()[name].title) for name, text in question.answers)
         tables.insert(0, ReportTable(title=question.ask, columns=("if", "then it is"), rows=tuple(titles)))
-    return _panel(lines=() if found.sure else (f"Not sure, because {found.doubt}. The nearest:",), tables=tables)
+    lines = () if piece is not None else ("The open job can't be read, so nothing of it counts here.",)
+    unsure = () if found.sure else (f"Not sure, because {found.doubt}. The nearest:",)
+    return _panel(lines=(*lines, *unsure), tables=tables)
+
+
+def _piece(request: Mapping[str, Any]) -> KnownPiece | None:
+    """The open job as the piece that something is wrong with; None where it can't be read: a trouble is answered all the
+    same."""
+    try:
+        return piece_of(job_of(text_of(request), name_of(request)))
+    except DovelayoutError:
+        return None
 
 
 def repair(request: Mapping[str, Any]) -> dict[str, Any]:
     """What to do about a gap of a width, length and place, or what a trouble in words comes from."""
     symptom = word_of(request, "symptom")
     if symptom:
-        return _diagnosed(symptom)
+        return _diagnosed(symptom, _piece(request))
     place = word_of(request, "place")
     gap = Gap(
         width_mm=length_of(request, "width", label="the gap's width", limits_mm=(0.01, 50)),

@@ -24,6 +24,7 @@ from shapely import Polygon
 from dovelayout.checks.finding import COMMON_PRACTICE, OURS, Finding, Level
 from dovelayout.checks.rule import rule
 from dovelayout.errors import LayoutError
+from dovelayout.joints.board import Board, End, Groove
 from dovelayout.place import Place
 from dovelayout.repair.advice import Advice, RepairFigure, both, cautions, figures
 from dovelayout.texts import Texts
@@ -36,6 +37,10 @@ SEAM_CLEAR_MM = 1.0
 """How far the cut keeps from the break, so that it lies in sound wood: ours."""
 SEAM_LEAN = 1 / 5
 """How fast the seam leaves fibres that lie along the edge: steeper shows, finer makes the patch long. Ours."""
+STEEPER_LEANS = (1 / 4, 1 / 3, 1 / 2, 1.0)
+"""How fast it leaves them where a cut-out in the edge leaves no room for less: ours."""
+CLEAR_OF_CUTOUT_MM = 3.0
+"""Wood that is left along the edge between the seam and a cut-out: ours."""
 MOST_REACH = 2.5
 """The patch reaches in from the edge at most this many times as far as the break: rings that lie too flat for that are
 crossed at the first whole degree that does. Ours."""
@@ -54,6 +59,7 @@ _SLACK_MM = 1e-6
 
 PATCH_SHARE = rule("patch-size", unit="share", warn=1 / 3, stop=1 / 2, below=False, **RULE_WORDS.table("patch_share"))
 RING_TURN = rule("patch-seam", unit="degrees", note=0.0, below=False, **RULE_WORDS.table("ring_turn"))
+PATCH_ROOM = rule("patch-room", unit="mm", source=OURS, **RULE_WORDS.table("patch_room"))
 PATCH_WOOD = rule("patch-wood", source=COMMON_PRACTICE, **RULE_WORDS.table("patch_wood"))
 
 
@@ -75,6 +81,36 @@ class Break:
         wide = (0.0, self.width_mm)
         rows = ((0.0, wide), (self.length_mm, wide[:1] if self.chip else wide))
         return tuple((x, y, z) for y, across in rows for x in across for z in (0.0, self.depth_mm))
+
+
+@dataclass(frozen=True, slots=True, kw_only=True)
+class EdgeRoom:
+    """What else is cut in a board at the edge and the end that broke, mm: cut-outs as (from the edge, from the end) where
+    each begins, and grooves by their distance from the edge."""
+
+    cutouts_mm: tuple[tuple[float, float], ...] = ()
+    grooves_mm: tuple[float, ...] = ()
+
+    def whole_mm(self, reach_mm: float) -> float | None:
+        """How far from the end the board is whole, so far in from the edge; None: no cut-out is there."""
+        return min((end for edge, end in self.cutouts_mm if edge < reach_mm), default=None)
+
+
+def edge_room(board: Board, end: End, *, far_edge: bool, groove: Groove | None) -> EdgeRoom:
+    """What else is cut in a board at one corner."""
+
+    def from_the_edge(start_mm: float, width_mm: float) -> float:
+        return board.width_mm - start_mm - width_mm if far_edge else start_mm
+
+    cutouts = tuple(
+        (
+            from_the_edge(cutout.from_edge_mm, cutout.width_mm),
+            cutout.from_end_mm if cutout.end is end else board.length_mm - cutout.from_end_mm - cutout.length_mm,
+        )
+        for cutout in board.cutouts
+    )
+    grooves = () if groove is None else (from_the_edge(groove.from_edge_mm, groove.width_mm),)
+    return EdgeRoom(cutouts_mm=cutouts, grooves_mm=grooves)
 
 
 @dataclass(frozen=True, kw_only=True)
@@ -106,6 +142,20 @@ class Patch:
     def widest_mm(self) -> float:
         """The farthest that the seam reaches from the edge."""
         return max(self.reach_mm(0.0), self.reach_mm(self.thickness_mm))
+
+    @property
+    def longest_mm(self) -> float:
+        """The farthest from the end that the seam runs along the edge."""
+        return max(self.length_mm(0.0), self.length_mm(self.thickness_mm))
+
+    @property
+    def lean(self) -> float:
+        """How fast the seam leaves the fibres on the face: 0.2 is 1 in 5."""
+        return self.s / self.a
+
+    def fits(self, whole_mm: float | None) -> bool:
+        """Whether it runs out clear of a cut-out that far from the end; None: there is none."""
+        return whole_mm is None or self.longest_mm <= whole_mm - CLEAR_OF_CUTOUT_MM + _SLACK_MM
 
     @cached_property
     def on_the_end(self) -> Polygon:
@@ -178,16 +228,34 @@ def _cut(line: tuple[float, float, float], face_mm: tuple[float, float]) -> Poly
     return found if found.area > _SLACK_MM else Polygon()
 
 
-def lay_patch(lost: Break, *, thickness_mm: float, ring_deg: float, runout_ratio: float | None = None) -> Patch:
+def lay_patch(
+    lost: Break,
+    *,
+    thickness_mm: float,
+    ring_deg: float,
+    runout_ratio: float | None = None,
+    room: EdgeRoom | None = None,
+) -> Patch:
     """The patch for a break: its seam along the rings on the end, along the fibres on the face where they allow it.
 
-    `runout_ratio` is n where the fibres run out at the broken edge by 1:n towards the inner part of the board. Raises
-    LayoutError for a break that is no part of the board.
+    `runout_ratio` is n where the fibres run out at the broken edge by 1:n towards the inner part of the board, `room` what
+    else is cut at that edge: the seam leans more to run out before a cut-out, if any lean does. Raises LayoutError for a
+    break that is no part of the board.
     """
     if lost.depth_mm > thickness_mm + _SLACK_MM:
         problem = f"the break is {lost.depth_mm:g} mm deep in a board {thickness_mm:g} mm thick"
         raise LayoutError(problem, remedy="at most its thickness would do")
-    lean = SEAM_LEAN if runout_ratio is None else max(SEAM_LEAN, 1 / runout_ratio)
+    least_lean = SEAM_LEAN if runout_ratio is None else max(SEAM_LEAN, 1 / runout_ratio)
+    leans = (least_lean, *(lean for lean in STEEPER_LEANS if lean > least_lean))
+    patches = (_leaning(lost, thickness_mm=thickness_mm, ring_deg=ring_deg, lean=lean) for lean in leans)
+    first = next(patches)
+    if room is None:
+        return first
+    return next((patch for patch in (first, *patches) if patch.fits(room.whole_mm(patch.widest_mm))), first)
+
+
+def _leaning(lost: Break, *, thickness_mm: float, ring_deg: float, lean: float) -> Patch:
+    """The patch whose seam leaves the fibres so fast, 1 being 45 degrees."""
 
     def patch_at(seam_deg: float) -> Patch:
         angle = math.radians(seam_deg)
@@ -223,7 +291,7 @@ def break_on(lost: Break, face: str, thickness_mm: float) -> Polygon:
     return Polygon([(0.0, 0.0), (w, 0.0), (0.0, length)]) if lost.chip else shapely.box(0.0, 0.0, w, length)
 
 
-def patch_advice(
+def patch_advice(  # noqa: PLR0913 - keywords, each a fact of the break or of its board
     patch: Patch,
     wood: Wood,
     *,
@@ -231,8 +299,10 @@ def patch_advice(
     rings_given: bool = True,
     hand: str = "left",
     cut_away: bool = False,
+    room: EdgeRoom | None = None,
 ) -> Advice:
-    """What to do about a broken corner, with the size of offcut to look for; `cut_away`: the joint takes that wood anyway."""
+    """What to do about a broken corner, with the size of offcut to look for; `cut_away`: the joint takes that wood anyway;
+    `room`: what else is cut in the board at that edge."""
     lost = patch.lost
     sizes = {"width": both(lost.width_mm), "length": both(lost.length_mm), "depth": both(lost.depth_mm)}
     seam = "seam_square" if not rings_given else "seam_across" if patch.turn_deg > 0 else "seam_along"
@@ -244,8 +314,28 @@ def patch_advice(
         steps=TEXTS.rows("cut_away.steps" if cut_away else "steps"),
         cautions=cautions("chisels") if cut_away else cautions("chisels", "glues", "ca", "clamps"),
         figures=tuple(_figures(patch)),
-        findings=() if cut_away else tuple(_findings(patch, wood, board_width_mm, rings_given=rings_given)),
+        findings=()
+        if cut_away
+        else (
+            *_findings(patch, wood, board_width_mm, rings_given=rings_given),
+            *(_room_findings(patch, room) if room is not None else ()),
+        ),
     )
+
+
+def _room_findings(patch: Patch, room: EdgeRoom) -> Iterator[Finding]:
+    place = Place(kind="board", part="broken corner")
+    whole_mm = room.whole_mm(patch.widest_mm)
+    if whole_mm is not None:
+        sizes = {"whole": both(whole_mm), "runs": both(round(patch.longest_mm, 1))}
+        measured = {"measured": patch.longest_mm, "limit": round(whole_mm - CLEAR_OF_CUTOUT_MM, 3)}
+        if not patch.fits(whole_mm):
+            yield PATCH_ROOM.said(Level.STOP, place, **TEXTS.finding("room_stop", **sizes), **measured)
+        elif any(abs(patch.lean - lean) < _SLACK_MM for lean in STEEPER_LEANS):
+            text = TEXTS.finding("room_note", ratio=1 / patch.lean, **sizes)
+            yield PATCH_ROOM.said(Level.NOTE, place, **text, **measured)
+    if any(start < patch.widest_mm for start in room.grooves_mm):
+        yield PATCH_ROOM.said(Level.NOTE, place.within("groove"), **TEXTS.finding("grooved"))
 
 
 def _figures(patch: Patch) -> Iterator[RepairFigure]:

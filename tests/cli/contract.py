@@ -347,7 +347,7 @@ REPAIR = thing(
     findings=rows(FINDING),
     files=rows(NAME),
 )
-"""`repair gap`, `corner`, `sliding` and `crack --json`."""
+"""`repair gap`, `corner`, `loose`, `broken`, `panel`, `sliding` and `crack --json`."""
 
 SYMPTOM = thing(
     id=NAME,
@@ -369,6 +369,8 @@ SYMPTOM = thing(
     air={"enum": ["", "drier", "damper"]},
     level=WORST,
     source=NAME,
+    piece=rows(thing(says={"enum": ["for", "against", "open"]}, text=NAME)),
+    now=TEXT,
 )
 QUESTION = thing(ask=NAME, answers=rows(thing(symptom=NAME, answer=NAME), least=2))
 DIAGNOSIS = thing(
@@ -379,6 +381,10 @@ DIAGNOSIS = thing(
     symptoms=rows(SYMPTOM, least=1),
 )
 """`repair diagnose --json`."""
+FACETS = thing(
+    questions=rows(thing(ask=NAME, option={"type": "string", "pattern": "^--[a-z]+$"}, words=rows(NAME, least=2)))
+)
+"""The same where nothing was said and nobody can be asked; exit code 2."""
 BAR_READ = thing(bar_mm={"enum": [100, 150, 250]}, measured_mm=MM, off_pct=NUMBER, factor=FACTOR)
 PRINTER = thing(name=maybe(NAME), paper=maybe(NAME), across=BAR_READ, up=BAR_READ, good_as_it_is={"type": "boolean"})
 CALIBRATE = thing(

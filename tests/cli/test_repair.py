@@ -3,21 +3,35 @@
 from __future__ import annotations
 
 import json
+import os
+import pty
 import shlex
 from pathlib import Path
 
 import pytest
 from jsonschema import Draft202012Validator
 
+from dovelayout.cli import repair_diagnosis
 from tests import readers
 from tests.cli import contract
-from tests.cli.calling import ROOT, files_in, run, said_as_json
+from tests.cli.calling import ROOT, files_in, process, run, said_as_json
 
 GAP = ("repair", "gap", "--width", "0.6", "--length", "12")
 CORNER = (
     *("repair", "corner", "--thickness", "19", "--width-of-break", "8", "--length-of-break", "14"),
     *("--species", "cherry"),
 )
+WEDGES = ("repair", "loose", "joint", "--gap", "0.4", "--depth", "19", "--length", "16")
+SHIM = ("repair", "loose", "housing", "--gap", "0.5", "--depth", "7", "--length", "250")
+PIN = ("repair", "broken", "pin", "--narrow", "6", "--wide", "10.6", "--length", "16", "--thickness", "19")
+TORN = ("repair", "broken", "baseline", "--socket", "11", "--below", "1.5", "--into", "3", "--thickness", "16")
+SPLIT = ("repair", "broken", "tail", "--length", "12", "--width", "0.1", "--tail-length", "19")
+CUPPED = ("repair", "panel", "cupped", "--hollow", "0.8", "--width", "120", "--thickness", "12")
+BOTTOM = (
+    *("repair", "panel", "split", "--crack", "1.5", "--overhang", "6"),
+    *("--length", "300", "--thickness", "6"),
+)
+HELD = ("repair", "panel", "held", "--crack", "1.5", "--length", "200", "--thickness", "9")
 SLIDING = ("repair", "sliding", "--length", "500", "--from-home", "150")
 CRACK = ("repair", "crack", "--length", "120", "--width", "0.5")
 
@@ -35,7 +49,7 @@ def test_the_schemas_are_schemas() -> None:
         assert contract.broken({}, schema)
 
 
-@pytest.mark.parametrize("name", ["gap", "corner", "sliding", "crack", "diagnose"])
+@pytest.mark.parametrize("name", ["gap", "corner", "loose", "broken", "panel", "sliding", "crack", "diagnose"])
 def test_each_has_its_help(name: str) -> None:
     result = run("repair", name, "--help")
     assert (result.exit_code, result.stderr) == (0, "")
@@ -50,6 +64,18 @@ def test_each_has_its_help(name: str) -> None:
         ((*GAP[:3], "2 mm", *GAP[4:]), "patch"),
         ((*GAP[:3], "3/64 in", *GAP[4:]), "sliver"),
         (CORNER, "patch"),
+        (WEDGES, "wedges"),
+        ((*WEDGES[:4], "0.1", *WEDGES[5:]), "glue that fills"),
+        (SHIM, "shim"),
+        ((*SHIM, "--taper", "1:320", "--room", "200"), "drive it further in"),
+        (PIN, "a new pin"),
+        (TORN, "patch"),
+        (SPLIT, "glue and close"),
+        ((*SPLIT[:2], "socket", *SPLIT[3:7], "--stage", "cured"), "glue and close"),
+        (CUPPED, "plane it"),
+        ((*CUPPED, "--play", "1"), "leave it"),
+        (BOTTOM, "free it, glue and close, a strip at the back"),
+        (HELD, "free it, glue and close"),
         (SLIDING, "get it moving or get it out"),
         (CRACK, "glue and close"),
     ],
@@ -66,6 +92,12 @@ def test_advice_as_json_keeps_the_contract(args: tuple[str, ...], method: str) -
         (*GAP[:3], "3.1", *GAP[4:]),
         (*GAP, "--loose"),
         (*CORNER, "--board-width", "15"),
+        (*WEDGES, "--carries"),
+        (*SHIM[:4], "4", *SHIM[5:]),
+        (*PIN, "--species", "birch plywood"),
+        (*TORN[:8], "9", *TORN[9:]),
+        (*SPLIT[:4], "80", *SPLIT[5:]),
+        (*CUPPED[:4], "4", *CUPPED[5:]),
         (*SLIDING, "--set", "--stopped"),
         (*CRACK, "--board-length", "200"),
     ],
@@ -139,7 +171,24 @@ def test_what_isnt_filled_with_wood_or_isnt_to_be_repaired_is_not_drawn(shop: Pa
         ((*CRACK, "--stage", "later"), "one of dry, wet, cured"),
         ((*CRACK, "--season", "60:25"), "--season needs --species and --board-width too"),
         ((*CRACK, "--board-length", "100"), "at most its length would do"),
-        (("repair", "diagnose"), "one of the two"),
+        ((*WEDGES[:2], "box", *WEDGES[3:]), "PART 'box' is not known; one of joint, housing"),
+        ((*WEDGES[:5], "-o", "wedge.pdf"), "give --depth and --length"),
+        (SHIM[:5], "--depth is needed"),
+        ((*CUPPED[:2], "bent"), "one of cupped, split, held"),
+        (CUPPED[:5], "--width is needed"),
+        (BOTTOM[:5], "--overhang is needed"),
+        (HELD[:7], "--thickness is needed: a strip is as thick as the panel"),
+        ((*SHIM, "--taper", "1:5"), "--taper '1:5' is no taper"),
+        ((*PIN[:2], "knob"), "one of pin, tail, socket, baseline"),
+        (PIN[:5], "--wide is needed: the new pin has the old one's section"),
+        ((*PIN[:4], "12", *PIN[5:]), "the other way round would be right"),
+        ((*TORN[:8], "17", *TORN[9:]), "at most its thickness would do"),
+        ((*SPLIT, "--stage", "later"), "one of dry, wet, cured"),
+        (("repair", "diagnose", "--where", " "), "nothing to diagnose"),
+        (("repair", "diagnose", "gap", "--glue", "wet"), "--glue 'wet' is not known; one of open, set, finished"),
+        (("repair", "diagnose", "gap", "--corner", "A"), "give --job too"),
+        (("repair", "diagnose", "gap", "--humidity", "35"), "'35' is not two humidities"),
+        (("repair", "diagnose", "--where", "lap", "--symptom", "twisted"), "one of the two"),
         (("repair", "diagnose", "gap", "--symptom", "twisted"), "one of the two"),
         (("repair", "diagnose", "--symptom", "wobbly"), "symptom 'wobbly' is not known; one of"),
         (("repair", "diagnose", "xyzzy"), "nothing known is like 'xyzzy'"),
@@ -209,9 +258,80 @@ def test_a_gap_takes_slope_depth_and_the_moving_board_from_the_job() -> None:
     assert said["figures"] == by_hand["figures"]
 
 
+def test_a_job_gives_the_sizes_of_wedges_pins_and_baselines(shop: Path) -> None:
+    wedges = said_as_json(contract.REPAIR, *from_job("loose", "joint", "--gap", "0.4", "-o", "wedge.svg"))
+    by_name = {row["what"]: row["value"] for row in wedges["figures"]}
+    assert (by_name["wedge, deep in the gap"], by_name["wedge, long"], by_name["cheeks"]) == (16, 21, 8)
+    pin = said_as_json(contract.REPAIR, *from_job("broken", "pin", "--pin", "2", "-o", "pin.svg"))
+    by_name = {row["what"]: row["value"] for row in pin["figures"]}
+    assert by_name["pin, outside face"] == 6
+    assert by_name["pin, inside face"] == pytest.approx(6 + 2 * 19 / 7, abs=0.12)  # proud: a little less
+    assert not pin["findings"]
+    first = said_as_json(contract.REPAIR, *from_job("broken", "pin"))
+    assert first["findings"] == []  # the groove, 14 to 20 mm from the edge, runs into a tail's socket
+    torn = said_as_json(contract.REPAIR, *from_job("broken", "baseline", "--pin", "2", "--below", "1", "--into", "2"))
+    by_torn = {row["what"]: row["value"] for row in torn["figures"]}
+    assert by_torn["socket at the baseline"] == by_name["pin, inside face"]
+    assert sorted(files_in(shop)) == ["pin.svg", "wedge.svg"]
+
+
+def test_a_job_gives_a_housing_and_a_split_their_sizes() -> None:
+    yarn = ("--job", str(ROOT / "samples" / "yarn-cabinet.toml"))
+    shim = said_as_json(contract.REPAIR, "repair", "loose", "housing", "--gap", "0.4", *yarn)
+    assert shim["method"] == "shim"  # that of a key which is home has no way to go
+    split = said_as_json(contract.REPAIR, *from_job("broken", "tail", "--length", "25", "--width", "0.1"))
+    assert [row["level"] for row in split["findings"]] == ["warn"]
+    front = said_as_json(contract.REPAIR, *from_job("broken", "socket", "--length", "25", "--width", "0.1"))
+    assert front["findings"] == []
+
+
+def test_a_job_gives_sides_bottoms_and_panels_their_sizes(shop: Path) -> None:
+    drawers = ("--job", str(ROOT / "samples" / "sewing-drawers.toml"), "--drawer", "buttons")
+    side = said_as_json(contract.REPAIR, "repair", "panel", "cupped", "--hollow", "0.8", *drawers)
+    assert {row["what"]: row["value"] for row in side["figures"]}["play beside it"] == pytest.approx(0.2716)
+    bottom = said_as_json(contract.REPAIR, "repair", "panel", "split", "--crack", "1.5", *drawers, "-o", "strip.svg")
+    assert {row["what"]: row["value"] for row in bottom["figures"]}["slot for its screw, from the back edge"] == 16.5
+    press = ("--job", str(ROOT / "samples" / "linen-press.toml"), "--panel", "back")
+    held = said_as_json(
+        contract.REPAIR, "repair", "panel", "held", "--crack", "6", "--length", "200", *press, "-o", "key.pdf"
+    )
+    assert held["method"] == "free it, a strip in the crack"
+    assert sorted(files_in(shop)) == ["key.pdf", "strip.svg"]
+    assert "--panel '' is not in the job; one of back, lid" in run(*HELD, *press[:2]).stderr
+
+
+def test_new_pieces_are_drawn_on_paper_and_as_svg(shop: Path) -> None:
+    for name, args in {"wedge": WEDGES, "shim": SHIM, "pin": PIN, "torn": TORN}.items():
+        for ending in ("pdf", "svg"):
+            assert run(*args, "-o", f"{name}.{ending}").exit_code == 0
+    assert len(files_in(shop)) == 8
+    dry = run(*SPLIT, "-o", "split.pdf")
+    assert "split.pdf is not drawn: 'glue and close' puts in no piece of wood" in dry.stderr
+
+
 @pytest.mark.parametrize(
     ("args", "words"),
     [
+        (from_job("broken", "pin", "--pin", "9"), "1 to 5 would be right"),
+        (from_job("loose", "housing", "--gap", "0.4"), "has no divider"),
+        (
+            (
+                "repair",
+                "loose",
+                "housing",
+                "--gap",
+                "0.4",
+                "--divider",
+                "Z",
+                "--job",
+                str(ROOT / "samples" / "yarn-cabinet.toml"),
+            ),
+            "--divider 'Z' is not in",
+        ),
+        (
+            ("repair", "broken", "pin", "--job", str(ROOT / "samples" / "button-drawer.toml"), "--corner", "FL"),
+            "one of",
+        ),
         (from_job(*BROKEN, corner="Z"), "one of A, B, C, D"),
         (from_job(*BROKEN, "--thickness", "19"), "--thickness stands in the job already"),
         (from_job(*BROKEN, "--hand", "left"), "--hand stands in the job already"),
@@ -301,24 +421,142 @@ def test_what_stays_close_is_told_apart_by_a_question() -> None:
         assert f"{answer['answer']} [--symptom {answer['symptom']}]" in words
 
 
+@pytest.fixture
+def at_a_terminal(monkeypatch: pytest.MonkeyPatch) -> None:
+    """What is typed is typed by someone who sits there."""
+    monkeypatch.setattr(repair_diagnosis, "at_a_terminal", lambda: True)
+
+
+@pytest.mark.usefixtures("at_a_terminal")
 def test_without_a_report_three_things_are_asked_and_then_what_tells_them_apart() -> None:
-    lines = run("repair", "diagnose", typed="stuck\na drawer\n\n2\n")
+    lines = run("repair", "diagnose", typed="a drawer\nstuck\n\n2\n")
     assert lines.exit_code == 0
     assert lines.stdout.startswith("Likely, not sure")
-    said = json.loads(run("repair", "diagnose", "--json", typed="stuck\na drawer\n\n2\n").stdout)
+    assert [lines.stderr.find(ask) >= 0 for ask in ("Where is it?", "What do you see?", "When did it come?")] == [
+        True
+    ] * 3
+    said = json.loads(run("repair", "diagnose", "--json", typed="a drawer\nstuck\n\n2\n").stdout)
     assert contract.broken(said, contract.DIAGNOSIS) == []
     assert (said["sure"], said["likely"], said["question"]) == (False, True, None)
-    unanswered = json.loads(run("repair", "diagnose", "--json", typed="stuck\na drawer\n").stdout)
+    unanswered = json.loads(run("repair", "diagnose", "--json", typed="a drawer\nstuck\n").stdout)
     assert (unanswered["sure"], unanswered["likely"]) == (False, False)
     assert said["symptoms"][0]["id"] == unanswered["question"]["answers"][1]["symptom"]
-    clear = json.loads(run("repair", "diagnose", "--json", typed="gap\nlap, one socket only\nfitting\n").stdout)
+    clear = json.loads(run("repair", "diagnose", "--json", typed="lap, one socket only\ngap\nfitting\n").stdout)
     assert (clear["sure"], clear["symptoms"][0]["id"]) == (True, "lap-gap-one-socket")
+    nothing = run("repair", "diagnose", typed="\n\n\n")
+    assert nothing.exit_code == 2
+    assert "nothing is said of what you see" in nothing.stderr
 
 
+@pytest.mark.usefixtures("at_a_terminal")
+def test_what_is_said_is_not_asked_again() -> None:
+    result = run("repair", "diagnose", "--where", "lap, one socket only", "--when", "fitting", typed="gap\n")
+    assert "Where is it?" not in result.stderr
+    assert "When did it come?" not in result.stderr
+    assert "lap-gap-one-socket" in result.stdout
+
+
+@pytest.mark.usefixtures("at_a_terminal")
 @pytest.mark.parametrize("answer", ["0", "99", "the second", "²", "-1"])
 def test_an_answer_that_is_none_changes_nothing(answer: str) -> None:
-    said = json.loads(run("repair", "diagnose", "--json", typed=f"stuck\na drawer\n\n{answer}\n").stdout)
+    said = json.loads(run("repair", "diagnose", "--json", typed=f"a drawer\nstuck\n\n{answer}\n").stdout)
     assert said["likely"] is False
+
+
+def test_at_a_real_terminal_the_questions_are_asked_one_line_each() -> None:
+    ours, theirs = pty.openpty()
+    os.write(ours, b"lap, one socket only\ngap\nfitting\n")
+    done = process("repair", "diagnose", stdin=theirs)
+    os.close(ours)
+    os.close(theirs)
+    assert (done.returncode, done.stderr.count(b"?")) == (0, 3)
+    assert b"lap-gap-one-socket" in done.stdout
+
+
+def test_in_a_pipe_the_questions_are_shown_and_nothing_is_waited_for() -> None:
+    result = run("repair", "diagnose", typed="a drawer\nstuck\n")
+    assert result.exit_code == 2
+    assert result.stderr.count("\n") == 1
+    assert "nothing is said of what you see" in result.stderr
+    asked = result.stdout.splitlines()
+    assert [line.split("?")[0] for line in asked] == ["Where is it", "What do you see", "When did it come"]
+    assert [line.split("[")[-1] for line in asked] == ["--where]", "--what]", "--when]"]
+    told = run("repair", "diagnose", "--json")
+    assert told.exit_code == 2
+    assert contract.broken(json.loads(told.stdout), contract.FACETS) == []
+
+
+def test_where_what_and_when_are_a_report() -> None:
+    facets = ("repair", "diagnose", "--where", "lap, one socket only", "--what", "gap", "--when", "fitting dry")
+    said = said_as_json(contract.DIAGNOSIS, *facets)
+    assert [row["id"] for row in said["symptoms"]] == ["lap-gap-one-socket"]
+    more = said_as_json(contract.DIAGNOSIS, "repair", "diagnose", "gap", "--where", "lap, one socket only")
+    assert more["symptoms"][0]["id"] == "lap-gap-one-socket"
+
+
+def test_how_far_the_glue_is_picks_what_to_do() -> None:
+    named = ("repair", "diagnose", "--symptom", "cracked-at-cutout")
+    said = said_as_json(contract.DIAGNOSIS, *named, "--glue", "SET")["symptoms"][0]
+    assert said["now"] == said["glue_set"]
+    assert said_as_json(contract.DIAGNOSIS, *named)["symptoms"][0]["now"] == ""
+    words = run(*named, "--glue", "finished").stdout
+    assert "finished:" in words
+    assert "glue set:" not in words
+
+
+def of_piece(*args: str, job: str = "linen-press") -> tuple[str, ...]:
+    return ("repair", "diagnose", *args, "--job", str(ROOT / "samples" / f"{job}.toml"))
+
+
+def test_with_a_job_the_answer_knows_the_piece() -> None:
+    said = said_as_json(contract.DIAGNOSIS, *of_piece("--symptom", "side-cracked", "--humidity", "35"))
+    (fact,) = said["symptoms"][0]["piece"]
+    assert fact["says"] == "for"
+    assert fact["text"].startswith("your black cherry (side), fitted at 9 % moisture, has lost 2.4 mm")
+    words = " ".join(run(*of_piece("--symptom", "side-cracked", "--humidity", "60:35")).stdout.split())
+    assert "your piece: your black cherry (side), fitted at 11 % moisture, has lost" in words
+    assert (
+        said_as_json(contract.DIAGNOSIS, "repair", "diagnose", "--symptom", "side-cracked")["symptoms"][0]["piece"]
+        == []
+    )
+
+
+def test_a_job_speaks_against_what_it_cant_be_and_nothing_becomes_sure_by_it() -> None:
+    lap = "gap at the lap, one socket only"
+    assert said_as_json(contract.DIAGNOSIS, "repair", "diagnose", lap)["sure"] is True
+    said = said_as_json(contract.DIAGNOSIS, *of_piece(lap))
+    assert (said["sure"], said["doubt"]) == (False, "what you say is clear, but your job speaks against it")
+
+
+def test_a_drawer_or_a_corner_of_the_job_is_told_apart() -> None:
+    damp = of_piece("drawer sticks in damp weather", "--humidity", "60", "--drawer", "buttons", job="sewing-drawers")
+    rows = said_as_json(contract.DIAGNOSIS, *damp)["symptoms"]
+    fact = next(row for row in rows if row["id"] == "drawer-sticks-damp")["piece"][0]
+    assert fact["text"].startswith("buttons has 1.1 mm")
+    corner = of_piece("--symptom", "gap-one-cheek", "--corner", "A")
+    command = said_as_json(contract.DIAGNOSIS, *corner)["symptoms"][0]["command"]
+    assert command.endswith("linen-press.toml --corner A")
+    assert run(*shlex.split(command)[1:]).exit_code == 0
+    bank = said_as_json(contract.DIAGNOSIS, *of_piece("--symptom", "cracked-at-cutout"))["symptoms"][0]["command"]
+    assert bank.startswith("dovelayout check /")
+
+
+@pytest.mark.parametrize(
+    ("args", "words"),
+    [
+        (of_piece("gap", "--corner", "Z"), "--corner 'Z' is not in"),
+        (of_piece("gap", "--drawer", "buttons"), "--drawer 'buttons' is not in"),
+        (of_piece("gap", "--drawer", "socks", job="sewing-drawers"), "one of buttons, bobbins"),
+        (of_piece("gap", "--drawer", "buttons", "--corner", "A"), "one of the two"),
+        (of_piece("gap", "--humidity", "350"), "5 to 95 %"),
+        (of_piece("gap", "--humidity", "damp"), "is not two humidities"),
+        (("repair", "diagnose", "gap", "--job", "nowhere.toml"), "there is no such file"),
+    ],
+)
+def test_what_a_piece_cant_be_is_one_line(args: tuple[str, ...], words: str) -> None:
+    result = run(*args)
+    assert (result.exit_code, result.stdout, result.stderr.count("\n")) == (2, "", 1)
+    assert words in result.stderr
 
 
 def test_all_of_a_symptom_is_shown() -> None:

@@ -109,3 +109,28 @@ def test_the_same_repair_gives_the_same_bytes(tmp_path: Path) -> None:
     for suffix in (".pdf", ".svg"):
         first, again = (drawn(CORNER, tmp_path / f"{name}{suffix}").read_bytes() for name in ("one", "two"))
         assert first == again
+
+
+PIECES = {
+    # wedge: 0.4 thick, 1/60 of 18 and 15 mm more at the head, 33 high, 18 long
+    "repair loose joint --gap 0.4 --depth 18 --length 16": (0.4, 0.95, 18, 33, math.hypot(33, 0.275)),
+    # shim: as wide as the cheek of 1:7 over 7 mm
+    "repair loose housing --gap 0.5 --depth 7 --length 100 --slope 1:7": (0.5, math.hypot(7, 1), 100),
+    # strip: 20 mm at least, 6 thick, 100 long
+    "repair panel split --crack 1.5 --overhang 6 --length 100 --thickness 6": (20, 6, 100),
+    # pin of 6 and 10 mm in 20: root and slants, the blank 42 long and 10.1 wide
+    "repair broken pin --narrow 6 --wide 10 --length 16 --thickness 20": (6, 10, 16, math.hypot(20, 2), 42, 10.1, 5.9),
+    # patch: 11 wide, a point of 90 degrees, 2 mm over the line, let in 4 and sawn 4.5
+    "repair broken baseline --socket 11 --below 1.5 --into 3 --thickness 16": (11, 11 / math.sqrt(2), 4.5, 10),
+}
+
+
+@pytest.mark.parametrize("command", PIECES)
+def test_what_is_let_in_is_full_size_in_the_pdf_and_the_svg(command: str, tmp_path: Path) -> None:
+    svg = readers.svg_drawing(drawn(command, tmp_path / "x.svg").read_text(encoding="utf-8")).strokes["knife"]
+    pen = PENS[Role.KNIFE].width_mm
+    pdf = [row for row in readers.pdf_segments(drawn(command, tmp_path / "x.pdf")) if abs(row.width_mm - pen) < 0.005]
+    for rows in (svg, pdf):
+        found = [math.dist(row[:2], row[2:4]) for row in rows]
+        for wanted in PIECES[command]:
+            assert min(abs(wanted - length) for length in found) < TOLERANCE_MM, (wanted, sorted(found))

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 from functools import partial
+from typing import Any
 
 import pytest
 import shapely
@@ -12,6 +13,7 @@ from hypothesis import given
 
 from dovelayout.checks.finding import Level
 from dovelayout.errors import LayoutError
+from dovelayout.joints.board import Board, Cutout, End
 from dovelayout.repair.advice import Advice
 from dovelayout.repair.patch import (
     FACE_OVER_MM,
@@ -22,13 +24,16 @@ from dovelayout.repair.patch import (
     SEAM_CLEAR_MM,
     SEAM_LEAN,
     Break,
+    EdgeRoom,
     Patch,
     break_on,
+    edge_room,
     lay_patch,
     patch_advice,
 )
 from dovelayout.wood.species import find_wood
 from tests.repairs import patches
+from tests.strategies import lengths
 
 CHIP = Break(width_mm=8.0, depth_mm=19.0, length_mm=14.0)
 CHERRY = find_wood("black cherry")
@@ -217,3 +222,57 @@ def test_chip_first_and_planed_flush_only_after_the_cure() -> None:
     assert any("When the glue has cured, not before" in step for step in advice.steps)
     assert any("vapour" in caution for caution in advice.cautions)
     assert {figure.source for figure in advice.figures} >= {"ours"}
+
+
+# --- what else is cut at that edge ---
+
+CHANNEL = Cutout(from_end_mm=30.0, from_edge_mm=0.0, length_mm=14.0, width_mm=40.0, depth_mm=12.0)
+
+
+def _side(**cutout: Any) -> Board:
+    """A board 100 mm wide with a channel at its edge."""
+    sizes = {"length_mm": 500, "width_mm": 100, "thickness_mm": 19}
+    return Board(name="side", wood=CHERRY, cutouts=(replace(CHANNEL, **cutout),), **sizes)  # type: ignore[arg-type]
+
+
+@pytest.mark.parametrize(
+    ("cutout", "far_edge", "end", "whole_mm"),
+    [
+        ({}, False, End.LEFT, 30.0),
+        ({}, False, End.RIGHT, 500 - 30 - 14),
+        ({}, True, End.LEFT, None),  # it begins 60 mm in from the far edge
+        ({"from_edge_mm": 50.0}, True, End.LEFT, 30.0),
+        ({"from_edge_mm": 20.0}, False, End.LEFT, None),
+    ],
+)
+def test_a_cut_out_near_the_edge_ends_it(
+    cutout: dict[str, float], far_edge: bool, end: End, whole_mm: float | None
+) -> None:
+    assert edge_room(_side(**cutout), end, far_edge=far_edge, groove=None).whole_mm(15.0) == whole_mm
+
+
+def test_a_seam_leans_more_to_run_out_before_a_cut_out() -> None:
+    chip = Break(width_mm=6.0, depth_mm=19.0, length_mm=10.0)
+    free = lay_patch(chip, thickness_mm=19.0, ring_deg=90.0)
+    # rings square: reach 6 and 1 mm square to a seam of 1 in 5, so 5 x (6 + hypot(1, 1/5)) along the edge
+    assert free.longest_mm == pytest.approx(5 * (6 + math.hypot(1, 1 / 5)))
+    room = EdgeRoom(cutouts_mm=((0.0, 30.0),), grooves_mm=(4.0,))
+    patch = lay_patch(chip, thickness_mm=19.0, ring_deg=90.0, room=room)
+    assert patch.lean == pytest.approx(1 / 3)  # 1 in 4 runs out after 28.1, and 3 mm stay
+    assert patch.longest_mm <= 27.0
+    found = patch_advice(patch, CHERRY, board_width_mm=300, room=room).findings
+    said = [row.message for row in found if row.check == "patch-room"]
+    assert "leaves the fibres by 1 in 3" in said[0]
+    assert "a groove runs through the patch" in said[1]
+    near = EdgeRoom(cutouts_mm=((0.0, 11.0),))
+    stuck = lay_patch(chip, thickness_mm=19.0, ring_deg=90.0, room=near)
+    assert patch_advice(stuck, CHERRY, board_width_mm=300, room=near).worst is Level.STOP
+
+
+@given(patch=patches(), whole_mm=lengths(1, 200))
+def test_a_patch_runs_into_no_cut_out_without_a_stop(patch: Patch, whole_mm: float) -> None:
+    room = EdgeRoom(cutouts_mm=((0.0, whole_mm),))
+    laid = lay_patch(patch.lost, thickness_mm=patch.thickness_mm, ring_deg=patch.ring_deg, room=room)
+    advice = patch_advice(laid, CHERRY, board_width_mm=1000, room=room)
+    stopped = any(row.check == "patch-room" and row.level is Level.STOP for row in advice.findings)
+    assert stopped is (laid.longest_mm > whole_mm - 3.0 + 1e-6)

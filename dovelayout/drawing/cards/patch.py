@@ -52,7 +52,7 @@ def slip_card(slip: Slip, name: str) -> Card:
     drawing = (
         strokes(Role.KNIFE, (*edge, *closed([(x, 0.0), (far, 0.0), (far, long_mm), (x, long_mm)]))),
         strokes(Role.FOLD, [(0.0, slip.depth_mm, wide - 6.0, slip.depth_mm)]),
-        strokes(Role.MARK, _arrow(far + 4.0, 2.0, long_mm - 4.0)),
+        strokes(Role.MARK, arrow(far + 4.0, 2.0, long_mm - 4.0)),
     )
     taper = TEXTS("slip_tapered", head=both(slip.head_mm), ratio=WEDGE_RATIO)
     words = TEXTS.rows(
@@ -64,7 +64,7 @@ def slip_card(slip: Slip, name: str) -> Card:
         deep=both(slip.depth_mm),
         handle=both(slip.handle_mm),
     )
-    return captioned(f"{name.capitalize()} for the gap", drawing, (wide, long_mm), _listed(words))
+    return captioned(f"{name.capitalize()} for the gap", drawing, (wide, long_mm), listed(words))
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
@@ -115,7 +115,7 @@ class _Paper:
         place = (-end_at if self.right else end_at, (thick - size_mm * 0.55) / 2)
         items.append(text_at(place, "end", size_mm, Anchor.MIDDLE))
         content = placed(items, wide if self.right else -far, -low)
-        return captioned("Paper for the broken corner", content, (wide - far, thick - low), _listed(self._words()))
+        return captioned("Paper for the broken corner", content, (wide - far, thick - low), listed(self._words()))
 
     def _strokes(self, far: float) -> Iterator[tuple[Role, Sequence[Stroke]]]:
         patch, thick, wide, low = self.patch, self.patch.thickness_mm, self._wide, self._low
@@ -148,7 +148,7 @@ class _Paper:
         yield Role.KNIFE, seams
         yield Role.FOLD, [(0.0, 0.0, wide, 0.0), (0.0, low, 0.0, 0.0), (-thick, low, -thick, 0.0)]
         yield Role.OUTLINE, closed([(far, low), (wide, low), (wide, thick), (0.0, thick), (0.0, 0.0), (far, 0.0)])
-        yield Role.MARK, [side for u in (wide - 4.0, far + 4.0) for side in _arrow(u, low + 4.0, -low - 8.0)]
+        yield Role.MARK, [side for u in (wide - 4.0, far + 4.0) for side in arrow(u, low + 4.0, -low - 8.0)]
         yield Role.NOTE, _rings(patch, wide)
         if self.trace is not None:
             yield Role.SAW, self._joint(self.trace)
@@ -211,7 +211,7 @@ def _blank(patch: Patch, *, right: bool) -> Card:
         strokes(Role.KNIFE, closed(outline)),
         strokes(Role.FOLD, [(left, 0.0, far, 0.0), (0.0, low, 0.0, top)]),
         strokes(Role.GROOVE, [(patch.reach_mm(0.0, -LONG_MM), LONG_MM, -OVER_MM, -run_out)]),  # on the outside face
-        strokes(Role.MARK, _arrow(far + 4.0, low + 2.0, top - low - 4.0)),
+        strokes(Role.MARK, arrow(far + 4.0, low + 2.0, top - low - 4.0)),
     )
     wide = far + 6.0 - left
     items = placed(mirrored(drawing, 0.0) if right else drawing, far + 6.0 if right else -left, -low)
@@ -227,14 +227,14 @@ def _blank(patch: Patch, *, right: bool) -> Card:
         most="inside" if deeper else "outside",
         lean=90 - abs(patch.seam_deg),
     )
-    return captioned("Patch, to saw from an offcut", items, (wide, top - low), _listed(words))
+    return captioned("Patch, to saw from an offcut", items, (wide, top - low), listed(words))
 
 
-def _listed(words: Sequence[str] | Iterator[str]) -> tuple[str, ...]:
+def listed(words: Sequence[str] | Iterator[str]) -> tuple[str, ...]:
     return tuple(f"• {entry}" for entry in words)
 
 
-def _arrow(u: float, v: float, long_mm: float) -> list[Stroke]:
+def arrow(u: float, v: float, long_mm: float) -> list[Stroke]:
     """A grain arrow upwards from (u, v), with a head at both ends."""
     head, top = 1.6, v + long_mm
     return [

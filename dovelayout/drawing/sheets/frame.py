@@ -41,6 +41,7 @@ class Legend(StrEnum):
     CAUL = "caul"
     CORNER = "corner"
     SLIP = "slip"
+    LET_IN = "inlay"
     YEAR = "year"
 
     @property

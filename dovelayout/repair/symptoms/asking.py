@@ -28,8 +28,9 @@ class Question:
 
 @dataclass(frozen=True, slots=True, kw_only=True)
 class Facet:
-    """One of the things that a report should say, with words to choose from."""
+    """One of the things that a report should say, by its name, with words to choose from."""
 
+    name: str
     ask: str
     words: tuple[str, ...]
 
@@ -55,8 +56,8 @@ def questions() -> tuple[Question, ...]:
 
 @cache
 def facets() -> tuple[Facet, ...]:
-    """Where it is, what is seen, and when it came: what is asked of someone who says nothing."""
-    return tuple(Facet(ask=row["ask"], words=tuple(row["words"])) for row in _table()["facet"])
+    """Where it is, what is seen and when it came: what is asked of someone who says nothing."""
+    return tuple(Facet(name=row["name"], ask=row["ask"], words=tuple(row["words"])) for row in _table()["facet"])
 
 
 def question_for(symptoms: Sequence[Symptom]) -> Question | None:

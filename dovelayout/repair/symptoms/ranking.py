@@ -14,6 +14,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, lru_cache
 from itertools import pairwise
+from types import MappingProxyType
 
 from dovelayout.errors import LayoutError
 from dovelayout.repair.symptoms.symptom import Symptom, all_symptoms
@@ -50,6 +51,9 @@ LEAST_KNOWN = 0.6
 
 LEAST_CONCEPTS = 2
 """Concepts that must be said for that (ours)."""
+
+JOB_SCORE = 3.0
+"""What it counts that a job speaks for a symptom or against it: less than one thing that a symptom needs (ours)."""
 
 ASKED = "you ask or fear it, and don't say that it happened"
 _TALK = frozenset({"asking", "wish"})
@@ -117,11 +121,16 @@ class Index:
                 for place, score in self.tallies[kind].score(feature):
                     totals[place] += WEIGHTS[kind] * score
         rows = [(total + _fit_score(row, read.names), row) for total, row in zip(totals, self.symptoms, strict=True)]
-        return sorted(rows, key=lambda row: -row[0])
+        return sorted(rows, key=_score)
 
     def known_share(self, read: Read) -> float:
         """Share of a report's words that some symptom's phrases or the lexicon have."""
         return sum(1 for word in read.stems if word in self.speller.stems) / max(1, len(read.stems))
+
+
+def _score(row: tuple[float, Symptom]) -> float:
+    """Sorts best first."""
+    return -row[0]
 
 
 def features(read: Read) -> dict[str, set[str]]:
@@ -194,11 +203,13 @@ def probabilities(scores: Sequence[float]) -> list[float]:
     return [power / whole for power in powers]
 
 
-def diagnose(report: str, *, air: str = "") -> Diagnosis:
+def diagnose(report: str, *, air: str = "", favoured: Mapping[str, float] = MappingProxyType({})) -> Diagnosis:
     """What a report in free words comes down to; `air` as `air_change` says it, '' where it isn't known.
 
     Sure only where one symptom leads clearly, all that it needs is said, nothing speaks against it, and nothing is denied,
-    asked or feared. Raises LayoutError for a report that is empty, too long, or like nothing that is known.
+    asked or feared. `favoured`: 1 for each symptom that a job speaks for and -1 for one that it speaks against; this turns
+    the order round and takes certainty away, and never gives any. Raises LayoutError for a report that is empty, too long,
+    or like nothing that is known.
     """
     if not report.strip():
         raise LayoutError("nothing to diagnose: say what you see, such as 'gap at the lap, one socket only'")
@@ -211,6 +222,11 @@ def diagnose(report: str, *, air: str = "") -> Diagnosis:
     ranked = [(score, row) for score, row in known.ranked(read) if not air or row.air in ("", air)]
     certain = probabilities([score for score, _ in ranked])[0]
     doubt = ASKED if asks(report) else _doubt(ranked[0][1], read, certain=certain, known_share=known.known_share(read))
+    if favoured:
+        first = ranked[0][1]
+        ranked = sorted(((score + JOB_SCORE * favoured.get(row.id, 0.0), row) for score, row in ranked), key=_score)
+        turned = ranked[0][1] != first or favoured.get(first.id, 0.0) < 0
+        doubt = doubt or ("what you say is clear, but your job speaks against it" if turned else "")
     nearest = tuple(row.sized(report) for _, row in ranked[: MOST_LISTED if doubt else 1])
     return Diagnosis(sure=not doubt, symptoms=nearest, doubt=doubt)
 

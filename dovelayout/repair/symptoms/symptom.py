@@ -70,6 +70,8 @@ class Symptom:
     air: str = ""
     level: Level = Level.NOTE
     source: str = COMMON_PRACTICE
+    said_mm: float | None = None
+    """The size that a report says; None where it says none that can be meant."""
 
     @property
     def cause(self) -> str:
@@ -89,7 +91,7 @@ class Symptom:
         (size_mm,), example_mm = concepts, float(parse_length(self.size, unit=Unit.MM))
         if not example_mm / MOST_TIMES <= size_mm <= example_mm * MOST_TIMES:
             return self
-        return replace(self, size=f"{size_mm:.3f}".rstrip("0").rstrip(".") + "mm")
+        return replace(self, size=f"{size_mm:.3f}".rstrip("0").rstrip(".") + "mm", said_mm=size_mm)
 
     @property
     def remedy(self) -> str:

@@ -77,8 +77,9 @@ def test_an_answer_makes_it_likely_and_never_sure() -> None:
 
 def test_three_things_are_asked_in_one_line_each() -> None:
     asked = [facet.line for facet in facets()]
-    assert [line.split("?")[0] for line in asked] == ["What do you see", "Where is it", "When did it come"]
+    assert [line.split("?")[0] for line in asked] == ["Where is it", "What do you see", "When did it come"]
     assert not any("\n" in line for line in asked)
+    assert [facet.name for facet in facets()] == ["where", "what", "when"]
     assert report_of(["gap\n", "  lap ", ""]) == "gap, lap"
 
 

@@ -87,7 +87,7 @@ def test_ids_stay_and_older_ones_resolve() -> None:
 
 
 def test_every_file_is_read() -> None:
-    known = {f"{theme}.toml" for theme in THEMES} | {"concepts.toml", "questions.toml", "cautions.toml"}
+    known = {f"{theme}.toml" for theme in THEMES} | {"concepts.toml", "questions.toml", "cautions.toml", "in_jobs.toml"}
     assert set(data()) == known
 
 
