@@ -2,7 +2,7 @@
 
     python -m tests.minimum
 
-Makes an environment of its own and takes it away again; needs `uv`, which is among the packages of the extra `dev`.
+Makes an environment of its own and takes it away again.
 Samples are checked, planned and drawn, a mistake is refused in one line, and the page answers a request.
 Exits 1 for what fails, with its last lines.
 """
@@ -14,9 +14,13 @@ import subprocess
 import sys
 import tempfile
 import time
+import tomllib
 import urllib.request
+import venv
 from collections.abc import Iterator
 from pathlib import Path
+
+from packaging.requirements import Requirement
 
 ROOT = Path(__file__).resolve().parent.parent
 SAMPLES = ROOT / "samples"
@@ -33,13 +37,20 @@ CALLS = (
 PAGE_SECONDS = 20.0
 
 
+def oldest() -> list[str]:
+    """The lower bound of every package that dovelayout needs, as pip takes it: 'pydantic==2.8'."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]
+    requirements = [Requirement(text) for text in project["dependencies"]]
+    return [f"{one.name}=={bound.version}" for one in requirements for bound in one.specifier if bound.operator == ">="]
+
+
 def installed(folder: Path) -> Path:
     """Dovelayout with the oldest packages it allows, in a new environment; the command there."""
-    environment = folder / "env"
-    uv = [sys.executable, "-m", "uv", "--quiet"]
-    subprocess.run([*uv, "venv", "--python", sys.executable, str(environment)], check=True)
-    oldest = ["--resolution", "lowest-direct", "--python", str(environment)]
-    subprocess.run([*uv, "pip", "install", *oldest, str(ROOT)], check=True)
+    environment, bounds = folder / "env", folder / "oldest.txt"
+    bounds.write_text("\n".join(oldest()), encoding="utf-8")
+    venv.create(environment, with_pip=True)
+    python = environment / "bin" / "python"
+    subprocess.run([python, "-m", "pip", "install", "-q", "-c", str(bounds), str(ROOT)], check=True)
     return environment / "bin" / "dovelayout"
 
 
