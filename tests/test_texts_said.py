@@ -16,6 +16,7 @@ from dovelayout.checks.movement.panels import holding_words
 from dovelayout.glueup import words as glue_words
 from dovelayout.glueup.squareness import lean_findings, nearest
 from dovelayout.job.reader import read_job
+from dovelayout.joints.face import Part
 from dovelayout.planning.fit import corner_fit
 from dovelayout.planning.rehearsal import rehearse
 from dovelayout.planning.rehearsal import words as rehearsal_words
@@ -32,6 +33,7 @@ from dovelayout.repair.broken import (
 from dovelayout.repair.cracked import Crack, CrackStage, mend_crack
 from dovelayout.repair.gap import Gap, GapMethod, GapPlace, GapPlan, MovedBoard, gap_advice, plan_gap
 from dovelayout.repair.loose import LooseCorner, LooseKey, mend_corner, mend_key
+from dovelayout.repair.mated import mated_advice
 from dovelayout.repair.panel import CuppedSide, HeldPanel, SplitBottom, mend_bottom, mend_panel, mend_side
 from dovelayout.repair.patch import Break, EdgeRoom, lay_patch, patch_advice
 from dovelayout.repair.seized import SeizedKey, mend_slide
@@ -50,6 +52,7 @@ from tests.checks.movement import test_movement
 from tests.drawer_jobs import drawer_job
 from tests.glue_jobs import glue_box, planned, shelf_between
 from tests.jobs import corner_job, loaded
+from tests.repair import test_mated
 from tests.season_jobs import across_job, panel_job
 from tests.test_texts import FILES
 
@@ -84,6 +87,9 @@ def _corners() -> None:
         room = EdgeRoom(cutouts_mm=((0.0, whole_mm),), grooves_mm=(4.0,))
         patch = lay_patch(replace(lost, width_mm=6.0, length_mm=10.0), thickness_mm=19.0, ring_deg=90.0, room=room)
         patch_advice(patch, CHERRY, board_width_mm=300.0, room=room)
+
+    for taken in ((), (Part.TAILS,), tuple(Part)):
+        mated_advice(*test_mated.halves(cut_away=taken))
 
 
 def _keys_and_cracks() -> None:

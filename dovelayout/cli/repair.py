@@ -8,6 +8,7 @@ import typer
 
 from dovelayout.cli import repair_options as options
 from dovelayout.cli.command import Force, one_line_errors, option
+from dovelayout.cli.repair_corner import corner
 from dovelayout.cli.repair_diagnosis import diagnose
 from dovelayout.cli.repair_joint import broken, loose
 from dovelayout.cli.repair_options import IN_CORNER, JOB, JSON, OUT, PAPER, SEASON, SPECIES
@@ -21,12 +22,12 @@ app = typer.Typer(
     rich_markup_mode=None,
 )
 app.command("diagnose")(diagnose)
+app.command("corner")(corner)
 app.command("loose")(loose)
 app.command("broken")(broken)
 app.command("panel")(panel)
 
 RING_HELP = "flat, quarter or rift."
-TURNS = "Rings to the outside face, on the end: 90 is square; above 0 deeper away from the break, below 0 towards it."
 
 
 @app.command("gap")
@@ -96,68 +97,6 @@ def gap(
         drawing = CardsToDraw(cards=cards, what=what, legend=Legend.SLIP, paper=paper)
     elif out is not None and plan.method.wooden:
         raise PrintError(f"{out}: to draw the {plan.method.value} give --depth, how far the gap goes in")
-    finish(advice, as_json=as_json, drawing=drawing, out=out, force=force)
-
-
-@app.command("corner")
-@one_line_errors
-def corner(
-    *,
-    width_of_break: Annotated[str, option("--width-of-break", "How far it reaches along the end.")],
-    length_of_break: Annotated[str, option("--length-of-break", "How far it reaches along the edge.")],
-    thickness: Annotated[str | None, option("--thickness", "Of the board.")] = None,
-    species: SPECIES = None,
-    depth_of_break: Annotated[
-        str | None, option("--depth-of-break", "From the outside face.", default="the thickness")
-    ] = None,
-    grain_angle: Annotated[str | None, option("--grain-angle", TURNS)] = None,
-    runout: Annotated[str | None, option("--runout", "Fibres that run out at the broken edge, such as 1:4.")] = None,
-    board_width: Annotated[str | None, option("--board-width", "Of the whole board.")] = None,
-    hand: Annotated[
-        str | None, option("--hand", "left or right: where it broke, seen from outside, end up.", default="left")
-    ] = None,
-    block: Annotated[bool, option("--block", "It is a block, not a chip that runs out along the edge.")] = False,
-    job: JOB = None,
-    in_corner: IN_CORNER = None,
-    part: Annotated[str, option("--part", "With a job: the tails' board or the pins'.")] = "tails",
-    edge: Annotated[str, option("--edge", "With a job: face or far, the edge that broke.")] = "face",
-    out: OUT = None,
-    force: Force = False,
-    paper: PAPER = "A4",
-    as_json: JSON = False,
-) -> None:
-    """A broken corner: where the clean cut goes, and the patch, full size. Exit 1: recut."""
-    from dovelayout.checks.finding import Level
-    from dovelayout.drawing.cards.patch import corner_cards
-    from dovelayout.drawing.sheets.frame import Legend
-    from dovelayout.joints.board import End
-    from dovelayout.repair.patch import Break, lay_patch, patch_advice
-
-    typed = {"--thickness": thickness, "--species": species, "--board-width": board_width, "--hand": hand}
-    if job is not None and (twice := [name for name, text in typed.items() if text is not None]):
-        raise LayoutError(f"{twice[0]} stands in the job already", remedy="leave it out, or leave --job out")
-    board = (
-        options.typed_board(typed)
-        if job is None
-        else options.board_of(options.corner_of(job, in_corner)[1], part, edge)
-    )
-    lost = Break(
-        width_mm=options.length("--width-of-break", width_of_break, 0.5, 150),
-        depth_mm=options.given("--depth-of-break", depth_of_break, 0.5, 100) or board.thickness_mm,
-        length_mm=options.length("--length-of-break", length_of_break, 0.5, 300),
-        chip=not block,
-    )
-    rings_given, cut_away = grain_angle is not None, board.trace is not None and board.trace.cuts_away(lost)
-    ring_deg = 90.0 if grain_angle is None else options.angle_deg("--grain-angle", grain_angle)
-    ratio = None if runout is None else options.ratio("--runout", runout)
-    patch = lay_patch(lost, thickness_mm=board.thickness_mm, ring_deg=ring_deg, runout_ratio=ratio, room=board.room)
-    flags = {"rings_given": rings_given, "cut_away": cut_away}
-    advice = patch_advice(patch, board.wood, board_width_mm=board.width_mm, hand=board.hand, room=board.room, **flags)
-    drawing = None
-    if advice.worst is not Level.STOP and not cut_away:
-        what = f"Patch for a broken {board.hand} corner{board.label}, {board.wood.name} {board.thickness_mm:g} mm"
-        cards = corner_cards(patch, right=board.hand is End.RIGHT, trace=board.trace)
-        drawing = CardsToDraw(cards=cards, what=what, legend=Legend.CORNER, paper=paper)
     finish(advice, as_json=as_json, drawing=drawing, out=out, force=force)
 
 

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, TypeVar
 
@@ -14,12 +13,8 @@ from dovelayout.units import Unit, parse_length, parse_slope
 
 if TYPE_CHECKING:
     from dovelayout.job.reader import Job
-    from dovelayout.joints.board import End
     from dovelayout.joints.corner import CornerJoint
     from dovelayout.joints.sliding import SlidingJoint
-    from dovelayout.repair.patch import EdgeRoom
-    from dovelayout.repair.trace import Trace
-    from dovelayout.wood.species import Wood
 
 C = TypeVar("C", bound=str)
 V = TypeVar("V")
@@ -159,59 +154,3 @@ def divider_of(path: Path, name: str | None) -> SlidingJoint:
     if name not in known:
         raise LayoutError(f"--divider {name or ''!r} is not in {path}", remedy=f"one of {', '.join(known)}")
     return known[name]
-
-
-@dataclass(frozen=True, slots=True, kw_only=True)
-class BrokenBoard:
-    """The board that broke, and at which hand as seen from outside with the end up. With a job: `label`, which end it is,
-    `trace`, the joint's lines there, and `room`, what else is cut there."""
-
-    wood: Wood
-    thickness_mm: float
-    width_mm: float | None
-    hand: End
-    label: str = ""
-    trace: Trace | None = None
-    room: EdgeRoom | None = None
-
-
-def typed_board(typed: Mapping[str, str | None]) -> BrokenBoard:
-    """The board of the options --thickness, --species, --board-width and --hand. Raises LayoutError, UnitsError."""
-    from dovelayout.joints.board import End
-    from dovelayout.wood.species import find_wood
-
-    species, thickness = typed["--species"], typed["--thickness"]
-    if species is None or thickness is None:
-        raise missing("a broken corner", "--species and --thickness, or --job", "the patch is made for them")
-    return BrokenBoard(
-        wood=find_wood(species),
-        thickness_mm=length("--thickness", thickness, 3, 100),
-        width_mm=given("--board-width", typed["--board-width"], 5, 2000),
-        hand=chosen("--hand", typed["--hand"] or End.LEFT, End),
-    )
-
-
-def board_of(joint: CornerJoint, part: str, edge: str) -> BrokenBoard:
-    """The board whose end carries the tails, or the pins. Raises LayoutError for a lipped front, whose paper is another."""
-    from dovelayout.joints.board import End
-    from dovelayout.joints.face import Part
-    from dovelayout.repair.patch import edge_room
-    from dovelayout.repair.trace import trace_of
-
-    tails, pins = joint.end_faces()
-    faces = tails if chosen("--part", part, Part) is Part.TAILS else pins
-    if faces.lip is not None:
-        problem = f"corner {joint.name}: a lipped front's end isn't flat"
-        raise LayoutError(problem, remedy="give --thickness and the rest yourself")
-    far_edge = chosen("--edge", edge, ("face", "far")) == "far"
-    trace = trace_of(faces, far_edge=far_edge)
-    board, which = faces.end.board, f" ({faces.end.instance})" if faces.end.instance else ""
-    return BrokenBoard(
-        wood=board.wood,
-        thickness_mm=board.thickness_mm,
-        width_mm=board.width_mm,
-        hand=End.LEFT if trace.on_the_left else End.RIGHT,
-        label=f", {board.name}{which}, {faces.end.end} end",
-        trace=trace,
-        room=edge_room(board, faces.end.end, far_edge=far_edge, groove=faces.groove),
-    )

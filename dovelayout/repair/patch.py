@@ -311,7 +311,7 @@ def patch_advice(  # noqa: PLR0913 - keywords, each a fact of the break or of it
         method="leave it: the joint takes it" if cut_away else "patch",
         looks=TEXTS("cut_away.looks") if cut_away else TEXTS("looks", seam=TEXTS(seam)),
         glue=TEXTS("glue"),
-        steps=TEXTS.rows("cut_away.steps" if cut_away else "steps"),
+        steps=TEXTS.rows("cut_away.steps") if cut_away else (TEXTS("chip"), *TEXTS.rows("steps"), TEXTS("relaid")),
         cautions=cautions("chisels") if cut_away else cautions("chisels", "glues", "ca", "clamps"),
         figures=tuple(_figures(patch)),
         findings=()

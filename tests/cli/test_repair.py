@@ -248,6 +248,45 @@ def test_a_break_in_what_is_sawn_away_anyway_needs_no_patch(shop: Path) -> None:
     assert past["method"] == "patch"
 
 
+BOTH = from_job("corner", "--width-of-break", "14 and 9", "--length-of-break", "30 and 20", "--part", "both")
+SIDE, FRONT = "side (left), right end", "front, left end"
+
+
+def test_both_boards_of_a_corner_are_mended_as_each_alone_would_be(shop: Path) -> None:
+    said = said_as_json(contract.REPAIR, *BOTH, "--grain-angle", "70 and 85", "-o", "both.pdf")
+    assert (said["method"], said["files"]) == ("patch both", ["both.pdf"])
+    assert SIDE in said["trouble"]
+    assert f"; {FRONT}" in said["trouble"]
+    figures = {row["what"]: row["value"] for row in said["figures"]}
+    for name, part, sizes in ((SIDE, "tails", ("14", "30", "70")), (FRONT, "pins", ("9", "20", "85"))):
+        options = ("--width-of-break", "--length-of-break", "--grain-angle")
+        args = (word for pair in zip(options, sizes, strict=True) for word in pair)
+        alone = said_as_json(contract.REPAIR, *from_job("corner", *args, "--part", part))
+        own = {f"{name}: {row['what']}": row["value"] for row in alone["figures"] if row["source"] != "ours"}
+        assert own.items() <= figures.items()
+    # the groove, 14 to 20 mm from the edge, lies behind the side's seam alone
+    assert [(row["check"], row["where"]) for row in said["findings"]] == [
+        ("patch-room", f"board {SIDE}, broken corner, groove")
+    ]
+    words = readers.pdf_texts("both.pdf", 0) + readers.pdf_texts("both.pdf", 1)
+    for name in (SIDE, FRONT):
+        assert f"Paper for the broken corner: {name}" in words
+
+
+def test_a_size_for_both_boards_is_said_once_and_one_that_needs_no_patch_isnt_drawn(shop: Path) -> None:
+    args = ("corner", "--length-of-break", "12", "--block", "--part", "both", "-o", "one.svg", "--width-of-break")
+    said = said_as_json(contract.REPAIR, *from_job(*args, "7.9 and 14"))
+    assert said["method"] == f"patch {FRONT}"
+    drawn = (shop / "one.svg").read_text(encoding="utf-8")
+    assert f"corner: {FRONT}" in drawn
+    assert SIDE not in drawn
+    same = said_as_json(contract.REPAIR, *from_job(*args[:-3], "--width-of-break", "14"))
+    assert (
+        same["figures"]
+        == said_as_json(contract.REPAIR, *from_job(*args[:-3], "--width-of-break", "14 and 14.0"))["figures"]
+    )
+
+
 def test_a_gap_takes_slope_depth_and_the_moving_board_from_the_job() -> None:
     args = ("gap", "--width", "0.9", "--length", "16", "--place", "end", "--season", "65:25")
     said = said_as_json(contract.REPAIR, *from_job(*args))
@@ -300,6 +339,17 @@ def test_a_job_gives_sides_bottoms_and_panels_their_sizes(shop: Path) -> None:
     assert "--panel '' is not in the job; one of back, lid" in run(*HELD, *press[:2]).stderr
 
 
+def of_drawers(sample: str, corner: str) -> tuple[str, ...]:
+    job = str(ROOT / "samples" / f"{sample}.toml")
+    return ("repair", *BROKEN, "--part", "both", "--job", job, "--corner", corner)
+
+
+@pytest.mark.parametrize("edge", ["face", "far"])
+def test_both_boards_of_a_half_blind_front_that_is_flat_are_patched(edge: str) -> None:
+    front = said_as_json(contract.REPAIR, *of_drawers("button-drawer", "left front"), "--edge", edge)
+    assert front["method"] == "patch both"
+
+
 def test_new_pieces_are_drawn_on_paper_and_as_svg(shop: Path) -> None:
     for name, args in {"wedge": WEDGES, "shim": SHIM, "pin": PIN, "torn": TORN}.items():
         for ending in ("pdf", "svg"):
@@ -336,7 +386,24 @@ def test_new_pieces_are_drawn_on_paper_and_as_svg(shop: Path) -> None:
         (from_job(*BROKEN, "--thickness", "19"), "--thickness stands in the job already"),
         (from_job(*BROKEN, "--hand", "left"), "--hand stands in the job already"),
         (from_job(*BROKEN, "--edge", "upper"), "one of face, far"),
-        (from_job(*BROKEN, "--part", "lid"), "one of tails, pins"),
+        (from_job(*BROKEN, "--part", "lid"), "one of tails, pins, both"),
+        (
+            (*BOTH, "--runout", "1:4 and 1:5 and 1:6"),
+            "--runout '1:4 and 1:5 and 1:6' is for 3 boards; one, or with --part both two",
+        ),
+        ((*BOTH, "--grain-angle", "70 and steep"), "--grain-angle 'steep' is not an angle"),
+        ((*BOTH, "--depth-of-break", "16 and 20"), "the break is 20 mm deep in a board 19 mm thick"),
+        (
+            from_job(*BROKEN[:2], "14 and 9", *BROKEN[3:]),
+            "'14 and 9' is for 2 boards; one, or with --part both",
+        ),
+        (
+            ("repair", *BROKEN, "--species", "cherry", "--thickness", "19", "--part", "both"),
+            "--part both needs --job too",
+        ),
+        (of_drawers("sewing-drawers", "bobbins front left"), "a lipped front's end isn't flat; --part tails would do"),
+        (of_drawers("button-drawer", "left back"), "the two face edges lie 20 mm apart"),
+        ((*of_drawers("button-drawer", "left back"), "--edge", "far"), "the two far edges lie 4 mm apart"),
         (("repair", *BROKEN, "--job", "nowhere.toml"), "there is no such file"),
         (("repair", *BROKEN), "a broken corner needs --species and --thickness, or --job"),
     ],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+import shlex
 from pathlib import Path
 
 import pytest
@@ -14,6 +15,8 @@ from tests import readers
 
 CHIP = "--width-of-break 8 --length-of-break 14"
 CORNER = f"repair corner --thickness 19 {CHIP} --species cherry --board-width 300 --grain-angle 70"
+CHEST = Path(__file__).parents[2] / "samples" / "sewing-chest.toml"
+BOTH = f"repair corner --part both --width-of-break '14 and 9' --length-of-break 30 --job '{CHEST}' --corner A"
 SLIVER = "repair gap --width 1.0 --length 12 --depth 18 --place cheek"
 TOLERANCE_MM = 0.01
 
@@ -33,19 +36,19 @@ SEAMS = (
 
 
 def drawn(command: str, path: Path) -> Path:
-    result = CliRunner().invoke(app, [*command.split(), "-o", str(path)])
+    result = CliRunner().invoke(app, [*shlex.split(command), "-o", str(path)])
     assert result.exit_code == 0, result.output
     return path
 
 
-def pen_strokes(path: Path, role: Role) -> list[readers.Stroke]:
-    """Strokes of one pen, from a file of either kind."""
+def pen_strokes(path: Path, role: Role, page: int = 0) -> list[readers.Stroke]:
+    """Strokes of one pen, from a page of a file of either kind."""
     if path.suffix == ".svg":
         return readers.svg_drawing(path.read_text(encoding="utf-8")).strokes.get(role.value, [])
     pen = PENS[role]
     return [
         stroke
-        for stroke in readers.pdf_segments(path)
+        for stroke in readers.pdf_segments(path, page)
         if stroke.width_mm == pytest.approx(pen.width_mm, abs=1e-4)
         and stroke.dash_mm == pytest.approx(pen.dash_mm, abs=1e-3)
     ]
@@ -71,6 +74,31 @@ def test_the_folds_are_a_thickness_apart(tmp_path: Path, suffix: str) -> None:
     path = drawn(CORNER, tmp_path / f"patch{suffix}")
     upright = sorted(s.x1 for s in pen_strokes(path, Role.FOLD) if abs(s.x1 - s.x2) < 1e-3)
     assert upright[1] - upright[0] == pytest.approx(19.0, abs=TOLERANCE_MM)
+
+
+@pytest.mark.parametrize("suffix", [".pdf", ".svg"])
+def test_both_halves_of_a_corner_measure_and_the_joints_lines_cross_each_paper(tmp_path: Path, suffix: str) -> None:
+    # side 16 mm, front 19 mm; rings square, so each plane is x + y/5 = c, 1 mm from the worst corner (14 or 9, 0)
+    path = drawn(BOTH, tmp_path / f"both{suffix}")
+    knife, dots = (_all_strokes(path, role) for role in (Role.KNIFE, Role.SAW))
+    for wide_mm, thick_mm in ((14, 16), (9, 19)):
+        reach_mm = wide_mm + math.sqrt(1.04)
+        for wanted, least in ((math.hypot(reach_mm, 5 * reach_mm), 2), (thick_mm, 2)):  # on both faces; end and edge
+            assert sum(abs(long(one) - wanted) < TOLERANCE_MM for one in knife) >= least, wanted
+    # a tail's cheek on both faces of the side: 1 : 7 along the front's 19 mm and 0.4 mm proud
+    cheek = math.hypot(19.4, 19.4 / 7)
+    assert sum(abs(long(one) - cheek) < TOLERANCE_MM for one in dots) >= 2
+    # a pin's cheek on both faces of the front: as deep as the side's 16 mm and 0.2 mm proud
+    assert sum(abs(long(one) - 16.2) < TOLERANCE_MM for one in dots) >= 2
+
+
+def _all_strokes(path: Path, role: Role) -> list[readers.Stroke]:
+    """Strokes of one pen on all pages."""
+    if path.suffix == ".svg":
+        return pen_strokes(path, role)
+    with readers.opened(path) as pdf:
+        pages = len(pdf.pages)
+    return [stroke for page in range(pages) for stroke in pen_strokes(path, role, page)]
 
 
 @pytest.mark.parametrize("suffix", [".pdf", ".svg"])

@@ -34,12 +34,14 @@ LETTER_MM = 2.6
 HATCH_MM = 1.5
 
 
-def corner_cards(patch: Patch, *, right: bool = False, trace: Trace | None = None) -> tuple[Card, ...]:
+def corner_cards(patch: Patch, *, right: bool = False, trace: Trace | None = None, board: str = "") -> tuple[Card, ...]:
     """The paper for the corner and the patch to saw; `right`: the corner is on the right, seen from outside, end up.
 
-    `trace`: the joint's lines there, drawn in dots, to be knifed anew across the patch.
+    `trace`: the joint's lines there, drawn in dots, to be knifed anew across the patch; `board`: what the titles call the
+    board's end, where two are on the same sheets.
     """
-    return (_Paper(patch=patch, right=right, trace=trace).card(), _blank(patch, right=right))
+    of = f": {board}" if board else ""
+    return (_Paper(patch=patch, right=right, trace=trace, of=of).card(), _blank(patch, right=right, of=of))
 
 
 def slip_card(slip: Slip, name: str) -> Card:
@@ -74,6 +76,7 @@ class _Paper:
     patch: Patch
     right: bool
     trace: Trace | None
+    of: str
 
     @property
     def _wide(self) -> float:
@@ -115,7 +118,9 @@ class _Paper:
         place = (-end_at if self.right else end_at, (thick - size_mm * 0.55) / 2)
         items.append(text_at(place, "end", size_mm, Anchor.MIDDLE))
         content = placed(items, wide if self.right else -far, -low)
-        return captioned("Paper for the broken corner", content, (wide - far, thick - low), listed(self._words()))
+        return captioned(
+            f"Paper for the broken corner{self.of}", content, (wide - far, thick - low), listed(self._words())
+        )
 
     def _strokes(self, far: float) -> Iterator[tuple[Role, Sequence[Stroke]]]:
         patch, thick, wide, low = self.patch, self.patch.thickness_mm, self._wide, self._low
@@ -197,7 +202,7 @@ def _inside(line: tuple[XY, XY], window: Polygon) -> list[tuple[XY, XY]]:
     return [((x1, y1), (x2, y2))]
 
 
-def _blank(patch: Patch, *, right: bool) -> Card:
+def _blank(patch: Patch, *, right: bool, of: str) -> Card:
     """The patch to saw, from the outside, over its edge and its end, with the finished corner in it."""
     deeper = patch.reach_mm(patch.thickness_mm) > patch.reach_mm(0.0)
     deepest = max(z for _, _, z in patch.blank)
@@ -227,7 +232,7 @@ def _blank(patch: Patch, *, right: bool) -> Card:
         most="inside" if deeper else "outside",
         lean=90 - abs(patch.seam_deg),
     )
-    return captioned("Patch, to saw from an offcut", items, (wide, top - low), listed(words))
+    return captioned(f"Patch, to saw from an offcut{of}", items, (wide, top - low), listed(words))
 
 
 def listed(words: Sequence[str] | Iterator[str]) -> tuple[str, ...]:
