@@ -181,6 +181,7 @@ def serve(
     import uvicorn
 
     listening = sock or free_socket()
+    listening.listen()  # a browser that is quicker than the server waits instead of being refused
     port = listening.getsockname()[1]
     key = secrets.token_urlsafe(24)
     hosts = frozenset({f"127.0.0.1:{port}", f"localhost:{port}"})

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 import json
+import socket
 import sys
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import pytest
 from starlette.testclient import TestClient
 
 from dovelayout.page.folder import Folder
 from dovelayout.page.guard import MOST_BYTES
-from dovelayout.page.server import app_for
+from dovelayout.page.server import app_for, free_socket, serve
 
 HOST = "127.0.0.1:4711"
 KEY = "a-key-that-is-long-enough"
@@ -201,3 +203,16 @@ def test_printing_runs_no_python_file_of_the_makers_folder(
     assert answer.status_code == 200, answer.text
     assert answer.content.startswith(b"%PDF-1.7")
     assert not proof.exists(), proof.read_text()
+
+
+def test_a_browser_that_is_quicker_than_the_server_is_not_refused(folder: Path) -> None:
+    class Stop(Exception):
+        """Ends the serving before it begins."""
+
+    def opened(address: str) -> None:
+        host = urlsplit(address)
+        with socket.create_connection((host.hostname, host.port), timeout=5):
+            raise Stop
+
+    with pytest.raises(Stop), free_socket() as sock:
+        serve(Folder(folder, "chest.toml"), opened=opened, sock=sock)
