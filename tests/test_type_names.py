@@ -11,14 +11,6 @@ import pytest
 
 PACKAGE = Path(__file__).parent.parent / "dovelayout"
 
-TAKEN_TWICE = {
-    "Across",
-    "Cheek",
-    "Number",
-    "Tight",
-}
-"""Names that still mean several things. This list only gets shorter."""
-
 
 def _types(source: str) -> Iterator[str]:
     """Names of the classes of a module, and of its aliases: assignments of a plain name to a type."""
@@ -56,11 +48,7 @@ def _taken() -> dict[str, list[str]]:
 
 
 def test_every_type_has_a_name_of_its_own() -> None:
-    assert {name: where for name, where in _taken().items() if name not in TAKEN_TWICE} == {}
-
-
-def test_the_list_of_names_taken_twice_holds_no_other() -> None:
-    assert set(_taken()) >= TAKEN_TWICE, "a name is taken once by now: take it off the list"
+    assert _taken() == {}
 
 
 @pytest.mark.parametrize(

@@ -28,7 +28,7 @@ CRUSH_SHARE = 1.2
 
 
 @dataclass(frozen=True, slots=True, kw_only=True)
-class Cheek:
+class SqueezedCheek:
     """One cheek of a corner: which tail it is on, how far it gives (mm for each MPa), and the half pin it leans on with
     the load at the tip that breaks that; None where it is a full pin, or its strength isn't known."""
 
@@ -42,7 +42,7 @@ class Cheek:
 class Springs:
     """A corner as its fit sees it: cheeks that give, and what crushes them. `doubts`: what to doubt about it."""
 
-    cheeks: tuple[Cheek, ...]
+    cheeks: tuple[SqueezedCheek, ...]
     cheek_area_mm2: float
     crush_mpa: float | None
     doubts: tuple[str, ...] = ()
@@ -92,7 +92,7 @@ def springs_of(joint: CornerJoint) -> Springs | None:
     )
 
 
-def _cheeks(joint: CornerJoint, tail_mpa: float, pin_mpa: float, along_mpa: float) -> Iterator[Cheek]:
+def _cheeks(joint: CornerJoint, tail_mpa: float, pin_mpa: float, along_mpa: float) -> Iterator[SqueezedCheek]:
     """Every cheek from the face edge on; tail and pin at their mean widths over the depth."""
     ends = {pin.end_mm: pin for pin in joint.pins}
     starts = {pin.start_mm: pin for pin in joint.pins}
@@ -103,10 +103,12 @@ def _cheeks(joint: CornerJoint, tail_mpa: float, pin_mpa: float, along_mpa: floa
             half_tail_mm, half_pin_mm = (tail.width_mm + tail.neck_mm) / 4, (pin.width_mm + pin.root_mm) / 4
             give = half_tail_mm / tail_mpa + half_pin_mm / pin_mpa
             if not pin.half:
-                yield Cheek(tail=number, give_mm_per_mpa=give)
+                yield SqueezedCheek(tail=number, give_mm_per_mpa=give)
                 continue
             give += cheek_area_mm2(joint) / _bending_n_per_mm(joint, pin, along_mpa)
-            yield Cheek(tail=number, give_mm_per_mpa=give, half_pin=pin, breaks_n=pin_load_n(joint, pin) or None)
+            yield SqueezedCheek(
+                tail=number, give_mm_per_mpa=give, half_pin=pin, breaks_n=pin_load_n(joint, pin) or None
+            )
 
 
 def cheek_area_mm2(joint: CornerJoint) -> float:

@@ -236,6 +236,7 @@ def _blank(patch: Patch, *, right: bool, of: str) -> Card:
 
 
 def listed(words: Sequence[str] | Iterator[str]) -> tuple[str, ...]:
+    """The words of a card, each with a bullet before it."""
     return tuple(f"• {entry}" for entry in words)
 
 

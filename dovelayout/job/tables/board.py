@@ -8,12 +8,12 @@ from pydantic import AfterValidator, BeforeValidator, Field
 
 from dovelayout.errors import FieldError
 from dovelayout.job.tables.fields import (
-    Across,
+    AcrossLength,
     Count,
     Long,
     MoisturePercent,
     Name,
-    Number,
+    PlainNumber,
     Position,
     Ratio,
     Small,
@@ -32,8 +32,8 @@ class CutoutTable(Table):
 
     from_end: Position
     from_edge: Position
-    length: Across
-    width: Across
+    length: AcrossLength
+    width: AcrossLength
     depth: Thick | None = None
     end: Name = End.LEFT.value
     cut: When = When.BEFORE
@@ -61,7 +61,7 @@ class BoardTable(Table):
     name: Name
     species: Name
     length: Long
-    width: Across
+    width: AcrossLength
     thickness: Thick
     ends: Annotated[tuple[Name, Name], AfterValidator(_two_ends)] = (End.LEFT.value, End.RIGHT.value)
     rings: Rings = Rings.FLAT
@@ -78,10 +78,10 @@ class WoodTable(Table):
 
     name: Name
     kind: TreeKind = TreeKind.UNKNOWN
-    sg: Annotated[Number, Field(gt=0.05, le=1.5)] | None = None
-    mor_mpa: Annotated[Number, Field(gt=0, le=400)] | None = None
-    moe_gpa: Annotated[Number, Field(gt=0, le=40)] | None = None
-    comp_perp_mpa: Annotated[Number, Field(gt=0, le=60)] | None = None
-    shrink_radial_pct: Annotated[Number, Field(gt=0, le=20)] | None = None
-    shrink_tangential_pct: Annotated[Number, Field(gt=0, le=30)] | None = None
+    sg: Annotated[PlainNumber, Field(gt=0.05, le=1.5)] | None = None
+    mor_mpa: Annotated[PlainNumber, Field(gt=0, le=400)] | None = None
+    moe_gpa: Annotated[PlainNumber, Field(gt=0, le=40)] | None = None
+    comp_perp_mpa: Annotated[PlainNumber, Field(gt=0, le=60)] | None = None
+    shrink_radial_pct: Annotated[PlainNumber, Field(gt=0, le=20)] | None = None
+    shrink_tangential_pct: Annotated[PlainNumber, Field(gt=0, le=30)] | None = None
     notes: Annotated[str, Field(strict=True, max_length=400)] = ""

@@ -11,14 +11,14 @@ from dovelayout.casework.drawer.choices import BottomGlue, BottomKind, Corners, 
 from dovelayout.casework.drawer.spec import BACK_DROP_MM, RUNNER_MM, SHAVING_MM
 from dovelayout.errors import FieldError
 from dovelayout.job.tables.fields import (
-    Across,
+    AcrossLength,
     Count,
     Flag,
     Leaning,
     Long,
     MoisturePercent,
     Name,
-    Number,
+    PlainNumber,
     Position,
     Small,
     Table,
@@ -29,7 +29,7 @@ from dovelayout.job.tables.fields import (
 from dovelayout.job.tables.joint import GrooveTable, LipTable
 from dovelayout.joints.board import Grain, Rings
 
-Tight = Annotated[float, BeforeValidator(length_between(0.0, 60.0))]
+SmallGap = Annotated[float, BeforeValidator(length_between(0.0, 60.0))]
 Bow = Annotated[float, BeforeValidator(length_between(-20.0, 20.0))]
 Rail = Annotated[float, BeforeValidator(length_between(0.0, 200.0))]
 
@@ -60,19 +60,19 @@ class DrawerKeys(Table):
     front_grain: Grain = Grain.STRAIGHT
     bottom: BottomKind = BottomKind.SOLID
     bottom_glue: BottomGlue = BottomGlue.FRONT
-    lap: Across | None = None
+    lap: AcrossLength | None = None
     lip: LipTable | None = None
     groove: GrooveTable | None = None
     tail_count: TailCount | None = None
-    pin: Across | None = None
+    pin: AcrossLength | None = None
     half_pin: Position | None = None
     slope: Leaning | None = None
     back_tail_count: TailCount | None = None
-    back_pin: Across | None = None
+    back_pin: AcrossLength | None = None
     back_half_pin: Position | None = None
     back_slope: Leaning | None = None
-    side_gap: Tight | None = None
-    top_gap: Tight | None = None
+    side_gap: SmallGap | None = None
+    top_gap: SmallGap | None = None
     runner: Small = RUNNER_MM
     runner_length: Long | None = None
     back_drop: Small = BACK_DROP_MM
@@ -93,24 +93,24 @@ class OpeningTable(DrawerKeys):
     """An opening as measured."""
 
     name: Name
-    width: Across
-    height: Across
-    depth: Across
+    width: AcrossLength
+    height: AcrossLength
+    depth: AcrossLength
 
 
 class DrawerTable(OpeningTable):
     """[[drawer]]: an opening as measured, twice where there was doubt, and sizes that are decided already."""
 
-    width2: Across | None = None
-    height2: Across | None = None
-    depth2: Across | None = None
-    front_width: Across | None = None
-    front_height: Across | None = None
-    side_length: Across | None = None
-    back_width: Across | None = None
-    back_height: Across | None = None
-    bottom_width: Across | None = None
-    bottom_depth: Across | None = None
+    width2: AcrossLength | None = None
+    height2: AcrossLength | None = None
+    depth2: AcrossLength | None = None
+    front_width: AcrossLength | None = None
+    front_height: AcrossLength | None = None
+    side_length: AcrossLength | None = None
+    back_width: AcrossLength | None = None
+    back_height: AcrossLength | None = None
+    bottom_width: AcrossLength | None = None
+    bottom_depth: AcrossLength | None = None
 
     @model_validator(mode="after")
     def _size_or_gap(self) -> Self:
@@ -126,5 +126,5 @@ class BankTable(OpeningTable):
     count: Annotated[Count, Field(ge=1, le=60)]
     rule: HeightRule = HeightRule.EQUAL
     rail: Rail = 20.0
-    grows: Annotated[Number, Field(ge=1, le=6)] = GROWS
+    grows: Annotated[PlainNumber, Field(ge=1, le=6)] = GROWS
     round_to: Annotated[float, BeforeValidator(length_between(0.1, 10.0))] | None = None

@@ -166,7 +166,7 @@ def year_of_air(lengths: tuple[int, ...], remedy: str) -> AfterValidator:
     return AfterValidator(check)
 
 
-Across = Annotated[float, BeforeValidator(length_between(LEAST_LENGTH_MM, 5000.0))]
+AcrossLength = Annotated[float, BeforeValidator(length_between(LEAST_LENGTH_MM, 5000.0))]
 Position = Annotated[float, BeforeValidator(length_between(0.0, 5000.0))]
 Long = Annotated[float, BeforeValidator(length_between(1.0, 20000.0))]
 Thick = Annotated[float, BeforeValidator(length_between(0.5, 300.0))]
@@ -177,10 +177,10 @@ Ratio = Annotated[float, BeforeValidator(_ratio)]
 Leaning = Annotated[Slope, PlainValidator(_slope)]
 Angle = Annotated[Cant, PlainValidator(_cant)]
 Celsius = Annotated[float, BeforeValidator(_temperature)]
-Number = Annotated[float, BeforeValidator(_plain_number)]
+PlainNumber = Annotated[float, BeforeValidator(_plain_number)]
 Count = Annotated[int, BeforeValidator(_plain_number), Field(strict=True)]
 TailCount = Annotated[Count, Field(ge=1, le=200)]
-MoisturePercent = Annotated[Number, Field(ge=0, le=30)]
+MoisturePercent = Annotated[PlainNumber, Field(ge=0, le=30)]
 Minutes = Annotated[tuple[float, float], BeforeValidator(_minutes_range)]
 Flag = Annotated[bool, BeforeValidator(_flag)]
 Name = Annotated[str, Field(strict=True, min_length=1, max_length=60), AfterValidator(_prints)]

@@ -7,12 +7,12 @@ from typing import Annotated
 from pydantic import Field
 
 from dovelayout.casework.glue_up_spec import SECONDS_A_CLAMP, SECONDS_A_CORNER, SECONDS_A_FACE, Reach
-from dovelayout.job.tables.fields import LEAST_MINUTES, Celsius, Count, Flag, Name, Number, Table, texts
+from dovelayout.job.tables.fields import LEAST_MINUTES, Celsius, Count, Flag, Name, PlainNumber, Table, texts
 
 MOST_STAGES = 200
 _MOST_NAMES = 200
 
-Seconds = Annotated[Number, Field(ge=0, le=600)]
+Seconds = Annotated[PlainNumber, Field(ge=0, le=600)]
 Names = Annotated[
     tuple[Name, ...],
     texts(range(1, 10_000), "a name is wanted, or a list of names", remedy='write ["A", "B"]'),
@@ -46,5 +46,5 @@ class GlueUpTable(Table):
     seconds_a_face: Seconds = SECONDS_A_FACE
     seconds_a_corner: Seconds = SECONDS_A_CORNER
     seconds_a_clamp: Seconds = SECONDS_A_CLAMP
-    open_minutes: Annotated[Number, Field(ge=LEAST_MINUTES, le=600)] | None = None
+    open_minutes: Annotated[PlainNumber, Field(ge=LEAST_MINUTES, le=600)] | None = None
     wood_temperature: Celsius | None = None

@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field, ValidationInfo, model_validator
 
 from dovelayout.errors import FieldError
 from dovelayout.job.tables.fields import (
-    Across,
+    AcrossLength,
     Angle,
     EndName,
     Flag,
@@ -41,7 +41,7 @@ class GrooveTable(Inline):
     """groove = { from_edge = ..., width = ..., depth = ... }"""
 
     from_edge: Position
-    width: Across
+    width: AcrossLength
     depth: Thick
     ploughed: When = When.BEFORE
 
@@ -58,7 +58,7 @@ class GrooveTable(Inline):
 class LipTable(Inline):
     """lip = { overhang = ..., thickness = ... }"""
 
-    overhang: Across
+    overhang: AcrossLength
     thickness: Thick
 
     def value(self) -> Lip:
@@ -116,8 +116,8 @@ class LayoutTable(Table):
     joint: Annotated[str, BeforeValidator(_joint)] = ThroughJoint.kind
     tail_count: TailCount | None = None
     tails_at: tuple[Stretch, ...] | None = Field(default=None, max_length=MOST_TAILS_AT)
-    pin: Across | None = None
-    lap: Across | None = None
+    pin: AcrossLength | None = None
+    lap: AcrossLength | None = None
     half_pin: Position | None = None
     slope: Leaning | None = None
     spacing: Spacing = Spacing.EVEN
@@ -185,7 +185,7 @@ _HOSTS = texts(
 class BitTable(Inline):
     """bit = { diameter = ..., angle = ..., plough_first = ... }"""
 
-    diameter: Across
+    diameter: AcrossLength
     angle: Leaning
     plough_first: Flag = False
 
@@ -208,7 +208,7 @@ class DividerTable(Table):
     face: HostFace = HostFace.INSIDE
     measured_to: Datum = Datum.LOWER
     depth: Thick | None = None
-    wide: Across | None = None
+    wide: AcrossLength | None = None
     cheeks: Sloped = Sloped.BOTH
     slope: Leaning | None = None
     taper: Annotated[float, BeforeValidator(_taper)] | None = None
@@ -217,7 +217,7 @@ class DividerTable(Table):
     set_back: Position = 0.0
     slip: Small = SLIP_MM
     clearance: Small = 0.0
-    glue_zone: Across | None = None
+    glue_zone: AcrossLength | None = None
     cup: Small = 0.0
     bit: BitTable | None = None
 

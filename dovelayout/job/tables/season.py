@@ -10,12 +10,12 @@ from dovelayout.casework.across import AcrossKind, Lie, Meets, Slot, Tongue
 from dovelayout.casework.panel import Glued
 from dovelayout.errors import FieldError
 from dovelayout.job.tables.fields import (
-    Across,
+    AcrossLength,
     Celsius,
     Count,
     Inline,
     Name,
-    Number,
+    PlainNumber,
     Position,
     Small,
     Stretch,
@@ -35,7 +35,7 @@ _YEAR = year_of_air((2, MONTHS), "write the driest and the dampest, or twelve mo
 class HomeTable(Table):
     """[home]"""
 
-    humidity: Annotated[tuple[Number, ...], Field(max_length=100), _YEAR]
+    humidity: Annotated[tuple[PlainNumber, ...], Field(max_length=100), _YEAR]
     temperature: Celsius | None = None
 
 
@@ -71,13 +71,13 @@ class AcrossTable(Table):
     part: Name
     host: Name
     start: Position = Field(default=0.0, alias="from")
-    length: Across | None = None
+    length: AcrossLength | None = None
     grain: Lie | None = None
     glue: Annotated[Annotated[tuple[Stretch, ...], Field(max_length=MOST_FIXINGS)] | None, BeforeValidator(_glue)] = ()
     screws: tuple[Position, ...] = Field(default=(), max_length=MOST_FIXINGS)
     slots: tuple[SlotTable, ...] = Field(default=(), max_length=MOST_FIXINGS)
     meets: Meets | None = None
-    rear_stop: Across | None = None
+    rear_stop: AcrossLength | None = None
     tongue: Tongue | None = None
 
     @model_validator(mode="after")

@@ -8,14 +8,14 @@ from pydantic import BeforeValidator, Field, PlainValidator, ValidationInfo
 
 from dovelayout.errors import FieldError
 from dovelayout.job.tables.fields import (
-    Across,
+    AcrossLength,
     Celsius,
     Count,
     Fine,
     Flag,
     Minutes,
     Name,
-    Number,
+    PlainNumber,
     Small,
     Table,
     length_between,
@@ -30,11 +30,11 @@ _TWO = year_of_air((2,), "driest first, then dampest, in percent from 0 to 100")
 class ShopTable(Table):
     """[shop]"""
 
-    humidity: Annotated[tuple[Number, Number], _TWO] | None = None
-    built_at: Annotated[Number, Field(ge=0, le=100)] | None = None
+    humidity: Annotated[tuple[PlainNumber, PlainNumber], _TWO] | None = None
+    built_at: Annotated[PlainNumber, Field(ge=0, le=100)] | None = None
     temperature: Celsius | None = None
     kerf: Small | None = None
-    chisels: tuple[Across, ...] = Field(default=(), max_length=100)
+    chisels: tuple[AcrossLength, ...] = Field(default=(), max_length=100)
     knife: Small = KNIFE_MM
     glue: Annotated[str, Field(strict=True, max_length=60)] = ""
     fit: Fine | None = None
@@ -77,9 +77,9 @@ class GlueTable(Table):
     clamp: Minutes | None = None
     floor: Celsius | None = None
     gap: Small | None = None
-    water: Annotated[Number, Field(ge=0, lt=1)] | None = None
-    spread: Annotated[Number, Field(gt=0, le=1000)] | None = None
-    swell: Annotated[Number, Field(ge=0, le=2)] | None = None
+    water: Annotated[PlainNumber, Field(ge=0, lt=1)] | None = None
+    spread: Annotated[PlainNumber, Field(gt=0, le=1000)] | None = None
+    swell: Annotated[PlainNumber, Field(ge=0, le=2)] | None = None
     slippery: Flag | None = None
     reversible: Flag | None = None
 
