@@ -115,7 +115,7 @@ def _season(job: Job) -> Iterator[Section]:
     title = "Season: how far it moves"
     if job.shop.home_humidity_pct is None:
         but = ", but for the drawers above" if job.drawers else ""
-        why = "the job doesn't say how dry and how damp the room gets. [home] humidity = [35, 65] says it."
+        why = "the job doesn't say how dry and how damp the air of its home gets."
         yield Section(title=title, lines=(f"Not reckoned{but}: {why}",))
         return
     plan, fitted = season_of(job), fitted_words(job)
